@@ -1,0 +1,2 @@
+//! Gazewright.
+fn main() {}

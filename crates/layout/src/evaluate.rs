@@ -1,0 +1,378 @@
+//! The only place that decides what is clear, tight or fouls.
+
+use crate::angle::Degrees;
+use crate::geometry::hull::Disc;
+use crate::geometry::polygon;
+use crate::geometry::{Gap, Point};
+use crate::laid::{Laid, LaidEye};
+use crate::limits::{Limit, Rule, State};
+use crate::project::Project;
+use crate::report::{DriveFigures, EyeFigures, Figures, Finding, PairFigures, Report};
+use crate::ring::RingFit;
+use crate::tie::STRAP_BEND;
+use crate::wording;
+
+/// Applies every rule to a project. Pure and total: no input makes it panic, and the same project
+/// gives the same answer.
+pub fn evaluate(project: &Project) -> Report {
+    evaluate_laid(project, &Laid::out(project))
+}
+
+/// [`evaluate`] for a project that has been worked out already.
+pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
+    let mut rules = Rules {
+        project,
+        laid,
+        figures: Figures::default(),
+        findings: Vec::new(),
+    };
+    rules.eyes();
+    rules.pairs();
+    rules.ligaments();
+    rules.walls();
+    rules.hardware();
+    rules.access();
+    rules.not_checked();
+    Report {
+        figures: rules.figures,
+        findings: rules.findings,
+    }
+}
+
+struct Rules<'a> {
+    project: &'a Project,
+    laid: &'a Laid,
+    figures: Figures,
+    findings: Vec<Finding>,
+}
+
+impl Rules<'_> {
+    fn limit(&self, rule: Rule) -> Limit {
+        self.project.limits.of(rule, self.project.plate.thickness)
+    }
+
+    /// Depth of the plate's back face in the plate's frame, mm.
+    fn back(&self) -> f64 {
+        -self.project.plate.thickness
+    }
+
+    fn find(&mut self, rule: Rule, part: String, value: f64, place: Vec<[f64; 3]>) {
+        let info = rule.info();
+        let limit = self.limit(rule);
+        let state = limit.state(value, info.sense);
+        let sentence = wording::sentence(rule, state, &part);
+        self.findings.push(Finding {
+            id: info.id,
+            state,
+            value: value.is_finite().then_some(value),
+            wanted: Some(limit.wanted),
+            unit: info.unit,
+            sentence,
+            part,
+            place,
+        });
+    }
+
+    /// Finds the gap of a rule at height `z`, mm, and returns its figure.
+    fn find_gap(&mut self, rule: Rule, part: String, gap: Option<Gap>, z: f64) -> Option<f64> {
+        let gap = gap?;
+        let at = |p: Point| [p.x, p.y, z];
+        self.find(rule, part, gap.distance, vec![at(gap.from), at(gap.to)]);
+        Some(gap.distance)
+    }
+
+    fn eyes(&mut self) {
+        for (index, eye) in self.laid.eyes.iter().enumerate() {
+            let name = self.project.eye_name(index);
+            let mut figures = EyeFigures {
+                working_tilt_deg: Some(Degrees::from_radians(eye.working_tilt).0),
+                ..EyeFigures::default()
+            };
+            if let Ok(seat) = &eye.seat {
+                figures.centre_height_mm = Some(seat.centre_height);
+                figures.opening_front_mm = Some(seat.opening_front);
+                figures.opening_back_mm = Some(seat.opening_back);
+                figures.ball_behind_mm = Some(seat.ball_behind());
+            }
+            match &eye.ring {
+                Ok(ring) => self.ring(ring, eye, name.clone(), &mut figures),
+                Err(problem) => self.findings.push(Finding {
+                    id: Rule::RingShape.info().id,
+                    state: State::Fouls,
+                    value: None,
+                    wanted: None,
+                    unit: "",
+                    sentence: problem.to_string(),
+                    part: name.clone(),
+                    place: vec![[eye.centre.x, eye.centre.y, 0.0]],
+                }),
+            }
+            self.running_clearance(index, eye, name);
+            self.figures.eyes.push(figures);
+        }
+    }
+
+    fn ring(&mut self, ring: &RingFit, eye: &LaidEye, name: String, figures: &mut EyeFigures) {
+        let tilt = eye.working_tilt;
+        figures.retention_overlap_mm = Some(ring.retention_overlap());
+        figures.ring_play_mm = Some(ring.play());
+        figures.tilt_limit_deg = ring.tilt_limit().map(|limit| Degrees::from_radians(limit).0);
+        figures.ring_clearance_mm = Some(ring.clearance(tilt));
+        figures.sweep_depth_mm = Some(ring.sweep_depth(tilt));
+        figures.sweep_reach_mm = Some(ring.sweep_reach(tilt));
+        figures.glue_area_mm2 = Some(ring.glue_area());
+
+        let Point { coords: at } = eye.centre;
+        let nearest = ring.nearest(tilt);
+        let out = nearest.depth * tilt.sin() + nearest.radius * tilt.cos();
+        let back = self.back();
+        self.find(
+            Rule::RingClearance,
+            name.clone(),
+            ring.clearance(tilt),
+            vec![
+                [at.x, at.y + out, back - ring.clearance(tilt)],
+                [at.x, at.y + out, back],
+            ],
+        );
+        self.find(
+            Rule::RetentionOverlap,
+            name,
+            ring.retention_overlap(),
+            vec![
+                [at.x, at.y + ring.seat.opening_back, back],
+                [at.x, at.y + ring.seat.opening_back + ring.retention_overlap(), back],
+            ],
+        );
+    }
+
+    /// A ball at the upper end of its tolerance must still turn in a spherical seat.
+    fn running_clearance(&mut self, index: usize, eye: &LaidEye, name: String) {
+        let parts = self.project.parts_of(index);
+        if let crate::seat::Seat::Spherical {
+            running_clearance, ..
+        } = parts.seat
+        {
+            self.find(
+                Rule::RunningClearance,
+                name,
+                running_clearance - parts.ball_plus / 2.0,
+                vec![[eye.centre.x, eye.centre.y, 0.0]],
+            );
+        }
+    }
+
+    fn pairs(&mut self) {
+        let eyes = &self.laid.eyes;
+        for a in 0..eyes.len() {
+            for b in a + 1..eyes.len() {
+                let figures = self.pair(a, b);
+                self.figures.pairs.push(figures);
+            }
+        }
+    }
+
+    fn pair(&mut self, a: usize, b: usize) -> PairFigures {
+        let (one, other) = (&self.laid.eyes[a], &self.laid.eyes[b]);
+        let part = wording::pair(&self.project.eye_name(a), &self.project.eye_name(b));
+        let spacing = (other.centre - one.centre).norm();
+        let gaze = &self.project.gaze;
+        let ball = |eye: &LaidEye| {
+            Some(Disc {
+                centre: eye.centre,
+                radius: eye.seat.as_ref().ok()?.ball_radius,
+            })
+        };
+        let height = one.seat.as_ref().map_or(0.0, |seat| seat.centre_height);
+        let mean_radius = ball(one)
+            .zip(ball(other))
+            .map(|(one, other)| (one.radius + other.radius) / 2.0);
+        let balls = between_discs(ball(one), ball(other));
+        let sweeps = between_discs(one.sweep(), other.sweep());
+        let openings = between_discs(one.opening(), other.opening());
+        let back = self.back();
+        PairFigures {
+            a,
+            b,
+            spacing_mm: Some(spacing),
+            toe_in_deg: Some(Degrees::from_radians(gaze.toe_in(spacing)).0),
+            pupil_spacing_mm: mean_radius.map(|r| spacing - gaze.pupils_nearer(spacing, r)),
+            ball_gap_mm: self.find_gap(Rule::BallGap, part.clone(), balls, height),
+            sweep_gap_mm: self.find_gap(Rule::SweepGap, part.clone(), sweeps, back),
+            opening_ligament_mm: self.find_gap(Rule::OpeningLigament, part, openings, 0.0),
+            ..PairFigures::default()
+        }
+    }
+
+    fn ligaments(&mut self) {
+        let laid = self.laid;
+        let mut least_rim = None::<f64>;
+        for (index, eye) in laid.eyes.iter().enumerate() {
+            let Some(opening) = eye.opening() else {
+                continue;
+            };
+            let gap = laid.plate.room_around(opening.centre);
+            let gap = gap.map(|gap| gap.grown(opening.radius));
+            let rim = self.find_gap(Rule::Rim, self.project.eye_name(index), gap, 0.0);
+            least_rim = least_rim.into_iter().chain(rim).reduce(f64::min);
+        }
+        self.figures.plate.rim_mm = least_rim;
+        for (index, slot) in self.project.ties.iter().enumerate() {
+            let (name, core, radius) = (wording::slot(index), slot.core(), slot.corner_radius());
+            let edge = laid.plate.room_around_polygon(&core);
+            self.find_gap(Rule::SlotEdge, name.clone(), edge.map(|g| g.grown(radius)), 0.0);
+
+            let to_opening = |(eye, laid): (usize, &LaidEye)| {
+                let opening = laid.opening()?;
+                let gap = outside(&core, opening.centre)?;
+                Some((gap.grown(radius).grown_to(opening.radius), eye))
+            };
+            let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
+            if let Some((gap, eye)) = nearest(openings) {
+                let part = wording::pair(&name, &self.project.eye_name(eye));
+                self.find_gap(Rule::SlotOpening, part, Some(gap), 0.0);
+            }
+
+            let to_slot = |(other, slot): (usize, &crate::tie::TieSlot)| {
+                let gap = polygon::gap(&core, &slot.core())?;
+                Some((gap.grown(radius).grown_to(slot.corner_radius()), other))
+            };
+            let later = self.project.ties.iter().enumerate().skip(index + 1);
+            if let Some((gap, other)) = nearest(later.filter_map(to_slot)) {
+                let part = wording::pair(&name, &wording::slot(other));
+                self.find_gap(Rule::SlotGap, part, Some(gap), 0.0);
+            }
+        }
+    }
+
+    fn walls(&mut self) {
+        let laid = self.laid;
+        let plate = laid.plate.room_inside(&laid.wall);
+        self.figures.plate.plate_wall_mm =
+            self.find_gap(Rule::PlateWall, "plate".to_owned(), plate, 0.0);
+        if let Some([low, high]) = laid.plate.bounds() {
+            self.figures.plate.plate_width_mm = Some(high.x - low.x);
+            self.figures.plate.plate_height_mm = Some(high.y - low.y);
+            self.figures.plate.plate_area_mm2 = Some(self.plate_area());
+        }
+        let mut least = None::<f64>;
+        for (index, eye) in laid.eyes.iter().enumerate() {
+            let gap = eye.sweep().and_then(|sweep| {
+                let gap = polygon::room_around(&laid.wall, sweep.centre)?;
+                Some(gap.grown(sweep.radius))
+            });
+            let name = self.project.eye_name(index);
+            let found = self.find_gap(Rule::SweepWall, name, gap, self.back());
+            least = least.into_iter().chain(found).reduce(f64::min);
+        }
+        self.figures.plate.sweep_wall_mm = least;
+    }
+
+    /// Area of the plate's front face: the outline less openings and slots, mm².
+    fn plate_area(&self) -> f64 {
+        let openings = self.laid.eyes.iter().filter_map(|eye| {
+            let seat = eye.seat.as_ref().ok()?;
+            Some(std::f64::consts::PI * seat.opening_front * seat.opening_front)
+        });
+        let slots = self.laid.slots.iter().map(|slot| slot.area());
+        self.laid.plate.area() - openings.chain(slots).sum::<f64>()
+    }
+
+    /// Ties stand behind the plate as cylinders and must clear every sweep: beside it in plan, or
+    /// below its nearest approach to the plate. The larger of the two distances is a lower bound of
+    /// the true one.
+    fn hardware(&mut self) {
+        let back = self.back();
+        for (index, slot) in self.project.ties.iter().enumerate() {
+            let centre = Point::from(slot.at);
+            let height = STRAP_BEND * slot.tie[1];
+            let to_sweep = |(eye, laid): (usize, &LaidEye)| {
+                let ring = laid.ring.as_ref().ok()?;
+                let beside = Gap::between(centre, laid.centre)
+                    .grown(slot.half_diagonal())
+                    .grown_to(laid.sweep()?.radius);
+                let below = ring.clearance(laid.working_tilt) - height;
+                let distance = beside.distance.max(below);
+                Some((Gap { distance, ..beside }, eye))
+            };
+            let sweeps = self.laid.eyes.iter().enumerate().filter_map(to_sweep);
+            if let Some((gap, eye)) = nearest(sweeps) {
+                let part = wording::pair(&wording::tie(index), &self.project.eye_name(eye));
+                self.find_gap(Rule::Hardware, part, Some(gap), back);
+            }
+        }
+    }
+
+    /// The plate with its eyes must pass the head's opening: √(least width² + depth²) at most.
+    fn access(&mut self) {
+        let Some(width) = self.laid.plate.least_width() else {
+            return;
+        };
+        let seats = self.laid.eyes.iter().filter_map(|eye| eye.seat.as_ref().ok());
+        let (front, back) = seats.fold((0.0_f64, -self.back()), |(front, back), seat| {
+            (
+                front.max(seat.centre_height + seat.ball_radius),
+                back.max(seat.ball_radius - seat.centre_height),
+            )
+        });
+        let needed = width.hypot(front + back);
+        let room = self.project.head.access - needed;
+        self.find(Rule::Access, "plate".to_owned(), room, Vec::new());
+    }
+
+    /// What a project holds and this build does not evaluate.
+    fn not_checked(&mut self) {
+        let project = self.project;
+        let lids = (0..project.eyes.len()).any(|eye| project.parts_of(eye).lids.is_some());
+        let carriers = project.eyes.iter().any(|eye| eye.carrier.is_some());
+        self.figures.drives = project
+            .drives
+            .iter()
+            .map(|drive| DriveFigures {
+                name: drive.name.clone(),
+                ..DriveFigures::default()
+            })
+            .collect();
+        let held = [lids, !project.drives.is_empty(), true, true, carriers];
+        for ((id, part, sentence), held) in wording::NOT_CHECKED.into_iter().zip(held) {
+            if held {
+                self.findings.push(Finding {
+                    id,
+                    state: State::NotChecked,
+                    value: None,
+                    wanted: None,
+                    unit: "",
+                    sentence: sentence.to_owned(),
+                    part: part.to_owned(),
+                    place: Vec::new(),
+                });
+            }
+        }
+    }
+}
+
+/// The gap between the edges of two discs; negative by as much as they overlap.
+fn between_discs(a: Option<Disc>, b: Option<Disc>) -> Option<Gap> {
+    let (a, b) = (a?, b?);
+    let gap = Gap::between(a.centre, b.centre);
+    Some(gap.grown(a.radius).grown_to(b.radius))
+}
+
+/// The gap from a polygon to a point outside it; negative if the point lies inside.
+fn outside(core: &[Point], point: Point) -> Option<Gap> {
+    let gap = polygon::room_around(core, point)?.reversed();
+    Some(Gap {
+        distance: -gap.distance,
+        ..gap
+    })
+}
+
+fn nearest<T>(gaps: impl Iterator<Item = (Gap, T)>) -> Option<(Gap, T)> {
+    gaps.reduce(|best, other| {
+        if other.0.distance < best.0.distance {
+            other
+        } else {
+            best
+        }
+    })
+}

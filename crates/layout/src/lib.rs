@@ -1,0 +1,40 @@
+//! Pure geometry and rules for laying out the plate that carries movable eyes.
+//!
+//! Inside, a length is in millimetres and an angle in radians; [`Degrees`] marks the angles that a
+//! file holds. The frame is the plate's: x to the right as the audience sees it, y up, z toward the
+//! audience, the plate's front face at z = 0.
+
+pub mod angle;
+pub mod drive;
+pub mod edit;
+pub mod evaluate;
+pub mod eye;
+pub mod field;
+pub mod gaze;
+pub mod geometry;
+pub mod hand;
+pub mod head;
+pub mod history;
+pub mod laid;
+pub mod lid;
+pub mod limits;
+pub mod parts;
+pub mod plate;
+pub mod problem;
+pub mod project;
+pub mod report;
+pub mod ring;
+pub mod seat;
+pub mod tie;
+pub mod title_block;
+pub mod wording;
+
+pub use angle::Degrees;
+pub use edit::Edit;
+pub use evaluate::{evaluate, evaluate_laid};
+pub use history::History;
+pub use laid::{Laid, LaidEye};
+pub use limits::State;
+pub use problem::Problem;
+pub use project::Project;
+pub use report::{Finding, Report};

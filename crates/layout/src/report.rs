@@ -1,0 +1,151 @@
+//! What `evaluate` says: figures and findings.
+
+use serde::Serialize;
+
+use crate::limits::State;
+
+/// The answer to a project.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Report {
+    /// What was computed. A figure without a value is `None`.
+    pub figures: Figures,
+    /// What it means, rule by rule.
+    pub findings: Vec<Finding>,
+}
+
+impl Report {
+    /// The worst state of all findings; clear if there is none.
+    pub fn worst(&self) -> State {
+        worst(self.findings.iter())
+    }
+}
+
+/// The worst state of some findings; clear if there is none.
+pub fn worst<'a>(findings: impl Iterator<Item = &'a Finding>) -> State {
+    findings.map(|f| f.state).max().unwrap_or(State::Clear)
+}
+
+/// One rule applied to one part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finding {
+    /// The rule, as the limits name it, or the section that is not checked.
+    pub id: &'static str,
+    /// Whether it holds.
+    pub state: State,
+    /// The figure.
+    pub value: Option<f64>,
+    /// What is wanted of it.
+    pub wanted: Option<f64>,
+    /// The figure's unit.
+    pub unit: &'static str,
+    /// What it means, without figures, which are shown in the maker's own unit.
+    pub sentence: String,
+    /// The part that it is about.
+    pub part: String,
+    /// Where it occurs: points in the plate's frame, mm.
+    #[serde(rename = "where")]
+    pub place: Vec<[f64; 3]>,
+}
+
+/// All figures of a project.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Figures {
+    /// Of the plate.
+    pub plate: PlateFigures,
+    /// Of the hand.
+    pub hand: HandFigures,
+    /// Of each eye.
+    pub eyes: Vec<EyeFigures>,
+    /// Of each pair of eyes.
+    pub pairs: Vec<PairFigures>,
+    /// Of each drive.
+    pub drives: Vec<DriveFigures>,
+}
+
+/// Figures of the plate. Lengths in mm.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct PlateFigures {
+    pub rim_mm: Option<f64>,
+    pub plate_wall_mm: Option<f64>,
+    pub sweep_wall_mm: Option<f64>,
+    pub plate_area_mm2: Option<f64>,
+    pub plate_width_mm: Option<f64>,
+    pub plate_height_mm: Option<f64>,
+}
+
+/// Figures of one eye. Openings are radii.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct EyeFigures {
+    pub centre_height_mm: Option<f64>,
+    pub opening_front_mm: Option<f64>,
+    pub opening_back_mm: Option<f64>,
+    pub ball_behind_mm: Option<f64>,
+    pub retention_overlap_mm: Option<f64>,
+    pub ring_play_mm: Option<f64>,
+    pub tilt_limit_deg: Option<f64>,
+    pub working_tilt_deg: Option<f64>,
+    pub ring_clearance_mm: Option<f64>,
+    pub sweep_depth_mm: Option<f64>,
+    pub sweep_reach_mm: Option<f64>,
+    pub glue_area_mm2: Option<f64>,
+    pub lid_open_limit_deg: UpperLower,
+    pub lid_meeting_deg: Option<f64>,
+    pub iris_cover: Option<f64>,
+    pub lug_lid_gap_mm: Option<f64>,
+}
+
+/// A figure of both lids.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct UpperLower {
+    pub upper: Option<f64>,
+    pub lower: Option<f64>,
+}
+
+/// Figures of two eyes, by their indices.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct PairFigures {
+    pub a: usize,
+    pub b: usize,
+    pub spacing_mm: Option<f64>,
+    pub ball_gap_mm: Option<f64>,
+    pub lid_gap_mm: Option<f64>,
+    pub lug_gap_mm: Option<f64>,
+    pub sweep_gap_mm: Option<f64>,
+    pub opening_ligament_mm: Option<f64>,
+    /// How far each eye turns in to look at the point of gaze.
+    pub toe_in_deg: Option<f64>,
+    /// Distance of the pupils while they do.
+    pub pupil_spacing_mm: Option<f64>,
+}
+
+/// Figures of one drive.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct DriveFigures {
+    pub name: String,
+    pub stroke_mm: Option<f64>,
+    pub pull_error_deg: Option<f64>,
+    pub arm_share: Option<f64>,
+    pub unsupported_mm: Option<f64>,
+    pub lead_mm: Option<f64>,
+    pub sheath_mm: Option<f64>,
+    pub bend_total_deg: Option<f64>,
+    pub bend_least_mm: Option<f64>,
+    pub pull_gain: Option<f64>,
+    pub push_safety: Option<f64>,
+}
+
+/// Figures of the hand.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+pub struct HandFigures {
+    pub guard_clearance_mm: Option<f64>,
+    pub guard_flat_mm: Option<f64>,
+    pub hand_room_mm: Option<f64>,
+    pub hand_front_n: Option<f64>,
+    pub hand_rear_n: Option<f64>,
+}

@@ -1,0 +1,110 @@
+//! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
+
+use crate::limits::{Rule, State};
+
+/// What a slot is called, by its index.
+pub fn slot(index: usize) -> String {
+    format!("slot {}", index + 1)
+}
+
+/// What a slot's tie is called, by the slot's index.
+pub fn tie(index: usize) -> String {
+    format!("tie {}", index + 1)
+}
+
+/// What two parts together are called.
+pub fn pair(a: &str, b: &str) -> String {
+    format!("{a} and {b}")
+}
+
+/// Sections that this build keeps and does not evaluate: id, part and sentence.
+pub(crate) const NOT_CHECKED: [(&str, &str, &str); 5] = [
+    ("lids", "lids", "The lids are kept in the file and not checked yet."),
+    ("drives", "drives", "The drives are kept in the file and not checked yet."),
+    ("hand", "hand", "The guard and the hand are kept in the file and not checked yet."),
+    ("seated", "eyes", "What keeps the eyes seated is kept in the file and not checked yet."),
+    ("carriers", "eyes", "Eyes with a plate of their own are checked as if they sat on the common one."),
+];
+
+/// What a rule's finding says of `part`.
+pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
+    let say = |clear: &str, tight: &str, fouls: &str| match state {
+        State::Clear | State::NotChecked => clear.replace("{}", part),
+        State::Tight => tight.replace("{}", part),
+        State::Fouls => fouls.replace("{}", part),
+    };
+    match rule {
+        Rule::RingClearance => say(
+            "The ring of the {} clears the plate at its working tilt.",
+            "The ring of the {} nearly touches the plate at its working tilt.",
+            "The ring of the {} meets the plate before its working tilt.",
+        ),
+        Rule::RetentionOverlap => say(
+            "The ring holds the {} in its opening.",
+            "The ring holds the {} by little.",
+            "The ring does not hold the {}: it can slip through its opening.",
+        ),
+        Rule::RunningClearance => say(
+            "The largest ball turns freely in the seat of the {}.",
+            "The largest ball barely turns in the seat of the {}.",
+            "The largest ball jams in the seat of the {}.",
+        ),
+        Rule::BallGap => say(
+            "The balls of {} stand apart.",
+            "The balls of {} nearly touch.",
+            "The balls of {} run into each other.",
+        ),
+        Rule::SweepGap => say(
+            "The rings of {} sweep clear of each other.",
+            "The rings of {} sweep close to each other.",
+            "The rings of {} sweep through each other.",
+        ),
+        Rule::OpeningLigament => say(
+            "The web between {} is wide enough.",
+            "The web between {} is thin.",
+            "The web between {} breaks or is not there.",
+        ),
+        Rule::Rim => say(
+            "The rim around the {} is wide enough.",
+            "The rim around the {} is thin.",
+            "The opening of the {} breaks the plate's edge.",
+        ),
+        Rule::SlotOpening => say(
+            "The web between {} is wide enough.",
+            "The web between {} is thin.",
+            "The web between {} breaks or is not there.",
+        ),
+        Rule::SlotEdge => say(
+            "The pad around {} is wide enough.",
+            "The pad around {} is thin.",
+            "The edge of the plate breaks at {}.",
+        ),
+        Rule::SlotGap => say(
+            "The web between {} is wide enough.",
+            "The web between {} is thin.",
+            "The web between {} breaks or is not there.",
+        ),
+        Rule::PlateWall => say(
+            "The {} fits inside the head.",
+            "The {} comes near the wall.",
+            "The {} runs into the wall.",
+        ),
+        Rule::SweepWall => say(
+            "The ring of the {} sweeps clear of the wall.",
+            "The ring of the {} sweeps near the wall.",
+            "The ring of the {} sweeps into the wall.",
+        ),
+        Rule::Hardware => say(
+            "The strap of {} stays out of the ring's sweep.",
+            "The strap of {} comes near the ring's sweep.",
+            "The strap of {} stands in the ring's sweep.",
+        ),
+        Rule::Access => say(
+            "The {} with its eyes passes the head's opening.",
+            "The {} with its eyes just passes the head's opening.",
+            "The {} with its eyes does not pass the head's opening.",
+        ),
+        // The rest is evaluated by no rule of this build; the label is then all there is to say.
+        _ => rule.info().label.to_owned(),
+    }
+}
