@@ -1,1 +1,13 @@
-//! output
+//! Turns a plate that has been laid out into drawings and their bytes.
+//!
+//! Decides no geometry, reads no file and asks no clock: every length comes from `layout`, and the
+//! same project and options give the same bytes.
+
+pub mod drawing;
+pub mod font;
+pub mod pdf;
+pub mod sheet;
+pub mod unit;
+
+pub use drawing::Drawing;
+pub use unit::LengthUnit;

@@ -1,0 +1,4 @@
+//! A drawing.
+/// A drawing.
+#[derive(Clone, Debug)]
+pub struct Drawing {}

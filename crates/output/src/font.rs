@@ -1,0 +1,1 @@
+//! The typeface of all drawings.

@@ -1,0 +1,1 @@
+//! A drawing as a PDF.

@@ -1,0 +1,79 @@
+//! Papers, and the order in which they are tried.
+
+use crate::unit::{LengthUnit, MM_PER_INCH};
+
+/// The paper to draw on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum PaperChoice {
+    /// The smallest that fits: with inches US Letter, else A4; then A3.
+    #[default]
+    Auto,
+    /// A4, 210 × 297 mm.
+    A4,
+    /// A3, 297 × 420 mm.
+    A3,
+    /// US Letter, 8.5 × 11 in.
+    Letter,
+}
+
+/// Which way round the paper lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum OrientationChoice {
+    /// Upright if the drawing fits so, else lying.
+    #[default]
+    Auto,
+    /// Upright.
+    Portrait,
+    /// Lying.
+    Landscape,
+}
+
+/// One paper, lying one way round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Page {
+    /// What the paper is called.
+    pub(crate) paper: &'static str,
+    /// Which way round it lies.
+    pub(crate) orientation: &'static str,
+    /// Width and height, mm.
+    pub(crate) size: [f64; 2],
+}
+
+/// Name and size, upright, mm.
+type Paper = (&'static str, [f64; 2]);
+
+/// ISO 216.
+const A4: Paper = ("A4", [210.0, 297.0]);
+/// ISO 216.
+const A3: Paper = ("A3", [297.0, 420.0]);
+/// ANSI A.
+const LETTER: Paper = ("US Letter", [8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH]);
+
+/// The pages that a choice allows, the one to try first in front.
+pub(crate) fn pages(
+    paper: PaperChoice,
+    orientation: OrientationChoice,
+    unit: LengthUnit,
+) -> Vec<Page> {
+    let papers: &[Paper] = match (paper, unit) {
+        (PaperChoice::Auto, LengthUnit::Millimetre) => &[A4, A3],
+        (PaperChoice::Auto, LengthUnit::Inch) => &[LETTER, A3],
+        (PaperChoice::A4, _) => &[A4],
+        (PaperChoice::A3, _) => &[A3],
+        (PaperChoice::Letter, _) => &[LETTER],
+    };
+    let upright = |&(paper, size): &Paper| Page { paper, orientation: "portrait", size };
+    let lying = |&(paper, [width, height]): &Paper| Page {
+        paper,
+        orientation: "landscape",
+        size: [height, width],
+    };
+    papers
+        .iter()
+        .flat_map(|paper| match orientation {
+            OrientationChoice::Auto => vec![upright(paper), lying(paper)],
+            OrientationChoice::Portrait => vec![upright(paper)],
+            OrientationChoice::Landscape => vec![lying(paper)],
+        })
+        .collect()
+}

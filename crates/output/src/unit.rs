@@ -1,0 +1,63 @@
+//! Lengths as they are shown: in millimetres or inches.
+
+/// Millimetres in an inch, by its definition.
+pub const MM_PER_INCH: f64 = 25.4;
+
+/// The unit in which lengths are shown. Inside, every length is in millimetres.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum LengthUnit {
+    /// Millimetres, shown with one decimal, or two where the second is not 0.
+    #[default]
+    Millimetre,
+    /// Inches, shown with three decimals.
+    Inch,
+}
+
+impl LengthUnit {
+    /// A length of `mm` as a bare number in this unit, the way drawings give it.
+    pub fn format(self, mm: f64) -> String {
+        let text = match self {
+            Self::Millimetre => {
+                let text = format!("{mm:.2}");
+                text.strip_suffix('0').map_or(text.clone(), str::to_owned)
+            }
+            Self::Inch => format!("{:.3}", self.from_mm(mm)),
+        };
+        // What rounds to nothing has no sign.
+        if text.chars().all(|c| "-0.".contains(c)) {
+            text.trim_start_matches('-').to_owned()
+        } else {
+            text
+        }
+    }
+
+    /// A length of `mm` as a number with its unit, for running text.
+    pub fn format_with_symbol(self, mm: f64) -> String {
+        format!("{} {}", self.format(mm), self.symbol())
+    }
+
+    /// What stands behind a number.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Millimetre => "mm",
+            Self::Inch => "in",
+        }
+    }
+
+    /// A length of `mm` in this unit.
+    #[allow(clippy::wrong_self_convention, reason = "the unit converts; it is not converted")]
+    pub fn from_mm(self, mm: f64) -> f64 {
+        match self {
+            Self::Millimetre => mm,
+            Self::Inch => mm / MM_PER_INCH,
+        }
+    }
+
+    /// A length given in this unit, in mm.
+    pub fn to_mm(self, length: f64) -> f64 {
+        match self {
+            Self::Millimetre => length,
+            Self::Inch => length * MM_PER_INCH,
+        }
+    }
+}
