@@ -1,6 +1,7 @@
 //! The only place that decides what is clear, tight or fouls.
 
 use crate::angle::Degrees;
+use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
@@ -23,6 +24,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     let mut rules = Rules {
         project,
         laid,
+        plate: Bounded::of(&laid.plate),
         figures: Figures::default(),
         findings: Vec::new(),
     };
@@ -42,6 +44,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
 struct Rules<'a> {
     project: &'a Project,
     laid: &'a Laid,
+    plate: Option<Bounded>,
     figures: Figures,
     findings: Vec<Finding>,
 }
@@ -211,15 +214,16 @@ impl Rules<'_> {
             let Some(opening) = eye.opening() else {
                 continue;
             };
-            let gap = laid.plate.room_around(opening.centre);
-            let gap = gap.map(|gap| gap.grown(opening.radius));
+            let plate = self.plate.as_ref();
+            let gap = plate.map(|p| p.room_around(opening.centre).grown(opening.radius));
             let rim = self.find_gap(Rule::Rim, self.project.eye_name(index), gap, 0.0);
             least_rim = least_rim.into_iter().chain(rim).reduce(f64::min);
         }
         self.figures.plate.rim_mm = least_rim;
         for (index, slot) in self.project.ties.iter().enumerate() {
             let (name, core, radius) = (wording::slot(index), slot.core(), slot.corner_radius());
-            let edge = laid.plate.room_around_polygon(&core);
+            let plate = self.plate.as_ref();
+            let edge = plate.and_then(|plate| plate.room_around_polygon(&core));
             self.find_gap(Rule::SlotEdge, name.clone(), edge.map(|g| g.grown(radius)), 0.0);
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
@@ -247,7 +251,8 @@ impl Rules<'_> {
 
     fn walls(&mut self) {
         let laid = self.laid;
-        let plate = laid.plate.room_inside(&laid.wall);
+        let plate = self.plate.as_ref();
+        let plate = plate.and_then(|plate| plate.room_inside(&laid.wall));
         self.figures.plate.plate_wall_mm =
             self.find_gap(Rule::PlateWall, "plate".to_owned(), plate, 0.0);
         if let Some([low, high]) = laid.plate.bounds() {

@@ -34,25 +34,35 @@ pub struct LaidEye {
     pub ring: Result<RingFit, Problem>,
     /// The tilt that the ring must be able to take, radians.
     pub working_tilt: f64,
+    opening: Option<Disc>,
+    sweep: Option<Disc>,
 }
 
 impl LaidEye {
-    /// The opening at the front face, where it is widest.
+    fn out(project: &Project, index: usize, working_tilt: f64) -> Self {
+        let (parts, thickness) = (project.parts_of(index), project.plate.thickness);
+        let centre = project.eyes[index].at();
+        let (seat, ring) = (parts.seat_fit(thickness), parts.ring_fit(thickness));
+        let disc = |radius| Disc { centre, radius };
+        let widest = |seat: &SeatFit| disc(seat.opening_front.max(seat.opening_back));
+        Self {
+            centre,
+            opening: seat.as_ref().ok().map(widest),
+            sweep: ring.as_ref().ok().map(|ring| disc(ring.sweep_reach(working_tilt))),
+            seat,
+            ring,
+            working_tilt,
+        }
+    }
+
+    /// The opening where it is widest.
     pub fn opening(&self) -> Option<Disc> {
-        let seat = self.seat.as_ref().ok()?;
-        Some(Disc {
-            centre: self.centre,
-            radius: seat.opening_front.max(seat.opening_back),
-        })
+        self.opening
     }
 
     /// The disc that the ring sweeps in plan at the working tilt.
     pub fn sweep(&self) -> Option<Disc> {
-        let ring = self.ring.as_ref().ok()?;
-        Some(Disc {
-            centre: self.centre,
-            radius: ring.sweep_reach(self.working_tilt),
-        })
+        self.sweep
     }
 }
 
@@ -63,15 +73,7 @@ impl Laid {
         let limit = |rule| project.limits.of(rule, thickness).wanted;
         let working_tilt = project.gaze.working_tilt();
         let eyes: Vec<LaidEye> = (0..project.eyes.len())
-            .map(|index| {
-                let parts = project.parts_of(index);
-                LaidEye {
-                    centre: project.eyes[index].at(),
-                    seat: parts.seat_fit(thickness),
-                    ring: parts.ring_fit(thickness),
-                    working_tilt,
-                }
-            })
+            .map(|index| LaidEye::out(project, index, working_tilt))
             .collect();
         let wall = project.head.wall();
         let openings: Vec<Disc> = eyes.iter().filter_map(LaidEye::opening).collect();

@@ -28,10 +28,14 @@ pub(crate) const NOT_CHECKED: [(&str, &str, &str); 5] = [
 
 /// What a rule's finding says of `part`.
 pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
-    let say = |clear: &str, tight: &str, fouls: &str| match state {
-        State::Clear | State::NotChecked => clear.replace("{}", part),
-        State::Tight => tight.replace("{}", part),
-        State::Fouls => fouls.replace("{}", part),
+    let say = |clear: &str, tight: &str, fouls: &str| {
+        let pattern = match state {
+            State::Clear | State::NotChecked => clear,
+            State::Tight => tight,
+            State::Fouls => fouls,
+        };
+        let (before, after) = pattern.split_once("{}").unwrap_or((pattern, ""));
+        [before, part, after].concat()
     };
     match rule {
         Rule::RingClearance => say(

@@ -31,8 +31,8 @@ impl Disc {
         if !(-1.0..1.0).contains(&share) {
             return None;
         }
-        let direction = between.y.atan2(between.x);
-        Some((direction - share.acos() - from).rem_euclid(TAU))
+        let turn = between.y.atan2(between.x) - share.acos() - from;
+        Some(turn.rem_euclid(TAU))
     }
 }
 

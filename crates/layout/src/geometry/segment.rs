@@ -1,6 +1,6 @@
 //! Straight and round pieces of an outline, and the distances between them.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{PI, TAU};
 
 use super::{Gap, Point, Vector};
 
@@ -89,21 +89,37 @@ impl Arc {
         self.at(self.start_angle + self.sweep)
     }
 
-    /// Whether the arc passes the direction of `angle`, radians.
-    pub fn spans(&self, angle: f64) -> bool {
-        let turned = (angle - self.start_angle) * self.sweep.signum();
-        turned.rem_euclid(TAU) <= self.sweep.abs()
+    /// The straight line from its start to its end.
+    pub fn chord(&self) -> Line {
+        Line {
+            start: self.start(),
+            end: self.end(),
+        }
     }
 
-    /// The point of the arc that is nearest to `point`.
-    pub fn nearest(&self, point: Point) -> Point {
+    /// Whether the arc passes the direction of `out` from its centre. `chord` is its own, which
+    /// costs four sines to find.
+    fn spans(&self, chord: &Line, out: Vector) -> bool {
+        let (from, to) = (chord.start - self.centre, chord.end - self.centre);
+        let turn = self.sweep.signum();
+        let (after_start, before_end) = (from.perp(&out) * turn, out.perp(&to) * turn);
+        if self.sweep.abs() <= PI {
+            after_start >= 0.0 && before_end >= 0.0 && (from + to).dot(&out) >= 0.0
+        } else {
+            // What is left out is the range from the end on to the start.
+            after_start >= 0.0 || before_end >= 0.0 || self.sweep.abs() >= TAU
+        }
+    }
+
+    /// The point of the arc that is nearest to `point`; `chord` is the arc's own.
+    fn nearest(&self, chord: &Line, point: Point) -> Point {
         let out = point - self.centre;
         if let Some(direction) = out.try_normalize(0.0)
-            && self.spans(out.y.atan2(out.x))
+            && self.spans(chord, out)
         {
             return self.centre + direction * self.radius;
         }
-        let (start, end) = (self.start(), self.end());
+        let Line { start, end } = *chord;
         if (point - start).norm_squared() <= (point - end).norm_squared() {
             start
         } else {
@@ -111,21 +127,22 @@ impl Arc {
         }
     }
 
-    /// The gap to a line; 0 where they cross.
-    pub fn gap(&self, line: &Line) -> Gap {
-        if let Some(crossing) = self.crossing(line) {
+    /// The gap to a line; 0 where they cross. `chord` is the arc's own.
+    fn gap(&self, chord: &Line, line: &Line) -> Gap {
+        if let Some(crossing) = self.crossing(chord, line) {
             return Gap::between(crossing, crossing);
         }
-        let (start, end) = (self.start(), self.end());
         let foot = line.nearest(self.centre);
-        Gap::between(self.nearest(line.start), line.start)
-            .or_nearer(Gap::between(self.nearest(line.end), line.end))
-            .or_nearer(Gap::between(self.nearest(foot), foot))
-            .or_nearer(Gap::between(start, line.nearest(start)))
-            .or_nearer(Gap::between(end, line.nearest(end)))
+        let to = |point: Point| Gap::between(self.nearest(chord, point), point);
+        let from = |point: Point| Gap::between(point, line.nearest(point));
+        to(line.start)
+            .or_nearer(to(line.end))
+            .or_nearer(to(foot))
+            .or_nearer(from(chord.start))
+            .or_nearer(from(chord.end))
     }
 
-    fn crossing(&self, line: &Line) -> Option<Point> {
+    fn crossing(&self, chord: &Line, line: &Line) -> Option<Point> {
         let along = line.end - line.start;
         let from = line.start - self.centre;
         let (a, b, c) = (
@@ -142,10 +159,7 @@ impl Arc {
             .map(|root| (root - b) / a)
             .filter(|share| (0.0..=1.0).contains(share))
             .map(|share| line.start + along * share)
-            .find(|point| {
-                let out = point - self.centre;
-                self.spans(out.y.atan2(out.x))
-            })
+            .find(|point| self.spans(chord, point - self.centre))
     }
 }
 
@@ -166,32 +180,39 @@ impl Segment {
         }
     }
 
-    /// The point that is nearest to `point`.
-    pub fn nearest(&self, point: Point) -> Point {
+    /// The straight line from its start to its end.
+    pub fn chord(&self) -> Line {
         match self {
-            Self::Line(line) => line.nearest(point),
-            Self::Arc(arc) => arc.nearest(point),
+            Self::Line(line) => *line,
+            Self::Arc(arc) => arc.chord(),
         }
     }
 
-    /// The gap to a line; 0 where they cross.
-    pub fn gap(&self, line: &Line) -> Gap {
+    /// The point that is nearest to `point`; `chord` is the piece's own.
+    pub fn nearest(&self, chord: &Line, point: Point) -> Point {
+        match self {
+            Self::Line(line) => line.nearest(point),
+            Self::Arc(arc) => arc.nearest(chord, point),
+        }
+    }
+
+    /// The gap to a line; 0 where they cross. `chord` is the piece's own.
+    pub fn gap(&self, chord: &Line, line: &Line) -> Gap {
         match self {
             Self::Line(own) => own.gap(line),
-            Self::Arc(own) => own.gap(line),
+            Self::Arc(own) => own.gap(chord, line),
         }
     }
 
     /// Lower left and upper right corner of the box around it.
     pub fn bounds(&self) -> [Point; 2] {
-        let (start, end) = (self.start(), self.end());
-        let mut low = start.inf(&end);
-        let mut high = start.sup(&end);
+        let chord = self.chord();
+        let mut low = chord.start.inf(&chord.end);
+        let mut high = chord.start.sup(&chord.end);
         if let Self::Arc(arc) = self {
-            for quarter in 0..4 {
-                let angle = f64::from(quarter) * TAU / 4.0;
-                if arc.spans(angle) {
-                    let point = arc.at(angle);
+            for out in [Vector::x(), Vector::y(), -Vector::x(), -Vector::y()] {
+                if arc.spans(&chord, out) {
+                    let point = arc.centre + out * arc.radius;
                     low = low.inf(&point);
                     high = high.sup(&point);
                 }

@@ -1,0 +1,183 @@
+//! What the window is working on: the project with its history, and what is shown of it.
+
+use std::path::PathBuf;
+
+use layout::edit::Handle;
+use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
+use output::unit::LengthUnit;
+
+use super::step::Step;
+
+/// Everything the window knows. Views read it; only [`Desk::apply`] and the undo calls change the
+/// project.
+#[derive(Clone, Debug)]
+pub struct Desk {
+    history: History,
+    laid: Laid,
+    report: Report,
+    /// The step of the job that is shown.
+    pub step: Step,
+    /// The unit that lengths are shown and typed in.
+    pub unit: LengthUnit,
+    /// Whether a dragged handle takes its partner across the centre line along.
+    pub mirror: bool,
+    /// The handle that fields and arrow keys work on.
+    pub selected: Option<Handle>,
+    /// The eye that the side cut goes through, by its index.
+    pub chosen_eye: usize,
+    /// Where the eyes look at the moment.
+    pub pose: Pose,
+    /// The finding whose place is framed, by its index in the report.
+    pub framed: Option<usize>,
+    /// The file that holds the project.
+    pub file: Option<PathBuf>,
+    /// What the window has to say at the moment.
+    pub notice: Option<Notice>,
+}
+
+/// Where the eyes look, radians: a side turn positive to the right, a lift positive upward.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Pose {
+    /// Turn about y.
+    pub side: f64,
+    /// Turn about −x.
+    pub lift: f64,
+}
+
+impl Pose {
+    /// Tilt of the eyes' axis, radians.
+    pub fn tilt(self) -> f64 {
+        layout::gaze::tilt(self.side, self.lift)
+    }
+}
+
+/// One message at the window's foot.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// Whether something did not work.
+    pub trouble: bool,
+    /// What happened, and what to do.
+    pub text: String,
+}
+
+impl Desk {
+    /// Starts with a project, and the file that holds it as it is.
+    pub fn new(project: Project, file: Option<PathBuf>) -> Self {
+        let laid = Laid::out(&project);
+        let report = layout::evaluate_laid(&project, &laid);
+        Self {
+            history: History::new(project, true),
+            laid,
+            report,
+            step: Step::Eyes,
+            unit: LengthUnit::Millimetre,
+            mirror: true,
+            selected: None,
+            chosen_eye: 0,
+            pose: Pose::default(),
+            framed: None,
+            file,
+            notice: None,
+        }
+    }
+
+    /// The project as it stands.
+    pub fn project(&self) -> &Project {
+        self.history.project()
+    }
+
+    /// Its undo history.
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// Its shapes.
+    pub fn laid(&self) -> &Laid {
+        &self.laid
+    }
+
+    /// Its figures and findings.
+    pub fn report(&self) -> &Report {
+        &self.report
+    }
+
+    /// The findings of one step, with their indices in the report.
+    pub fn findings_of(&self, step: Step) -> impl Iterator<Item = (usize, &Finding)> {
+        let findings = self.report.findings.iter().enumerate();
+        findings.filter(move |(_, finding)| Step::of(finding.id) == step)
+    }
+
+    /// The worst state of a step's findings.
+    pub fn state_of(&self, step: Step) -> State {
+        layout::report::worst(self.findings_of(step).map(|(_, finding)| finding))
+    }
+
+    /// Makes a change. A change that no plate could be laid out from is refused, and the notice
+    /// says why.
+    ///
+    /// # Errors
+    /// The [`Problem`] that the notice tells.
+    pub fn apply(&mut self, edit: &Edit) -> Result<(), Problem> {
+        match self.history.apply(edit) {
+            Ok(()) => {
+                self.notice = None;
+                self.refresh();
+                Ok(())
+            }
+            Err(problem) => {
+                self.notice = Some(Notice {
+                    trouble: true,
+                    text: problem.to_string(),
+                });
+                Err(problem)
+            }
+        }
+    }
+
+    /// Starts a gesture: what is applied until [`Desk::finish_gesture`] becomes one undo step.
+    pub fn begin_gesture(&mut self) {
+        self.history.begin();
+    }
+
+    /// Ends a gesture.
+    pub fn finish_gesture(&mut self) {
+        self.history.finish();
+    }
+
+    /// Ends a gesture and puts back what was before it.
+    pub fn cancel_gesture(&mut self) {
+        self.history.cancel();
+        self.refresh();
+    }
+
+    /// Takes the last step back.
+    pub fn undo(&mut self) {
+        self.history.undo();
+        self.refresh();
+    }
+
+    /// Does the last step that was taken back again.
+    pub fn redo(&mut self) {
+        self.history.redo();
+        self.refresh();
+    }
+
+    /// Notes that `file` holds the project as it stands.
+    pub fn mark_saved(&mut self, file: PathBuf) {
+        self.history.mark_saved();
+        self.file = Some(file);
+    }
+
+    /// Works the project out again and drops what points to things that are gone.
+    fn refresh(&mut self) {
+        let project = self.history.project();
+        self.laid = Laid::out(project);
+        self.report = layout::evaluate_laid(project, &self.laid);
+        self.selected = self.selected.filter(|handle| handle.at(project).is_some());
+        self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
+        self.framed = self.framed.filter(|&index| index < self.report.findings.len());
+        let (side, lift) = (project.gaze.side.radians(), project.gaze.lift.radians());
+        self.pose.side = self.pose.side.clamp(-side, side);
+        self.pose.lift = self.pose.lift.clamp(-lift, lift);
+    }
+}

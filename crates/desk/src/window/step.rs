@@ -1,0 +1,42 @@
+//! The steps of the job, from left to right.
+
+/// One step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Step {
+    /// The head's inside wall, its way in and its anchor holes.
+    Head,
+    /// The eyes, their parts and their gaze.
+    Eyes,
+    /// The plate and its slots.
+    Plate,
+    /// The dimensioned sheet.
+    Sheet,
+}
+
+impl Step {
+    /// All steps in their order.
+    pub const ALL: [Self; 4] = [Self::Head, Self::Eyes, Self::Plate, Self::Sheet];
+
+    /// What it is called.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Head => "Head",
+            Self::Eyes => "Eyes",
+            Self::Plate => "Plate",
+            Self::Sheet => "Sheet",
+        }
+    }
+
+    /// The step where a finding is mended. What nothing evaluates yet stays with the sheet, which
+    /// says so.
+    pub fn of(finding: &str) -> Self {
+        match finding {
+            "access" | "sweep_wall" => Self::Head,
+            "ring_shape" | "ring_clearance" | "retention_overlap" | "running_clearance"
+            | "ball_gap" | "sweep_gap" => Self::Eyes,
+            "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
+            | "plate_wall" | "hardware" => Self::Plate,
+            _ => Self::Sheet,
+        }
+    }
+}

@@ -1,0 +1,159 @@
+//! An outline made ready for many questions: its pieces with the boxes around them.
+
+use std::f64::consts::TAU;
+
+use super::outline::{Outline, signed};
+use super::polygon;
+use super::segment::{Line, Segment};
+use super::{Gap, Point};
+
+/// A box with its sides along the axes.
+#[derive(Clone, Copy, Debug)]
+struct Bounds {
+    low: Point,
+    high: Point,
+}
+
+impl Bounds {
+    fn of_line(line: &Line) -> Self {
+        Self {
+            low: line.start.inf(&line.end),
+            high: line.start.sup(&line.end),
+        }
+    }
+
+    /// Square of the distance between two boxes; no points of theirs are nearer.
+    fn apart_squared(&self, other: &Self) -> f64 {
+        let x = (self.low.x - other.high.x).max(other.low.x - self.high.x);
+        let y = (self.low.y - other.high.y).max(other.low.y - self.high.y);
+        x.max(0.0).powi(2) + y.max(0.0).powi(2)
+    }
+
+    fn joined(self, other: Self) -> Self {
+        Self {
+            low: self.low.inf(&other.low),
+            high: self.high.sup(&other.high),
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Piece {
+    segment: Segment,
+    chord: Line,
+    bounds: Bounds,
+}
+
+/// The pieces of an outline with their chords and boxes.
+#[derive(Clone, Debug)]
+pub struct Bounded {
+    pieces: Vec<Piece>,
+    bounds: Bounds,
+}
+
+impl Bounded {
+    /// Makes an outline ready. None if it is empty.
+    pub fn of(outline: &Outline) -> Option<Self> {
+        let pieces: Vec<Piece> = outline
+            .segments
+            .iter()
+            .map(|segment| {
+                let [low, high] = segment.bounds();
+                Piece {
+                    segment: *segment,
+                    chord: segment.chord(),
+                    bounds: Bounds { low, high },
+                }
+            })
+            .collect();
+        let bounds = pieces.iter().map(|p| p.bounds).reduce(Bounds::joined)?;
+        Some(Self { pieces, bounds })
+    }
+
+    /// Whether `point` lies inside.
+    ///
+    /// The polygon through the ends of all pieces decides, and each cap between an arc and its
+    /// chord changes the answer for the points in it.
+    pub fn contains(&self, point: Point) -> bool {
+        let mut inside = polygon::passes_odd(self.pieces.iter().map(|p| p.chord), point);
+        for piece in &self.pieces {
+            if let Segment::Arc(arc) = &piece.segment {
+                // The cap of a counter-clockwise arc lies to the right of its chord; that of a
+                // whole circle is its disc.
+                let right = polygon::is_right_of(&piece.chord, point) == (arc.sweep > 0.0);
+                let whole = arc.sweep.abs() >= TAU - 1e-12;
+                if (whole || right) && (point - arc.centre).norm_squared() < arc.radius.powi(2) {
+                    inside = !inside;
+                }
+            }
+        }
+        inside
+    }
+
+    /// The gap from a point inside to the curve; negative if the point lies outside.
+    pub fn room_around(&self, point: Point) -> Gap {
+        let here = Bounds {
+            low: point,
+            high: point,
+        };
+        let gap = self.nearest_to(here, |piece| {
+            Gap::between(point, piece.segment.nearest(&piece.chord, point))
+        });
+        signed(gap, self.contains(point))
+    }
+
+    /// The gap from a polygon inside (such as the core of a slot) to the curve; negative if the
+    /// polygon sticks out, by as much as its farthest corner does. None if the polygon is empty.
+    pub fn room_around_polygon(&self, points: &[Point]) -> Option<Gap> {
+        let nearest = polygon::edges(points)
+            .map(|edge| {
+                let bounds = Bounds::of_line(&edge);
+                self.nearest_to(bounds, |piece| {
+                    piece.segment.gap(&piece.chord, &edge).reversed()
+                })
+            })
+            .reduce(Gap::or_nearer)?;
+        if nearest.distance > 0.0 && self.contains(*points.first()?) {
+            return Some(nearest);
+        }
+        let corners = points.iter().map(|&corner| self.room_around(corner));
+        corners.reduce(Gap::or_nearer)
+    }
+
+    /// The gap from this curve to a polygon around it, such as the wall of a head; negative if the
+    /// curve sticks out, by as much as its farthest point does. None if the polygon is empty.
+    pub fn room_inside(&self, wall: &[Point]) -> Option<Gap> {
+        let start = self.pieces.first()?.chord.start;
+        let mut nearest = Gap::between(start, *wall.first()?);
+        for edge in polygon::edges(wall) {
+            let bounds = Bounds::of_line(&edge);
+            if self.bounds.apart_squared(&bounds) < nearest.distance.powi(2) {
+                nearest = self.nearer(nearest, bounds, |piece| {
+                    piece.segment.gap(&piece.chord, &edge)
+                });
+            }
+        }
+        if nearest.distance > 0.0 && polygon::contains(wall, start) {
+            return Some(nearest);
+        }
+        let out = self.pieces.iter();
+        out.filter_map(|piece| polygon::farthest_out_on(&piece.segment, wall))
+            .reduce(Gap::or_nearer)
+    }
+
+    /// The nearest of the gaps that `gap` measures from every piece to what lies in `bounds`.
+    fn nearest_to(&self, bounds: Bounds, gap: impl Fn(&Piece) -> Gap) -> Gap {
+        let first = gap(&self.pieces[0]);
+        self.nearer(first, bounds, gap)
+    }
+
+    /// `best`, or a nearer gap: a piece whose box is farther away than the best cannot hold one.
+    fn nearer(&self, mut best: Gap, bounds: Bounds, gap: impl Fn(&Piece) -> Gap) -> Gap {
+        for piece in &self.pieces {
+            if piece.bounds.apart_squared(&bounds) < best.distance.powi(2) {
+                best = best.or_nearer(gap(piece));
+            }
+        }
+        best
+    }
+}
