@@ -1,0 +1,220 @@
+//! Where the front view looks, and how large it shows what it sees. The side cut follows it.
+
+use egui::{Pos2, Rect, Vec2, pos2, vec2};
+use layout::Laid;
+use layout::geometry::Point;
+
+/// Smallest scale, points per mm: two metres then fit on a screen.
+const SMALLEST_SCALE: f64 = 0.2;
+
+/// Largest scale, points per mm: a tenth of a millimetre is then wider than a finger's tremble.
+const LARGEST_SCALE: f64 = 120.0;
+
+/// Room around what is framed, for heading, dimension and labels, in points: left and right, top
+/// and bottom.
+const ROOM: Vec2 = vec2(34.0, 46.0);
+
+/// Half of the least width that framing a place shows, mm: its surroundings tell where it is.
+const SURROUNDINGS: f64 = 22.0;
+
+/// The eye on the desk: a scale and the place in the middle of the front view.
+#[derive(Clone, Debug)]
+pub struct Camera {
+    scale: f64,
+    centre: Point,
+    rect: Rect,
+    fitted: bool,
+}
+
+impl Default for Camera {
+    /// A camera that frames everything as soon as it knows the view's size.
+    fn default() -> Self {
+        Self {
+            scale: 1.0,
+            centre: Point::origin(),
+            rect: Rect::NOTHING,
+            fitted: false,
+        }
+        .asked_to_frame_all()
+    }
+}
+
+impl Camera {
+    /// Points of the screen per millimetre.
+    pub fn scale(&self) -> f64 {
+        self.scale
+    }
+
+    /// Where the front view lies on the screen.
+    pub fn rect(&self) -> Rect {
+        self.rect
+    }
+
+    /// Where a place of the plate's frame, mm, is on the screen.
+    pub fn to_screen(&self, at: Point) -> Pos2 {
+        let off = (at - self.centre) * self.scale;
+        let middle = self.rect.center();
+        pos2(middle.x + points(off.x), middle.y - points(off.y))
+    }
+
+    /// Which place of the plate's frame, mm, a point of the screen shows.
+    pub fn to_plate(&self, at: Pos2) -> Point {
+        let off = at - self.rect.center();
+        self.centre + layout::geometry::Vector::new(f64::from(off.x), -f64::from(off.y)) / self.scale
+    }
+
+    /// A length in mm as points of the screen.
+    pub fn length(&self, mm: f64) -> f32 {
+        points(mm * self.scale)
+    }
+
+    /// Moves what is seen by some points of the screen.
+    pub fn pan(&mut self, by: Vec2) {
+        self.centre.x -= f64::from(by.x) / self.scale;
+        self.centre.y += f64::from(by.y) / self.scale;
+        self.fitted = false;
+    }
+
+    /// Makes everything `factor` times as large; what lies under `fixed` stays there.
+    pub fn zoom_about(&mut self, fixed: Pos2, factor: f64) {
+        let held = self.to_plate(fixed);
+        self.scale = (self.scale * factor).clamp(SMALLEST_SCALE, LARGEST_SCALE);
+        let strayed = self.to_plate(fixed) - held;
+        self.centre -= strayed;
+        self.fitted = false;
+    }
+
+    /// Asks for everything to be framed when the front view is shown next.
+    pub fn ask_to_frame_all(&mut self) {
+        self.rect = Rect::NOTHING;
+        self.fitted = true;
+    }
+
+    fn asked_to_frame_all(mut self) -> Self {
+        self.ask_to_frame_all();
+        self
+    }
+
+    /// Takes the place of the front view on the screen. While nobody has moved the camera, a view
+    /// of another size still shows everything.
+    pub fn show_in(&mut self, rect: Rect, laid: &Laid) {
+        if self.rect != rect {
+            if self.fitted {
+                self.frame_all(laid, rect);
+            }
+            self.rect = rect;
+        }
+    }
+
+    /// Shows the whole head and plate in `rect`.
+    pub fn frame_all(&mut self, laid: &Laid, rect: Rect) {
+        self.rect = rect;
+        let wall = laid.wall.iter().copied();
+        let plate = laid.plate.bounds().into_iter().flatten();
+        if let Some([low, high]) = bounds(wall.chain(plate)) {
+            self.fit(low, high);
+        }
+        self.fitted = true;
+    }
+
+    /// Brings some places of the plate's frame, mm, into view if they are not, or too small to see.
+    pub fn frame_points(&mut self, places: &[[f64; 3]]) {
+        let plan = places.iter().map(|&[x, y, _]| Point::new(x, y));
+        let Some([low, high]) = bounds(plan) else {
+            return;
+        };
+        let inner = self.rect.shrink2(ROOM);
+        let seen = [low, high].map(|at| self.to_screen(at));
+        if seen.iter().all(|&at| inner.contains(at)) {
+            return;
+        }
+        let around = layout::geometry::Vector::repeat(SURROUNDINGS);
+        if (high - low).amax() * self.scale > f64::from(inner.width().min(inner.height())) {
+            self.fit(low - around, high + around);
+        }
+        self.centre = nalgebra::center(&low, &high);
+        self.fitted = false;
+    }
+
+    fn fit(&mut self, low: Point, high: Point) {
+        let room = self.rect.shrink2(ROOM).size().max(Vec2::splat(1.0));
+        let size = (high - low).map(|side| side.max(1.0));
+        let scale = (f64::from(room.x) / size.x).min(f64::from(room.y) / size.y);
+        self.scale = scale.clamp(SMALLEST_SCALE, LARGEST_SCALE);
+        self.centre = nalgebra::center(&low, &high);
+    }
+}
+
+/// A number of points as egui takes it.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "a millionth of the screen is far below a pixel"
+)]
+pub fn points(value: f64) -> f32 {
+    value as f32
+}
+
+fn bounds(places: impl Iterator<Item = Point>) -> Option<[Point; 2]> {
+    places
+        .map(|at| [at, at])
+        .reduce(|a, b| [a[0].inf(&b[0]), a[1].sup(&b[1])])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn camera() -> Camera {
+        let mut camera = Camera::default();
+        let rect = Rect::from_min_size(pos2(40.0, 90.0), vec2(600.0, 500.0));
+        camera.rect = rect;
+        camera.fit(Point::new(-80.0, -100.0), Point::new(80.0, 95.0));
+        camera
+    }
+
+    #[test]
+    fn zooming_keeps_the_place_under_the_pointer() {
+        let mut camera = camera();
+        for (at, factor) in [
+            (pos2(100.0, 120.0), 1.7),
+            (pos2(555.0, 410.0), 0.4),
+            (pos2(340.0, 340.0), 30.0),
+        ] {
+            let held = camera.to_plate(at);
+            let before = camera.scale();
+            camera.zoom_about(at, factor);
+            assert!(camera.scale() != before);
+            approx::assert_abs_diff_eq!(camera.to_plate(at), held, epsilon = 1e-6);
+        }
+    }
+
+    #[test]
+    fn zooming_ends_at_the_largest_scale_and_keeps_the_place() {
+        let mut camera = camera();
+        let at = pos2(200.0, 300.0);
+        let held = camera.to_plate(at);
+        camera.zoom_about(at, 1e9);
+        approx::assert_abs_diff_eq!(camera.scale(), LARGEST_SCALE);
+        approx::assert_abs_diff_eq!(camera.to_plate(at), held, epsilon = 1e-6);
+    }
+
+    #[test]
+    fn screen_and_plate_are_each_others_inverse() {
+        let camera = camera();
+        let at = Point::new(12.3, -45.6);
+        approx::assert_abs_diff_eq!(camera.to_plate(camera.to_screen(at)), at, epsilon = 1e-4);
+        // y grows upward on the plate and downward on the screen.
+        assert!(camera.to_screen(Point::new(0.0, 10.0)).y < camera.to_screen(Point::origin()).y);
+    }
+
+    #[test]
+    fn framing_a_place_brings_it_into_view_and_leaves_what_is_seen_alone() {
+        let mut camera = camera();
+        let before = camera.clone();
+        camera.frame_points(&[[10.0, 10.0, -3.0]]);
+        assert_eq!(camera.to_plate(pos2(0.0, 0.0)), before.to_plate(pos2(0.0, 0.0)));
+        camera.frame_points(&[[400.0, 10.0, 0.0], [410.0, 10.0, 0.0]]);
+        assert!(camera.rect.contains(camera.to_screen(Point::new(400.0, 10.0))));
+        assert!(camera.rect.contains(camera.to_screen(Point::new(410.0, 10.0))));
+    }
+}
