@@ -136,6 +136,16 @@ impl Camera {
         self.fitted = false;
     }
 
+    /// The camera of a view beside the front one, at its scale and level: `rect` on the screen, with
+    /// `middle`, mm, in the middle of its width.
+    pub(super) fn beside(&self, rect: Rect, middle: f64) -> Self {
+        Self {
+            centre: Point::new(middle, self.centre.y),
+            rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.y_range()),
+            ..self.clone()
+        }
+    }
+
     fn fit(&mut self, low: Point, high: Point) {
         let room = self.rect.shrink2(ROOM).size().max(Vec2::splat(1.0));
         let size = (high - low).map(|side| side.max(1.0));

@@ -1,18 +1,206 @@
 //! The front view: head, plate and eyes as the audience sees them.
+//!
+//! Dragging the ground or holding the middle button pans. A wheel and a pinch zoom about the
+//! pointer; two fingers pan where the system tells them from a wheel (it reports points, not
+//! lines). A double click on the ground, the button and the Home key frame everything.
 
-use egui::{Shape, Stroke, Ui};
+use egui::{CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Pos2, Rect, Response, Sense, Ui, vec2};
+use layout::edit::Handle;
+use layout::geometry::Point;
 
 use super::camera::Camera;
+use super::handles::{self, Touched};
+use super::ink::Ink;
+use super::labels::Labels;
+use super::outline_edit::{self, Place};
+use super::shapes::Shapes;
+use super::{eye, grid, grips, margins, menu, plan};
 use crate::window::state::Desk;
-use crate::window::theme::Palette;
+use crate::window::step::Step;
+use crate::window::theme::{PADDING, Palette};
+
+/// How much one notch of a wheel zooms.
+const ZOOM_PER_LINE: f64 = 1.15;
 
 /// Shows the front view in what is left of `ui`.
 pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     let rect = ui.available_rect_before_wrap();
-    ui.allocate_rect(rect, egui::Sense::hover());
+    ui.advance_cursor_after_rect(rect);
     camera.show_in(rect, desk.laid());
-    let palette = Palette::of(ui.ctx());
-    let wall = desk.laid().wall.iter().map(|&at| camera.to_screen(at));
-    let painter = ui.painter_at(rect);
-    painter.add(Shape::closed_line(wall.collect(), Stroke::new(1.5, palette.ink)));
+    choose_framed_eye(ui, desk);
+    // The ground is no stop for Tab: there is nothing that a keyboard could do with it.
+    let ground = ui.interact(rect, ui.scope_id().with("ground"), Sense::CLICK | Sense::DRAG);
+    navigate(ui, &ground, camera);
+    let touched = handles::work(ui, desk, camera);
+    let ghost = work_ground(ui, &ground, desk, camera, touched);
+    remove_by_key(ui, desk, touched);
+    menu::show(ui, &ground, desk, camera, touched.hovered);
+    camera.show_in(rect, desk.laid());
+    point_at(ui, &ground, touched, ghost);
+
+    let button = frame_all_button(ui, rect, camera, desk);
+    let ink = Ink {
+        painter: ui.painter_at(rect),
+        palette: Palette::of(ui.ctx()),
+        camera,
+    };
+    draw(&ink, ui, desk, touched, ghost, button);
+}
+
+fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Place>, button: Rect) {
+    let shapes = Shapes::of(ui, desk);
+    let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
+    grid::lines(ink, desk.unit);
+    plan::plate(ink, &shapes);
+    plan::ties(ink, desk);
+    plan::openings(ink, desk);
+    plan::sweeps(ink, desk);
+    eye::balls(ink, desk);
+    grid::centre_lines(ink);
+    plan::head(ink, desk, &shapes);
+    for figure in eye::spacings(ink, desk, &shapes.plate_edge) {
+        labels.keep_free(figure);
+    }
+    let corner = ink.camera.rect().left_bottom() + vec2(PADDING, -PADDING);
+    labels.keep_free(grid::scale_bar(ink, desk.unit, corner));
+    labels.keep_free(button);
+    grips::draw(ink, desk, touched, &mut labels);
+    for margin in margins::shown(desk) {
+        let places = margin.places(ink, |[x, y, _]| Point::new(x, y));
+        margin.draw(ink, &mut labels, desk, &places);
+    }
+    grips::tag(ink, desk, touched);
+    if let Some(place) = ghost {
+        grips::ghost(ink, place.at);
+    }
+}
+
+/// Cuts through the eye that a newly framed finding is about.
+fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
+    let memory = ui.scope_id().with("framed");
+    let seen: Option<usize> = ui.data(|data| data.get_temp(memory)).flatten();
+    if seen == desk.framed {
+        return;
+    }
+    ui.data_mut(|data| data.insert_temp(memory, desk.framed));
+    let finding = desk.framed.and_then(|index| desk.report().findings.get(index));
+    let eyes = 0..desk.project().eyes.len();
+    let about = finding.and_then(|finding| {
+        let mut eyes = eyes;
+        eyes.find(|&eye| desk.project().eye_name(eye) == finding.part)
+    });
+    desk.chosen_eye = about.unwrap_or(desk.chosen_eye);
+}
+
+fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera) {
+    if ground.dragged_by(PointerButton::Primary) {
+        camera.pan(ground.drag_delta());
+    }
+    if !ground.contains_pointer() {
+        return;
+    }
+    let (middle, delta, pinch) = ui.input(|input| {
+        let pointer = &input.pointer;
+        (pointer.middle_down(), pointer.delta(), f64::from(input.zoom_delta()))
+    });
+    if middle && delta != egui::Vec2::ZERO {
+        camera.pan(delta);
+    }
+    let Some(pointer) = ui.input(|input| input.pointer.hover_pos()) else {
+        return;
+    };
+    if pinch != 1.0 {
+        camera.zoom_about(pointer, pinch);
+    }
+    for event in ui.input(|input| input.events.clone()) {
+        if let Event::MouseWheel {
+            unit,
+            delta,
+            modifiers,
+            ..
+        } = event
+            && !modifiers.command
+        {
+            match unit {
+                MouseWheelUnit::Point => camera.pan(delta),
+                MouseWheelUnit::Line | MouseWheelUnit::Page => {
+                    camera.zoom_about(pointer, ZOOM_PER_LINE.powf(f64::from(delta.y)));
+                }
+            }
+        }
+    }
+}
+
+/// Clicks on the ground: on the head outline they add a point, elsewhere they let go of what is
+/// selected; twice, they frame everything. Returns where a click would add a point.
+fn work_ground(
+    ui: &Ui,
+    ground: &Response,
+    desk: &mut Desk,
+    camera: &mut Camera,
+    touched: Touched,
+) -> Option<Place> {
+    let added_memory = ui.scope_id().with("point added");
+    if let Some(handle @ Handle::OutlinePoint(_)) = touched.double_clicked
+        && !is_fresh(ui, added_memory)
+    {
+        menu::remove(desk, handle);
+    }
+    let free = desk.step == Step::Head && touched.hovered.is_none() && ground.hovered();
+    let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| free);
+    let ghost = pointer.and_then(|pointer| outline_edit::under(desk, camera, pointer));
+    if let Some(place) = ghost.filter(|_| ground.clicked()) {
+        outline_edit::add(desk, place);
+        ui.data_mut(|data| data.insert_temp(added_memory, ui.input(|input| input.time)));
+        return None;
+    }
+    if ground.double_clicked() {
+        camera.ask_to_frame_all();
+    } else if ground.clicked() {
+        desk.selected = None;
+        desk.framed = None;
+    }
+    ghost
+}
+
+/// Whether a point was added a moment ago: the second click of a double click is not meant for it.
+fn is_fresh(ui: &Ui, memory: Id) -> bool {
+    /// Seconds within which two clicks may be one double click.
+    const MOMENT: f64 = 0.6;
+    let added: Option<f64> = ui.data(|data| data.get_temp(memory));
+    added.is_some_and(|added| ui.input(|input| input.time) - added < MOMENT)
+}
+
+fn remove_by_key(ui: &Ui, desk: &mut Desk, touched: Touched) {
+    let pressed = ui.input(|input| input.key_pressed(Key::Delete) || input.key_pressed(Key::Backspace));
+    if let Some(handle) = touched.focused.filter(|_| pressed) {
+        menu::remove(desk, handle);
+    }
+}
+
+fn point_at(ui: &Ui, ground: &Response, touched: Touched, ghost: Option<Place>) {
+    let icon = if touched.dragged.is_some() || ground.dragged() {
+        CursorIcon::Grabbing
+    } else if touched.hovered.is_some() {
+        CursorIcon::Grab
+    } else if ghost.is_some() {
+        CursorIcon::Copy
+    } else {
+        return;
+    };
+    ui.set_cursor_icon(icon);
+}
+
+fn frame_all_button(ui: &mut Ui, rect: Rect, camera: &mut Camera, desk: &Desk) -> Rect {
+    /// Size of the button, in points.
+    const SIZE: egui::Vec2 = vec2(74.0, 22.0);
+    let corner: Pos2 = rect.right_bottom() - vec2(PADDING, PADDING) - SIZE;
+    let place = Rect::from_min_size(corner, SIZE);
+    let text = egui::RichText::new("Frame all").small();
+    let button = ui.place(place, egui::Button::new(text)).on_hover_text("Show the whole head (Home)");
+    let key = ui.input(|input| input.key_pressed(Key::Home)) && !ui.ctx().text_edit_focused();
+    if button.clicked() || key {
+        camera.frame_all(desk.laid(), rect);
+    }
+    place
 }

@@ -1,19 +1,278 @@
-//! The side cut through the chosen eye, at the front view's scale and level.
+//! The side cut through the chosen eye, at the front view's scale and level: the audience at the
+//! left, the hand at the right. It shows what the upright plane through the eye's centre cuts,
+//! whichever way the eye is turned.
 
-use egui::Ui;
+use egui::{Align2, FontId, Pos2, Rect, Stroke, Ui, pos2, vec2};
+use layout::geometry::{Point, Vector};
+use layout::report::EyeFigures;
+use layout::ring::RingFit;
+use layout::{LaidEye, State};
 
 use super::camera::Camera;
-use crate::window::state::Desk;
+use super::gaze::Cut;
+use super::ink::{BOLD, FINE, Ink};
+use super::labels::Labels;
+use super::shapes::Shapes;
+use super::{cut, margins, slider};
+use crate::window::mark;
+use crate::window::state::{Desk, Pose};
+use crate::window::theme::{self, PADDING, Palette, size};
+
+/// Distance of hatch lines, in points.
+const HATCH: f32 = 4.5;
 
 /// Shows the side cut in what is left of `ui`.
-pub fn show(ui: &mut Ui, desk: &mut Desk, _camera: &Camera) {
+pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     let rect = ui.available_rect_before_wrap();
-    ui.allocate_rect(rect, egui::Sense::hover());
-    desk.chosen_eye = desk.chosen_eye.min(desk.project().eyes.len().saturating_sub(1));
+    ui.advance_cursor_after_rect(rect);
+    let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
+        return;
+    };
+    let beside = camera.beside(rect, middle(eye, desk));
+    let ink = Ink {
+        painter: ui.painter_at(rect),
+        palette: Palette::of(ui.ctx()),
+        camera: &beside,
+    };
+    let shapes = Shapes::of(ui, desk);
+    let mut labels = Labels::within(rect.shrink(4.0));
+    let level = ink.camera.to_screen(eye.centre).y;
+    let level = ink.painter.round_to_pixel_center(level);
+    let faint = Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.7));
+    ink.centre_line(&[pos2(rect.left(), level), pos2(rect.right(), level)], faint);
+    plate(&ink, desk, &shapes.plate_edge, eye.centre.x);
+    let turned = Turned::of(eye, desk.pose);
+    if let Ok(ring) = &eye.ring {
+        turned.sweep(&ink, ring, eye.working_tilt);
+        turned.ring(&ink, ring);
+    }
+    turned.ball(&ink, desk);
+    figures(&ink, &mut labels, desk, eye);
+    words(&ink, &mut labels, rect);
+    let name = desk.project().eye_name(desk.chosen_eye);
+    for margin in margins::shown(desk).iter().filter(|margin| margin.lies_in_cut(&name, eye.centre.x)) {
+        let places = margin.places(&ink, |[_, y, z]| Point::new(-z, y));
+        margin.draw(&ink, &mut labels, desk, &places);
+    }
+    if let Err(problem) = &eye.ring {
+        say(&ink, rect, &problem.to_string());
+    }
 }
 
-/// Shows the sliders that turn the eyes.
+/// Shows the sliders that turn the eyes, and how far the ring stays off the plate.
 pub fn show_pose(ui: &mut Ui, desk: &mut Desk) {
-    desk.pose.side = 0.0;
-    ui.label("Work the eyes");
+    let palette = Palette::of(ui.ctx());
+    let heading = egui::RichText::new("Work the eyes").size(size::SMALL).color(palette.faint);
+    ui.label(heading);
+    let gaze = desk.project().gaze;
+    slider::show(ui, "side", &mut desk.pose.side, gaze.side.radians());
+    slider::show(ui, "lift", &mut desk.pose.lift, gaze.lift.radians());
+    let ring = desk.laid().eyes.get(desk.chosen_eye).and_then(|eye| eye.ring.as_ref().ok());
+    let clearance = ring.map(|ring| desk.unit.format_with_symbol(ring.clearance(desk.pose.tilt())));
+    slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
+}
+
+/// The depth that stands in the middle of the view, mm: half way from the front of the ball to the
+/// deepest sweep.
+fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
+    let Ok(seat) = &eye.seat else {
+        return 0.0;
+    };
+    let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| ring.sweep_depth(eye.working_tilt));
+    (desk.project().plate.thickness + behind - seat.centre_height - seat.ball_radius) / 2.0
+}
+
+fn plate(ink: &Ink<'_>, desk: &Desk, edge: &[Point], x: f64) {
+    let stroke = Stroke::new(BOLD, ink.palette.accent);
+    let hatch = Stroke::new(FINE, ink.palette.accent.gamma_multiply(0.55));
+    for piece in cut::plate(desk, edge, x) {
+        let walls = [&piece.lower, &piece.upper].map(|wall| ink.path(wall));
+        // A round wall makes the piece hollow: it is filled by strips across its thickness.
+        for (lower, upper) in walls[0].windows(2).zip(walls[1].windows(2)) {
+            let strip = vec![lower[0], lower[1], upper[1], upper[0]];
+            ink.painter.add(egui::Shape::convex_polygon(strip, ink.palette.plate, Stroke::new(0.5, ink.palette.plate)));
+        }
+        let edge = piece.edge();
+        ink.hatch(&ink.path(&edge), HATCH, hatch);
+        ink.closed(&edge, stroke);
+    }
+}
+
+/// An eye in the cut, turned as the pose says.
+struct Turned {
+    /// Its ball's centre.
+    centre: Point,
+    radius: f64,
+    cut: Cut,
+}
+
+impl Turned {
+    fn of(eye: &LaidEye, pose: Pose) -> Self {
+        let seat = eye.seat.as_ref().ok();
+        Self {
+            centre: Point::new(-seat.map_or(0.0, |seat| seat.centre_height), eye.centre.y),
+            radius: seat.map_or(0.0, |seat| seat.ball_radius),
+            cut: Cut::of(pose),
+        }
+    }
+
+    fn placed(&self, around: &[Point]) -> Vec<Point> {
+        around.iter().map(|at| self.centre + at.coords).collect()
+    }
+
+    /// The ring at rest turned by the largest tilt either way, and the ways of its outer corners
+    /// between.
+    fn sweep(&self, ink: &Ink<'_>, ring: &RingFit, tilt: f64) {
+        let stroke = Stroke::new(FINE, ink.palette.ring_edge.gamma_multiply(0.8));
+        for lift in [-tilt, tilt] {
+            let cut = Cut::of(Pose { side: 0.0, lift });
+            for half in cut::ring(ring, &cut) {
+                let mut path = ink.path(&self.placed(&half));
+                path.extend(path.first().copied());
+                ink.dashed(&path, stroke);
+            }
+        }
+        for corner in &ring.profile[2..4] {
+            for side in [1.0, -1.0] {
+                let arc = arc(corner.reach(), side * (corner.angle() - tilt), side * (corner.angle() + tilt));
+                ink.dashed(&ink.path(&self.placed(&arc)), stroke);
+            }
+        }
+    }
+
+    fn ring(&self, ink: &Ink<'_>, ring: &RingFit) {
+        for half in cut::ring(ring, &self.cut) {
+            let path = ink.path(&self.placed(&half));
+            ink.painter.add(egui::Shape::convex_polygon(path.clone(), ink.palette.ring, Stroke::NONE));
+            ink.hatch(&path, HATCH, Stroke::new(FINE, ink.palette.ring_edge.gamma_multiply(0.4)));
+            ink.painter.add(egui::Shape::closed_line(path, Stroke::new(1.3, ink.palette.ring_edge)));
+        }
+    }
+
+    fn ball(&self, ink: &Ink<'_>, desk: &Desk) {
+        /// Thickness of iris and pupil as they are drawn, in points: they are a coat of paint.
+        const COAT: f32 = 4.0;
+        let edge = Stroke::new(BOLD, ink.palette.ink);
+        ink.circle(self.centre, self.radius, ink.palette.ball, edge);
+        let Some(eye) = desk.project().eyes.get(desk.chosen_eye) else {
+            return;
+        };
+        let coat = self.radius - f64::from(COAT / 2.0) / ink.camera.scale();
+        for (diameter, colour) in [
+            (eye.iris_diameter, ink.palette.iris),
+            (eye.pupil_diameter, ink.palette.pupil),
+        ] {
+            let cap = self.cut.cap(self.radius, diameter / 2.0);
+            let cap: Vec<Point> = cap.iter().map(|at| at * (coat / self.radius)).collect();
+            let path = ink.path(&self.placed(&cap));
+            if path.len() > 1 {
+                ink.painter.add(egui::Shape::line(path, Stroke::new(COAT, colour)));
+            }
+        }
+    }
+}
+
+/// Points at a distance from the ball's centre, from one angle to another, radians from the
+/// hand's side upward.
+fn arc(radius: f64, from: f64, to: f64) -> Vec<Point> {
+    /// Steps that the arc is drawn in.
+    const STEPS: u32 = 40;
+    (0..=STEPS)
+        .map(|step| from + (to - from) * f64::from(step) / f64::from(STEPS))
+        .map(|angle| Point::from(Vector::new(angle.cos(), angle.sin()) * radius))
+        .collect()
+}
+
+/// Draws the depth behind the plate and the tilt limit.
+fn figures(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, eye: &LaidEye) {
+    let Some(figures) = desk.report().figures.eyes.get(desk.chosen_eye) else {
+        return;
+    };
+    if let Ok(ring) = &eye.ring {
+        depth(ink, labels, desk, eye, ring, figures);
+    }
+    if let Some((limit, seat)) = figures.tilt_limit_deg.zip(eye.seat.as_ref().ok()) {
+        let centre = Point::new(-seat.centre_height, eye.centre.y);
+        tilt_limit(ink, labels, centre, seat.ball_radius, limit);
+    }
+}
+
+/// The depth that ring and ball sweep behind the plate's back face, as a dimension below the sweep.
+fn depth(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, eye: &LaidEye, ring: &RingFit, figures: &EyeFigures) {
+    /// How far below the sweep the dimension line lies, and how far its extension lines run on, in
+    /// points.
+    const BELOW: [f32; 2] = [30.0, 5.0];
+    let Some(depth) = figures.sweep_depth_mm else {
+        return;
+    };
+    let reach = ring.sweep_reach(eye.working_tilt).max(ring.seat.ball_radius);
+    let back = desk.project().plate.thickness;
+    let ends = [back, back + depth].map(|depth| Point::new(depth, eye.centre.y - reach));
+    let stroke = Stroke::new(FINE, ink.palette.ink);
+    let level = ink.painter.round_to_pixel_center(ink.camera.to_screen(ends[0]).y + BELOW[0]);
+    let [from, to] = ends.map(|end| pos2(ink.camera.to_screen(end).x, level));
+    let deepest = ink.camera.to_screen(Point::new(back + depth, eye.centre.y));
+    ink.painter.vline(from.x, (level - BELOW[0])..=(level + BELOW[1]), stroke);
+    ink.painter.vline(to.x, deepest.y..=(level + BELOW[1]), Stroke::new(FINE, ink.palette.faint));
+    ink.painter.line_segment([from, to], stroke);
+    ink.arrow(from, to - from, ink.palette.ink);
+    ink.arrow(to, from - to, ink.palette.ink);
+    let text = format!("{} behind", desk.unit.format_with_symbol(depth));
+    let at = from + (to - from) / 2.0 + vec2(0.0, 4.0);
+    labels.keep_free(strong(ink, at, Align2::CENTER_TOP, &text));
+}
+
+/// The tilt limit, degrees, as an arc in front of the ball.
+fn tilt_limit(ink: &Ink<'_>, labels: &mut Labels, centre: Point, radius: f64, limit: f64) {
+    /// How far before the ball the arc lies, in points.
+    const BEFORE: f64 = 12.0;
+    let turn = limit.to_radians();
+    let before = radius + BEFORE / ink.camera.scale();
+    let front = std::f64::consts::PI;
+    let stroke = Stroke::new(FINE, ink.palette.faint);
+    let around = |arc: &[Point]| arc.iter().map(|at| centre + at.coords).collect::<Vec<_>>();
+    let path = ink.path(&around(&arc(before, front - turn, front + turn)));
+    let ends = path.first().copied().zip(path.last().copied());
+    let middle = ink.camera.to_screen(centre);
+    ink.painter.add(egui::Shape::line(path, stroke));
+    if let Some((top, bottom)) = ends {
+        for end in [top, bottom] {
+            let out = (end - middle).normalized() * 4.0;
+            ink.painter.line_segment([end - out, end + out], stroke);
+        }
+        let text = format!("{limit:.1}°");
+        labels.keep_free(strong(ink, top + vec2(-4.0, -3.0), Align2::RIGHT_BOTTOM, &text));
+    }
+}
+
+fn strong(ink: &Ink<'_>, at: Pos2, align: Align2, text: &str) -> Rect {
+    let font = FontId::new(size::SMALL, theme::strong());
+    ink.painter.text(at, align, text, font, ink.palette.ink)
+}
+
+/// Says which way is which.
+fn words(ink: &Ink<'_>, labels: &mut Labels, rect: Rect) {
+    let foot = rect.bottom() - 8.0;
+    for (x, align, word) in [
+        (rect.left() + PADDING, Align2::LEFT_BOTTOM, "audience"),
+        (rect.right() - PADDING, Align2::RIGHT_BOTTOM, "hand"),
+    ] {
+        labels.keep_free(ink.text(pos2(x, foot), align, word, ink.palette.faint));
+    }
+}
+
+/// Says in place why there is no ring.
+fn say(ink: &Ink<'_>, rect: Rect, sentence: &str) {
+    /// Size of the mark before the sentence, and the room after it, in points.
+    const MARK: [f32; 2] = [12.0, 8.0];
+    let width = (rect.width() - 2.0 * PADDING - MARK[0] - MARK[1]).max(60.0);
+    let font = FontId::proportional(size::BODY);
+    let words = ink.painter.layout(sentence.to_owned(), font, ink.palette.ink, width);
+    let left_top = pos2(rect.left() + PADDING + MARK[0] + MARK[1], rect.bottom() - 32.0 - words.size().y);
+    let covered = Rect::from_min_size(left_top, words.size()).expand2(vec2(0.0, 4.0));
+    let covered = covered.with_min_x(rect.left() + PADDING - 4.0);
+    ink.painter.rect_filled(covered, 4.0, ink.palette.paper);
+    let beside = pos2(rect.left() + PADDING + MARK[0] / 2.0, left_top.y + size::BODY * 0.62);
+    mark::paint(&ink.painter, beside, MARK[0], State::Fouls, &ink.palette);
+    ink.painter.galley(left_top, words, ink.palette.ink);
 }

@@ -1,0 +1,289 @@
+//! What can be dragged on the front view, by pointer and by keyboard.
+
+use egui::accesskit::{self, Role};
+use egui::{EventFilter, Id, Key, Modifiers, PointerButton, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+use layout::edit::Handle;
+use layout::geometry::{Point, Vector};
+use layout::{Edit, Project, wording};
+use output::LengthUnit;
+
+use super::camera::Camera;
+use crate::window::state::Desk;
+use crate::window::step::Step;
+
+/// Least distance from a handle, in points, at which it can be taken: a finger's tremble.
+const HIT_RADIUS: f32 = 10.0;
+
+/// Places per mm that a dragged handle snaps to: tenths, as fields show them.
+const DRAG_PLACES: f64 = 10.0;
+
+/// Places per mm that a nudged handle keeps: finer than the finest nudge.
+const NUDGE_PLACES: f64 = 1_000.0;
+
+/// A change of place that is under way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Gesture {
+    /// The pointer holds the handle, this far from its place, mm.
+    Drag(Handle, Vector),
+    /// Arrow keys move it.
+    Nudge(Handle),
+}
+
+/// What the pointer and the keyboard are at.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Touched {
+    /// The handle under the pointer.
+    pub(super) hovered: Option<Handle>,
+    /// The handle that the keyboard moves.
+    pub(super) focused: Option<Handle>,
+    /// The handle that is being dragged.
+    pub(super) dragged: Option<Handle>,
+    /// The handle that was clicked twice.
+    pub(super) double_clicked: Option<Handle>,
+}
+
+/// What a handle is called.
+pub fn name(handle: Handle, project: &Project) -> String {
+    match handle {
+        Handle::Eye(index) => project.eye_name(index),
+        Handle::Slot(index) => wording::slot(index),
+        Handle::OutlinePoint(index) | Handle::AnchorHole(index) => {
+            format!("{} {}", handle.noun(), index + 1)
+        }
+    }
+}
+
+/// Where a handle is, in the maker's unit.
+pub(super) fn place_text(at: [f64; 2], unit: LengthUnit) -> String {
+    let [x, y] = at.map(|along| unit.format(along));
+    format!("x {x}, y {y} {}", unit.symbol())
+}
+
+/// The handles of the step that is shown, and the selected one.
+pub(super) fn shown(desk: &Desk) -> Vec<Handle> {
+    let project = desk.project();
+    let on = |steps: &[Step], count: usize| if steps.contains(&desk.step) { count } else { 0 };
+    let slots = on(&[Step::Head, Step::Plate], project.ties.len());
+    let holes = on(&[Step::Head, Step::Plate], project.head.anchor_holes.len());
+    let outline = on(&[Step::Head], project.head.outline.len());
+    let mut handles: Vec<Handle> = (0..project.eyes.len()).map(Handle::Eye).collect();
+    handles.extend((0..slots).map(Handle::Slot));
+    handles.extend((0..holes).map(Handle::AnchorHole));
+    handles.extend((0..outline).map(Handle::OutlinePoint));
+    handles.extend(desk.selected.filter(|selected| !handles.contains(selected)));
+    handles
+}
+
+/// How near, in points, the pointer must come to take a handle: an eye is taken by its iris.
+pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> f32 {
+    let size = match handle {
+        Handle::Eye(index) => project.eyes.get(index).map(|eye| eye.iris_diameter / 2.0),
+        Handle::Slot(index) => project.ties.get(index).map(|slot| slot.half_diagonal()),
+        Handle::AnchorHole(index) => {
+            let hole = project.head.anchor_holes.get(index);
+            hole.map(|hole| hole.diameter / 2.0)
+        }
+        Handle::OutlinePoint(_) => None,
+    };
+    size.map_or(HIT_RADIUS, |mm| camera.length(mm).max(HIT_RADIUS))
+}
+
+/// Lets pointer and keyboard work all handles.
+pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
+    let memory = ui.scope_id().with("gesture");
+    let mut gesture: Option<Gesture> = ui.data(|data| data.get_temp(memory)).flatten();
+    let mut touched = Touched::default();
+    let handles = shown(desk);
+    let nearest = nearest(ui, &handles, desk, camera);
+    for &handle in &handles {
+        let Some(at) = handle.at(desk.project()) else {
+            continue;
+        };
+        let id = ui.scope_id().with(handle);
+        let centre = camera.to_screen(at.into());
+        // Where handles lie close together the nearest one is taken, whatever their order.
+        let radius = if nearest.is_none_or(|nearest| nearest == handle) {
+            hit_radius(handle, desk.project(), camera)
+        } else {
+            1.0
+        };
+        let area = Rect::from_center_size(centre, Vec2::splat(2.0 * radius));
+        let response = ui.interact(area, id, Sense::drag());
+        describe(&response, handle, desk);
+        drag(ui, &response, handle, desk, camera, &mut gesture);
+        if response.hovered() && nearest == Some(handle) {
+            touched.hovered = Some(handle);
+            let twice = ui.input(|input| input.pointer.button_double_clicked(PointerButton::Primary));
+            touched.double_clicked = twice.then_some(handle).or(touched.double_clicked);
+        }
+        if response.gained_focus() {
+            select(desk, handle);
+            camera.frame_points(&[[at[0], at[1], 0.0]]);
+        }
+        if response.has_focus() {
+            touched.focused = Some(handle);
+            nudge(ui, id, handle, desk, &mut gesture);
+        }
+    }
+    end_what_is_over(ui, desk, &mut gesture, touched);
+    if let Some(Gesture::Drag(handle, _)) = gesture {
+        touched.dragged = Some(handle);
+    }
+    ui.data_mut(|data| data.insert_temp(memory, gesture));
+    touched
+}
+
+/// The handle that the pointer is nearest to, measured by how near it must come.
+fn nearest(ui: &Ui, handles: &[Handle], desk: &Desk, camera: &Camera) -> Option<Handle> {
+    let pointer = ui.input(|input| input.pointer.latest_pos())?;
+    let distance = |handle: &Handle| {
+        let at = handle.at(desk.project())?;
+        let away = (camera.to_screen(at.into()) - pointer).length();
+        Some(away / hit_radius(*handle, desk.project(), camera))
+    };
+    let near = handles.iter().filter_map(|handle| Some((*handle, distance(handle)?)));
+    near.filter(|(_, distance)| *distance <= std::f32::consts::SQRT_2)
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(handle, _)| handle)
+}
+
+/// Tells assistive technology what a handle is, what it is called and where it stands.
+fn describe(response: &Response, handle: Handle, desk: &Desk) {
+    let project = desk.project();
+    let label = name(handle, project);
+    let place = handle.at(project).map(|at| place_text(at, desk.unit));
+    response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, &label));
+    response.ctx.accesskit_node_builder(response.id, |node: &mut accesskit::Node| {
+        node.set_value(place.unwrap_or_default());
+        node.set_role_description("handle");
+    });
+}
+
+fn select(desk: &mut Desk, handle: Handle) {
+    desk.selected = Some(handle);
+    if let Handle::Eye(index) = handle {
+        desk.chosen_eye = index;
+    }
+}
+
+fn drag(
+    ui: &Ui,
+    response: &Response,
+    handle: Handle,
+    desk: &mut Desk,
+    camera: &Camera,
+    gesture: &mut Option<Gesture>,
+) {
+    let pointer = response.interact_pointer_pos().map(|at| camera.to_plate(at));
+    if response.drag_started_by(PointerButton::Primary)
+        && let Some((pointer, at)) = pointer.zip(handle.at(desk.project()))
+    {
+        select(desk, handle);
+        response.request_focus();
+        desk.begin_gesture();
+        *gesture = Some(Gesture::Drag(handle, Point::from(at) - pointer));
+    } else if let Some(Gesture::Drag(held, off)) = *gesture
+        && held == handle
+        && response.dragged_by(PointerButton::Primary)
+        && ui.input(|input| input.pointer.delta() != Vec2::ZERO)
+        && let Some(pointer) = pointer
+    {
+        move_to(desk, handle, rounded(pointer + off, DRAG_PLACES));
+    }
+}
+
+/// Moves a handle by the arrow keys: a tenth of a millimetre, with Shift one, with Alt a hundredth.
+fn nudge(ui: &Ui, id: Id, handle: Handle, desk: &mut Desk, gesture: &mut Option<Gesture>) {
+    let arrows = EventFilter {
+        horizontal_arrows: true,
+        vertical_arrows: true,
+        ..EventFilter::default()
+    };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
+    let steps = ui.input(|input| {
+        let steps = input.events.iter().filter_map(|event| match *event {
+            egui::Event::Key {
+                key,
+                pressed: true,
+                modifiers,
+                ..
+            } => Some(way(key)? * step(modifiers)),
+            _ => None,
+        });
+        steps.collect::<Vec<_>>()
+    });
+    for step in steps {
+        let Some(at) = handle.at(desk.project()) else {
+            return;
+        };
+        if gesture.is_none() {
+            desk.begin_gesture();
+            *gesture = Some(Gesture::Nudge(handle));
+        }
+        move_to(desk, handle, rounded(Point::from(at) + step, NUDGE_PLACES));
+    }
+}
+
+const ARROWS: [Key; 4] = [Key::ArrowLeft, Key::ArrowRight, Key::ArrowUp, Key::ArrowDown];
+
+fn way(key: Key) -> Option<Vector> {
+    match key {
+        Key::ArrowLeft => Some(-Vector::x()),
+        Key::ArrowRight => Some(Vector::x()),
+        Key::ArrowUp => Some(Vector::y()),
+        Key::ArrowDown => Some(-Vector::y()),
+        _ => None,
+    }
+}
+
+/// How far one press of an arrow key moves, mm.
+fn step(modifiers: Modifiers) -> f64 {
+    if modifiers.shift {
+        1.0
+    } else if modifiers.alt {
+        0.01
+    } else {
+        0.1
+    }
+}
+
+/// Moves a handle, and its partner in the mirror. A place that no plate can be laid out from is
+/// refused, and the desk's notice says why: the handle then stays at the last good one.
+fn move_to(desk: &mut Desk, handle: Handle, to: [f64; 2]) {
+    if handle.at(desk.project()) != Some(to) {
+        let mirrored = desk.mirror;
+        let _told_by_the_notice = desk.apply(&Edit::Move { handle, to, mirrored });
+    }
+}
+
+fn rounded(at: Point, places: f64) -> [f64; 2] {
+    [at.x, at.y].map(|along| (along * places).round() / places)
+}
+
+/// Ends a gesture when the pointer or the keys let go; Escape puts back what was before it.
+fn end_what_is_over(ui: &Ui, desk: &mut Desk, gesture: &mut Option<Gesture>, touched: Touched) {
+    let Some(under_way) = *gesture else {
+        return;
+    };
+    let (escaped, held, arrow_down) = ui.input(|input| {
+        (
+            input.key_pressed(Key::Escape),
+            input.pointer.primary_down(),
+            ARROWS.iter().any(|&key| input.key_down(key)),
+        )
+    });
+    let over = match under_way {
+        Gesture::Drag(..) => !held,
+        Gesture::Nudge(handle) => !arrow_down || touched.focused != Some(handle),
+    };
+    if escaped {
+        desk.cancel_gesture();
+        *gesture = None;
+    } else if over {
+        desk.finish_gesture();
+        *gesture = None;
+    } else if !desk.history().in_gesture() {
+        // Undo ended it.
+        *gesture = None;
+    }
+}

@@ -1,0 +1,65 @@
+//! The head and the plate on the front view.
+
+use egui::{Color32, Stroke};
+use layout::geometry::Point;
+use layout::geometry::outline::Outline;
+use layout::limits::Rule;
+
+use super::ink::{BOLD, FINE, Ink};
+use super::shapes::Shapes;
+use crate::window::state::Desk;
+
+/// Draws the plate's body and edge.
+pub(super) fn plate(ink: &Ink<'_>, shapes: &Shapes) {
+    ink.mesh(&shapes.plate_edge, &shapes.plate_triangles, ink.palette.plate);
+    ink.closed(&shapes.plate_edge, Stroke::new(BOLD, ink.palette.accent));
+}
+
+/// Draws the head's inside wall, and how near to it the plate may come.
+pub(super) fn head(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
+    let mut inset = ink.path(&shapes.inset);
+    inset.extend(inset.first().copied());
+    ink.dashed(&inset, Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.55)));
+    ink.closed(&desk.laid().wall, Stroke::new(BOLD, ink.palette.ink));
+}
+
+/// Draws the openings' edges.
+pub(super) fn openings(ink: &Ink<'_>, desk: &Desk) {
+    for opening in desk.laid().eyes.iter().filter_map(layout::LaidEye::opening) {
+        let edge = Stroke::new(BOLD, ink.palette.accent);
+        ink.circle(opening.centre, opening.radius, ink.palette.paper, edge);
+    }
+}
+
+/// Draws the slots with the pads that they want, the anchor holes, and each tie's way between them.
+pub(super) fn ties(ink: &Ink<'_>, desk: &Desk) {
+    let project = desk.project();
+    let pad = project.limits.of(Rule::SlotEdge, project.plate.thickness).wanted;
+    let fine = Stroke::new(FINE, ink.palette.accent.gamma_multiply(0.6));
+    for slot in &project.ties {
+        let around = Outline::hull(&slot.discs(pad.max(0.0))).flattened();
+        ink.closed(&around, fine);
+    }
+    for slot in &project.ties {
+        let hole = slot.anchor.and_then(|index| project.head.anchor_holes.get(index));
+        if let Some(hole) = hole {
+            let run = ink.path(&[slot.at.into(), hole.at.into()]);
+            ink.dashed(&run, Stroke::new(FINE, ink.palette.faint));
+        }
+    }
+    let edge = Stroke::new(1.2, ink.palette.ink);
+    for hole in &project.head.anchor_holes {
+        ink.circle(Point::from(hole.at), hole.diameter / 2.0, ink.palette.paper, edge);
+    }
+    for slot in &desk.laid().slots {
+        ink.convex(&slot.flattened(), ink.palette.paper, edge);
+    }
+}
+
+/// Draws how far each ring sweeps at the working tilt.
+pub(super) fn sweeps(ink: &Ink<'_>, desk: &Desk) {
+    let colour: Color32 = ink.palette.ring_edge;
+    for sweep in desk.laid().eyes.iter().filter_map(layout::LaidEye::sweep) {
+        ink.dashed_circle(sweep.centre, sweep.radius, Stroke::new(FINE, colour));
+    }
+}

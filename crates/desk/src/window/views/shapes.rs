@@ -1,0 +1,89 @@
+//! What the views draw of a project besides its laid-out shapes, kept until these change.
+
+use std::sync::Arc;
+
+use egui::{Id, Ui};
+use geo::{LineString, Polygon, TriangulateEarcut};
+use layout::geometry::outline::Outline;
+use layout::geometry::{Point, polygon};
+use layout::limits::Rule;
+
+use crate::window::state::Desk;
+
+/// Derived shapes, in the plate's frame, mm.
+#[derive(Clone, Debug)]
+pub(super) struct Shapes {
+    wall: Vec<Point>,
+    plate: Outline,
+    fit_clearance: f64,
+    /// The wall moved inward by what the plate should stay off it.
+    pub(super) inset: Vec<Point>,
+    /// The plate's edge.
+    pub(super) plate_edge: Vec<Point>,
+    /// Its triangles, as indices of the edge's points.
+    pub(super) plate_triangles: Vec<u32>,
+}
+
+impl Shapes {
+    /// The shapes of the project as it stands; worked out again only when it has changed.
+    pub(super) fn of(ui: &Ui, desk: &Desk) -> Arc<Self> {
+        let id = Id::unique("shapes of the views");
+        let kept: Option<Arc<Self>> = ui.data(|data| data.get_temp(id));
+        kept.filter(|shapes| shapes.hold_for(desk)).unwrap_or_else(|| {
+            let shapes = Arc::new(Self::out(desk));
+            ui.data_mut(|data| data.insert_temp(id, Arc::clone(&shapes)));
+            shapes
+        })
+    }
+
+    fn hold_for(&self, desk: &Desk) -> bool {
+        let laid = desk.laid();
+        self.wall == laid.wall && self.plate == laid.plate && self.fit_clearance == fit_clearance(desk)
+    }
+
+    fn out(desk: &Desk) -> Self {
+        let laid = desk.laid();
+        let fit_clearance = fit_clearance(desk);
+        let plate_edge = laid.plate.flattened();
+        Self {
+            wall: laid.wall.clone(),
+            plate: laid.plate.clone(),
+            fit_clearance,
+            inset: polygon::inset(&laid.wall, fit_clearance),
+            plate_triangles: triangles(&plate_edge),
+            plate_edge,
+        }
+    }
+}
+
+/// How far the plate should stay off the wall, mm.
+fn fit_clearance(desk: &Desk) -> f64 {
+    let project = desk.project();
+    let limit = project.limits.of(Rule::PlateWall, project.plate.thickness);
+    limit.wanted.max(0.0)
+}
+
+/// Triangles that fill a simple polygon, as indices of its corners.
+fn triangles(corners: &[Point]) -> Vec<u32> {
+    let ring: LineString = corners.iter().map(|at| (at.x, at.y)).collect();
+    let filled = Polygon::new(ring, Vec::new()).earcut_triangles_raw();
+    let indices = filled.triangle_indices.into_iter();
+    indices.filter_map(|index| u32::try_from(index).ok()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn triangles_fill_a_shape_with_a_notch_and_no_more() {
+        let corners = [(0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (4.0, 1.0), (0.0, 6.0)];
+        let corners = corners.map(|(x, y)| Point::new(x, y));
+        let area = |index: &[u32]| {
+            let [a, b, c] = [0, 1, 2].map(|corner| corners[index[corner] as usize]);
+            ((b - a).perp(&(c - a)) / 2.0).abs()
+        };
+        let filled: f64 = triangles(&corners).chunks_exact(3).map(area).sum();
+        approx::assert_abs_diff_eq!(filled, polygon::area(&corners), epsilon = 1e-9);
+    }
+}

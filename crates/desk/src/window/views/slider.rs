@@ -1,0 +1,165 @@
+//! A slim slider for a turn that goes both ways from 0, and the rows of its panel.
+
+use egui::accesskit::{Action, ActionData};
+use egui::{Align2, EventFilter, FontId, Key, Pos2, Rect, Response, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+
+use super::camera::points;
+use crate::window::theme::{ROW, Palette, size};
+
+/// Width of the name before the track, in points.
+const NAME: f32 = 40.0;
+
+/// Width of the figure after the track, in points.
+const FIGURE: f32 = 84.0;
+
+/// Radius of the thumb, in points.
+const THUMB: f32 = 8.0;
+
+/// How far one press of an arrow key turns, degrees: plain, with Shift, with Alt.
+const STEP: [f64; 3] = [1.0, 5.0, 0.1];
+
+/// Shows a slider for `turn`, from −`limit` to `limit`, radians. Dragging gives whole degrees;
+/// a double click goes back to 0.
+pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, limit: f64) {
+    let (row, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    drop(response);
+    let track = track_of(row);
+    let id = ui.scope_id().with(("turn", name));
+    let response = ui.interact(track.expand2(vec2(THUMB, ROW / 2.0 - 2.0)), id, Sense::drag());
+    let (mut degrees, most) = (turn.to_degrees(), limit.to_degrees());
+    let before = degrees;
+    work(ui, &response, track, &mut degrees, most);
+    degrees = degrees.clamp(-most, most);
+    if degrees.to_bits() != before.to_bits() {
+        *turn = degrees.to_radians();
+    }
+    response.widget_info(|| WidgetInfo::slider(ui.is_enabled(), degrees, name));
+    response.ctx.accesskit_node_builder(response.id, |node| {
+        node.set_min_numeric_value(-most);
+        node.set_max_numeric_value(most);
+        node.set_numeric_value_step(STEP[0]);
+        node.set_value(format!("{} of {}", in_degrees(degrees), in_degrees(most)));
+        node.add_action(Action::SetValue);
+        node.add_action(Action::Increment);
+        node.add_action(Action::Decrement);
+    });
+    draw(ui, name, row, &response, degrees, most);
+}
+
+/// Shows a figure in a row like a slider's.
+pub(super) fn figure_row(ui: &mut Ui, name: &str, figure: &str) {
+    let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    let palette = Palette::of(ui.ctx());
+    let font = FontId::proportional(size::BODY);
+    ui.painter().text(row.left_center(), Align2::LEFT_CENTER, name, font.clone(), palette.ink);
+    ui.painter().text(row.right_center(), Align2::RIGHT_CENTER, figure, font, palette.ink);
+}
+
+fn track_of(row: Rect) -> Rect {
+    let left = row.left() + NAME + THUMB;
+    let right = (row.right() - FIGURE - THUMB).max(left + 1.0);
+    Rect::from_min_max(pos2(left, row.center().y), pos2(right, row.center().y))
+}
+
+fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, most: f64) {
+    if let Some(pointer) = response.interact_pointer_pos().filter(|_| response.dragged()) {
+        let share = f64::from((pointer.x - track.left()) / track.width());
+        *degrees = ((2.0 * share - 1.0) * most).round();
+    }
+    let twice = ui.input(|input| input.pointer.button_double_clicked(egui::PointerButton::Primary));
+    if response.hovered() && twice {
+        *degrees = 0.0;
+    }
+    if response.drag_started() {
+        response.request_focus();
+    }
+    if response.has_focus() {
+        let arrows = EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..EventFilter::default()
+        };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        let turned: f64 = ui.input(|input| input.events.iter().filter_map(key_turn).sum());
+        *degrees = tenths(*degrees + turned);
+    }
+    ui.input(|input| {
+        let times = |action| input.num_accesskit_action_requests(response.id, action);
+        for _ in 0..times(Action::Increment) {
+            *degrees += STEP[0];
+        }
+        for _ in 0..times(Action::Decrement) {
+            *degrees -= STEP[0];
+        }
+        for request in input.accesskit_action_requests(response.id, Action::SetValue) {
+            if let Some(ActionData::NumericValue(value)) = request.data {
+                *degrees = value;
+            }
+        }
+    });
+}
+
+/// How far a key turns, degrees.
+fn key_turn(event: &egui::Event) -> Option<f64> {
+    let egui::Event::Key {
+        key,
+        pressed: true,
+        modifiers,
+        ..
+    } = event
+    else {
+        return None;
+    };
+    let way = match key {
+        Key::ArrowRight | Key::ArrowUp => 1.0,
+        Key::ArrowLeft | Key::ArrowDown => -1.0,
+        _ => return None,
+    };
+    let step = match (modifiers.shift, modifiers.alt) {
+        (true, _) => STEP[1],
+        (_, true) => STEP[2],
+        _ => STEP[0],
+    };
+    Some(way * step)
+}
+
+fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most: f64) {
+    /// Half the height of the ticks at both ends and at 0, in points.
+    const TICK: f32 = 5.0;
+    let palette = Palette::of(ui.ctx());
+    let painter = ui.painter();
+    let track = track_of(row);
+    let font = FontId::proportional(size::BODY);
+    painter.text(row.left_center(), Align2::LEFT_CENTER, name, font.clone(), palette.ink);
+    let y = painter.round_to_pixel_center(track.center().y);
+    let at = |degrees: f64| {
+        let share = if most > 0.0 { degrees / most } else { 0.0 };
+        track.center().x + points(share) * track.width() / 2.0
+    };
+    painter.rect_filled(Rect::from_x_y_ranges(track.x_range(), y - 1.5..=y + 1.5), 1.5, palette.line);
+    for mark in [-most, 0.0, most] {
+        let x = painter.round_to_pixel_center(at(mark));
+        painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
+    }
+    let thumb: Pos2 = pos2(at(degrees), y);
+    let way = Rect::from_two_pos(pos2(at(0.0), y - 1.5), pos2(thumb.x, y + 1.5));
+    painter.rect_filled(way, 1.5, palette.accent);
+    let radius = if response.hovered() || response.dragged() { THUMB + 0.8 } else { THUMB };
+    painter.circle_filled(thumb, radius, palette.accent);
+    if response.has_focus() {
+        painter.circle_stroke(thumb, radius + 3.0, Stroke::new(1.4, palette.accent));
+    }
+    let figure = format!("{} of {}", in_degrees(degrees), in_degrees(most));
+    painter.text(row.right_center(), Align2::RIGHT_CENTER, figure, font, palette.ink);
+}
+
+fn tenths(degrees: f64) -> f64 {
+    (degrees * 10.0).round() / 10.0
+}
+
+/// An angle with a decimal only where it has one.
+fn in_degrees(degrees: f64) -> String {
+    // What rounds to nothing has no sign.
+    let tenths = tenths(degrees) + 0.0;
+    format!("{tenths}°")
+}
