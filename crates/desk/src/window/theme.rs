@@ -157,6 +157,8 @@ impl Palette {
 /// Gives the window its fonts and both themes their looks.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
+    // A desktop that does not say how it looks gets paper.
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for (theme, palette) in [(Theme::Light, LIGHT), (Theme::Dark, DARK)] {
         ctx.set_visuals_of(theme, visuals(theme, &palette));
         ctx.style_mut_of(theme, |style| {
@@ -168,6 +170,7 @@ pub fn install(ctx: &egui::Context) {
                 (TextStyle::Monospace, FontId::monospace(size::BODY)),
             ]
             .into();
+            style.interaction.selectable_labels = false;
             style.spacing.item_spacing = egui::vec2(8.0, 4.0);
             style.spacing.button_padding = egui::vec2(10.0, 4.0);
             style.spacing.interact_size.y = ROW - 4.0;

@@ -1,0 +1,141 @@
+//! The window as a whole: its panels, and the one place where commands are carried out.
+
+use std::path::PathBuf;
+
+use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui, UiBuilder, ViewportCommand};
+use layout::Project;
+
+use super::command::Command;
+use super::file_work::{Dialogs, FileWork, Intent, Purpose};
+use super::inspector::Inspector;
+use super::state::Desk;
+use super::theme::{self, GUTTER, Palette};
+use super::views::Camera;
+use super::{column, notice, thread, top_bar, viewing};
+
+/// The window.
+pub struct App {
+    pub(crate) desk: Desk,
+    pub(crate) camera: Camera,
+    pub(crate) inspector: Inspector,
+    pub(crate) files: FileWork,
+    /// The name on its way while the maker types it.
+    pub(crate) renaming: Option<top_bar::Renaming>,
+    title: String,
+}
+
+impl App {
+    /// A window on a project, and the file that it came from.
+    pub fn new(ctx: &Context, path: Option<PathBuf>, project: Project, dialogs: Dialogs) -> Self {
+        theme::install(ctx);
+        let desk = Desk::new(project, path);
+        Self {
+            inspector: Inspector::new(desk.project()),
+            desk,
+            camera: Camera::default(),
+            files: FileWork::new(dialogs),
+            renaming: None,
+            title: String::new(),
+        }
+    }
+
+    /// What the window is working on.
+    pub fn desk(&self) -> &Desk {
+        &self.desk
+    }
+
+    /// Shows the window in the whole of `ui`.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let mut asked = self.asked_by_keys(&ctx);
+        self.take_file_events(&ctx);
+        let palette = Palette::of(&ctx);
+        let bar = Frame::new().fill(palette.bar).inner_margin(Margin::symmetric(16, 8));
+        Panel::top("bar").frame(bar).show_separator_line(false).show(ui, |ui| {
+            asked = asked.or(top_bar::show(ui, self));
+        });
+        notice::show(ui, self);
+        let desk = Frame::new().fill(palette.desk).inner_margin(Margin::same(GUTTER as i8));
+        CentralPanel::default().frame(desk).show(ui, |ui| {
+            let rect = ui.available_rect_before_wrap();
+            let split = rect.right() - column::WIDTH;
+            within(ui, "middle", rect.with_max_x(split - GUTTER), |ui| {
+                asked = asked.or(thread::show(ui, &self.desk));
+                viewing::show(ui, &mut self.desk, &mut self.camera);
+            });
+            within(ui, "column", rect.with_min_x(split), |ui| {
+                asked = asked.or(column::show(ui, self));
+            });
+        });
+        self.show_dialogs(&ctx);
+        if let Some(command) = asked {
+            self.carry_out(command, &ctx);
+        }
+        self.keep_title(&ctx);
+    }
+
+    /// Carries a command out.
+    pub fn carry_out(&mut self, command: Command, ctx: &Context) {
+        match command {
+            Command::New => self.leave_for(Intent::New, ctx),
+            Command::Open => self.leave_for(Intent::Open(None), ctx),
+            Command::Save => self.save(ctx),
+            Command::SaveAs => self.ask_path(Purpose::Save, ctx),
+            Command::SaveSheet => self.ask_path(Purpose::Sheet, ctx),
+            Command::Undo => self.desk.undo(),
+            Command::Redo => self.desk.redo(),
+            Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
+            Command::Show(step) => self.desk.step = step,
+            Command::Quit => self.leave_for(Intent::Quit, ctx),
+        }
+    }
+
+    /// The command of the keys that were pressed. A field that is being typed in commits first: it
+    /// loses the focus now and is shown before the command is carried out.
+    fn asked_by_keys(&self, ctx: &Context) -> Option<Command> {
+        if self.files.is_asking() {
+            return None;
+        }
+        let command = Command::pressed(ctx)?;
+        if ctx.text_edit_focused() {
+            ctx.memory_mut(|memory| {
+                if let Some(field) = memory.focused() {
+                    memory.surrender_focus(field);
+                }
+            });
+        }
+        Some(command)
+    }
+
+    /// Starts again with another project; how it is looked at stays.
+    pub(crate) fn start_with(&mut self, project: Project, file: Option<PathBuf>) {
+        let mut desk = Desk::new(project, file);
+        desk.unit = self.desk.unit;
+        desk.step = self.desk.step;
+        desk.mirror = self.desk.mirror;
+        self.inspector = Inspector::new(desk.project());
+        self.desk = desk;
+        self.camera.ask_to_frame_all();
+        self.renaming = None;
+    }
+
+    fn keep_title(&mut self, ctx: &Context) {
+        let dot = if self.desk.history().is_saved() { "" } else { "• " };
+        let title = format!("{dot}{} — Gazewright", top_bar::shown_name(self.desk.project()));
+        if title != self.title {
+            self.title.clone_from(&title);
+            ctx.send_viewport_cmd(ViewportCommand::Title(title));
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.show(ui);
+    }
+}
+
+/// Shows something in a part of the window.
+fn within(ui: &mut Ui, name: &str, rect: Rect, add: impl FnOnce(&mut Ui)) {
+    ui.scope_builder(UiBuilder::new().id_salt(name).max_rect(rect), add);
+}

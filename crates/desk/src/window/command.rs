@@ -1,0 +1,207 @@
+//! Everything that the maker can tell the program: what it is called, which keys it has.
+
+use egui::{Context, Event, Key, KeyboardShortcut, Modifiers};
+
+use super::step::Step;
+
+/// One command. [`super::App::carry_out`] is the only place that carries them out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Command {
+    /// Starts a plain project.
+    New,
+    /// Reads a project.
+    Open,
+    /// Writes the project to its file.
+    Save,
+    /// Writes the project to another file.
+    SaveAs,
+    /// Writes the dimensioned sheet.
+    SaveSheet,
+    /// Takes the last change back.
+    Undo,
+    /// Makes the change again that was taken back.
+    Redo,
+    /// Gives the character another name.
+    Rename,
+    /// Shows a step of the job.
+    Show(Step),
+    /// Closes the window.
+    Quit,
+}
+
+impl Command {
+    /// All of them.
+    pub const ALL: [Self; 13] = [
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::SaveSheet,
+        Self::Undo,
+        Self::Redo,
+        Self::Rename,
+        Self::Show(Step::Head),
+        Self::Show(Step::Eyes),
+        Self::Show(Step::Plate),
+        Self::Show(Step::Sheet),
+        Self::Quit,
+    ];
+
+    /// What its button says.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::New => "New",
+            Self::Open => "Open",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as",
+            Self::SaveSheet => "Save sheet as PDF…",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::Rename => "Rename",
+            Self::Show(step) => step.name(),
+            Self::Quit => "Quit",
+        }
+    }
+
+    /// What it does, in a few words.
+    pub fn tooltip(self) -> &'static str {
+        match self {
+            Self::New => "Start a plain plate for another character",
+            Self::Open => "Open a character's file",
+            Self::Save => "Save the character to its file",
+            Self::SaveAs => "Save the character to another file",
+            Self::SaveSheet => "Save the dimensioned 1:1 drawing for the bench",
+            Self::Undo => "Take the last change back",
+            Self::Redo => "Make the change again",
+            Self::Rename => "Rename the character",
+            Self::Show(Step::Head) => "The head's inside wall, its way in and its anchor holes",
+            Self::Show(Step::Eyes) => "The eyes, their parts and their gaze",
+            Self::Show(Step::Plate) => "The plate, its slots and the limits",
+            Self::Show(Step::Sheet) => "The dimensioned drawing",
+            Self::Quit => "Close the window",
+        }
+    }
+
+    /// Its keys.
+    pub fn shortcuts(self) -> &'static [KeyboardShortcut] {
+        const fn command(key: Key) -> KeyboardShortcut {
+            KeyboardShortcut::new(Modifiers::COMMAND, key)
+        }
+        const fn command_shift(key: Key) -> KeyboardShortcut {
+            KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
+        }
+        match self {
+            Self::New => const { &[command(Key::N)] },
+            Self::Open => const { &[command(Key::O)] },
+            Self::Save => const { &[command(Key::S)] },
+            Self::SaveAs => const { &[command_shift(Key::S)] },
+            Self::SaveSheet => const { &[command(Key::E)] },
+            Self::Undo => const { &[command(Key::Z)] },
+            Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
+            Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },
+            Self::Show(Step::Head) => const { &[command(Key::Num1)] },
+            Self::Show(Step::Eyes) => const { &[command(Key::Num2)] },
+            Self::Show(Step::Plate) => const { &[command(Key::Num3)] },
+            Self::Show(Step::Sheet) => const { &[command(Key::Num4)] },
+            Self::Quit => const { &[command(Key::Q)] },
+        }
+    }
+
+    /// Tooltip and keys in one line.
+    pub fn hover_text(self, ctx: &Context) -> String {
+        match self.shortcuts().first() {
+            Some(shortcut) => format!("{} ({})", self.tooltip(), ctx.format_shortcut(shortcut)),
+            None => self.tooltip().to_owned(),
+        }
+    }
+
+    /// Whether it changes text in a field that has the focus, so that the field comes first.
+    fn edits_text(self) -> bool {
+        matches!(self, Self::Undo | Self::Redo)
+    }
+
+    /// The command whose keys were pressed, taken out of the input.
+    ///
+    /// Keys that carry no Ctrl or Cmd, and those that edit text, stay with a text field that has
+    /// the focus.
+    pub fn pressed(ctx: &Context) -> Option<Self> {
+        let typing = ctx.text_edit_focused();
+        let free = |command: &Self, keys: Modifiers| !typing || (keys.command && !command.edits_text());
+        ctx.input_mut(|input| {
+            let mut pressed = None;
+            input.events.retain(|event| {
+                let Event::Key {
+                    key,
+                    physical_key,
+                    pressed: true,
+                    modifiers,
+                    ..
+                } = *event
+                else {
+                    return true;
+                };
+                let command = Self::of_keys(modifiers, key, physical_key);
+                let command = command.filter(|command| free(command, modifiers));
+                pressed = pressed.or(command);
+                command.is_none()
+            });
+            pressed
+        })
+    }
+
+    /// The command of these keys: what the layout calls the key decides; where it is no Latin
+    /// letter or digit, its place on the keyboard does.
+    fn of_keys(modifiers: Modifiers, key: Key, place: Option<Key>) -> Option<Self> {
+        let of = |key: Key| {
+            Self::ALL.into_iter().find(|command| {
+                let mut shortcuts = command.shortcuts().iter();
+                shortcuts.any(|s| s.logical_key == key && modifiers.matches_exact(s.modifiers))
+            })
+        };
+        let plain = key.name().len() == 1 && key.name().chars().all(|c| c.is_ascii_alphanumeric());
+        of(key).or_else(|| place.filter(|_| !plain).and_then(of))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_a_key_or_a_label() {
+        for (index, one) in Command::ALL.iter().enumerate() {
+            assert!(!one.label().is_empty() && !one.tooltip().is_empty());
+            for other in &Command::ALL[index + 1..] {
+                assert_ne!(one.label(), other.label());
+                for keys in one.shortcuts() {
+                    assert!(!other.shortcuts().contains(keys), "{one:?} and {other:?} share {keys:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_command_takes_the_keys_of_zoom_or_of_text_editing() {
+        for key in [Key::Plus, Key::Minus, Key::Num0, Key::C, Key::X, Key::V, Key::A] {
+            assert_eq!(Command::of_keys(Modifiers::COMMAND, key, None), None, "{key:?}");
+        }
+    }
+
+    #[test]
+    fn the_layout_names_the_key_and_its_place_stands_in() {
+        let command = |key, place| Command::of_keys(Modifiers::COMMAND, key, Some(place));
+        assert_eq!(command(Key::S, Key::Semicolon), Some(Command::Save));
+        // A Latin letter without a command of its own does not fall back to its place.
+        assert_eq!(command(Key::B, Key::N), None);
+        assert_eq!(command(Key::Exclamationmark, Key::Num1), Some(Command::Show(Step::Head)));
+    }
+
+    #[test]
+    fn shift_tells_redo_from_undo() {
+        let shift = Modifiers::COMMAND | Modifiers::SHIFT;
+        assert_eq!(Command::of_keys(Modifiers::COMMAND, Key::Z, None), Some(Command::Undo));
+        assert_eq!(Command::of_keys(shift, Key::Z, None), Some(Command::Redo));
+        assert_eq!(Command::of_keys(shift, Key::S, None), Some(Command::SaveAs));
+        assert_eq!(Command::of_keys(shift, Key::N, None), None);
+    }
+}

@@ -1,0 +1,158 @@
+//! The window's own dialogs: a typed path, and what becomes of unsaved changes.
+
+use std::path::PathBuf;
+
+use egui::{Context, Id, Key, Modal, RichText, TextEdit, Ui, vec2};
+
+use super::app::App;
+use super::file_work::{Intent, Purpose};
+use super::pieces;
+use super::theme::Palette;
+use super::top_bar;
+
+/// Width of a dialog, in points.
+const WIDTH: f32 = 460.0;
+
+/// A path on its way.
+pub(crate) struct TypedPath {
+    pub(crate) purpose: Purpose,
+    text: String,
+    /// The file that would be replaced, once that has been asked about.
+    pub(crate) replaces: Option<PathBuf>,
+    opened: bool,
+}
+
+impl TypedPath {
+    pub(crate) fn new(purpose: Purpose, text: String) -> Self {
+        Self { purpose, text, replaces: None, opened: false }
+    }
+
+    /// The path that the text stands for; `~/` is the maker's own folder.
+    fn path(&self) -> PathBuf {
+        let text = self.text.trim();
+        match (text.strip_prefix("~/"), std::env::var_os("HOME")) {
+            (Some(rest), Some(home)) => PathBuf::from(home).join(rest),
+            _ => PathBuf::from(text),
+        }
+    }
+}
+
+/// What was decided in a dialog.
+#[derive(Clone, Copy)]
+enum Answer {
+    Cancel,
+    Go,
+    Save,
+    Discard,
+}
+
+impl App {
+    /// Shows the dialog that is open, if one is.
+    pub(crate) fn show_dialogs(&mut self, ctx: &Context) {
+        if let Some(intent) = self.files.question.clone() {
+            self.show_question(intent, ctx);
+        } else if let Some(mut typed) = self.files.typed.take() {
+            let answer = typed.show(ctx);
+            match answer {
+                None => self.files.typed = Some(typed),
+                Some(Answer::Go) => self.settle_typed(typed, ctx),
+                Some(_) => self.files.forget(),
+            }
+        }
+    }
+
+    /// Uses a typed path; asks first if a file would be replaced.
+    fn settle_typed(&mut self, mut typed: TypedPath, ctx: &Context) {
+        let path = typed.path();
+        let writes = typed.purpose != Purpose::Open;
+        let own = self.desk.file.as_ref() == Some(&path) && typed.purpose == Purpose::Save;
+        if writes && path.exists() && !own && typed.replaces.as_ref() != Some(&path) {
+            typed.replaces = Some(path);
+            self.files.typed = Some(typed);
+        } else {
+            self.settle(typed.purpose, path, ctx);
+        }
+    }
+
+    fn show_question(&mut self, intent: Intent, ctx: &Context) {
+        let name = top_bar::shown_name(self.desk.project()).to_owned();
+        let mut answer = None;
+        let modal = Modal::new(Id::unique("close question")).show(ctx, |ui| {
+            ui.set_width(WIDTH);
+            pieces::heading(ui, "Save the changes?");
+            ui.label(format!("{name} has changes that are in no file yet."));
+            answer = buttons(ui, &[("Save", Answer::Save), ("Cancel", Answer::Cancel), ("Discard", Answer::Discard)]);
+        });
+        if modal.should_close() {
+            answer = Some(Answer::Cancel);
+        }
+        let Some(answer) = answer else {
+            return;
+        };
+        self.files.question = None;
+        match answer {
+            Answer::Save => self.save_then(intent, ctx),
+            Answer::Discard => self.go(intent, ctx),
+            Answer::Cancel | Answer::Go => self.files.forget(),
+        }
+    }
+}
+
+impl TypedPath {
+    fn show(&mut self, ctx: &Context) -> Option<Answer> {
+        let mut answer = None;
+        let modal = Modal::new(Id::unique("typed path")).show(ctx, |ui| {
+            ui.set_width(WIDTH);
+            pieces::heading(ui, self.purpose.title());
+            let label = ui.label("Path of the file").id;
+            let edit = TextEdit::singleline(&mut self.text)
+                .margin(pieces::FIELD_MARGIN)
+                .min_size(vec2(WIDTH, pieces::FIELD_HEIGHT))
+                .desired_width(WIDTH);
+            let field = ui.add(edit).labelled_by(label);
+            if !self.opened {
+                field.request_focus();
+                pieces::select_all(ctx, field.id, &self.text);
+                self.opened = true;
+            }
+            if field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter)) {
+                answer = Some(Answer::Go);
+            }
+            let replaces = self.replaces.as_ref().is_some_and(|path| *path == self.path());
+            if replaces {
+                let name = self.path().display().to_string();
+                let colour = Palette::of(ctx).tight;
+                ui.label(RichText::new(format!("{name} is already there. Replace it?")).color(colour));
+            }
+            let go = match (self.purpose, replaces) {
+                (Purpose::Open, _) => "Open it",
+                (_, false) => "Save it",
+                (_, true) => "Replace it",
+            };
+            answer = buttons(ui, &[(go, Answer::Go), ("Cancel", Answer::Cancel)]).or(answer.take());
+        });
+        let closed = modal.should_close();
+        answer.or(closed.then_some(Answer::Cancel)).filter(|answer| {
+            // There is nothing to open or to save yet.
+            !(matches!(answer, Answer::Go) && self.text.trim().is_empty())
+        })
+    }
+}
+
+/// The buttons at a dialog's foot, the strong one first, at the right.
+fn buttons<const N: usize>(ui: &mut Ui, all: &[(&str, Answer); N]) -> Option<Answer> {
+    let mut clicked = None;
+    ui.add_space(12.0);
+    ui.horizontal(|ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            for (index, (text, answer)) in all.iter().enumerate() {
+                let response =
+                    if index == 0 { pieces::strong_button(ui, text) } else { pieces::outlined_button(ui, text) };
+                if response.clicked() {
+                    clicked = Some(*answer);
+                }
+            }
+        });
+    });
+    clicked
+}

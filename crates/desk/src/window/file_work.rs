@@ -1,0 +1,346 @@
+//! Reading and writing files from the window, and the questions that go with it.
+
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use egui::{Context, ViewportCommand};
+use output::sheet::sheet_pdf;
+
+use super::app::App;
+use super::dialogs::TypedPath;
+use super::plain;
+use super::state::Notice;
+use crate::files::{self, Backup};
+
+/// Whether the desktop's file dialog is asked for, or a path is typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dialogs {
+    /// The desktop's own; a typed path where it has none.
+    System,
+    /// A typed path.
+    Typed,
+}
+
+/// What a path is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    /// To read a project.
+    Open,
+    /// To write the project.
+    Save,
+    /// To write the sheet.
+    Sheet,
+}
+
+/// What is to happen once the project may be left.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Intent {
+    /// Start a plain one.
+    New,
+    /// Open a file; without a path, ask for one.
+    Open(Option<PathBuf>),
+    /// Close the window.
+    Quit,
+}
+
+/// A desktop without a file dialog answers "nothing chosen" faster than anybody can cancel one.
+const NO_DIALOG_HERE: Duration = Duration::from_millis(300);
+
+/// What is under way with files.
+pub(crate) struct FileWork {
+    dialogs: Dialogs,
+    waiting: Option<Waiting>,
+    /// The typed-path dialog, while it is open.
+    pub(crate) typed: Option<TypedPath>,
+    /// What the close question is about, while it is asked.
+    pub(crate) question: Option<Intent>,
+    after_save: Option<Intent>,
+    may_close: bool,
+}
+
+struct Waiting {
+    purpose: Purpose,
+    answer: Receiver<Answer>,
+}
+
+struct Answer {
+    path: Option<PathBuf>,
+    took: Duration,
+}
+
+impl Purpose {
+    fn extension(self) -> &'static str {
+        match self {
+            Self::Open | Self::Save => "ron",
+            Self::Sheet => "pdf",
+        }
+    }
+
+    /// What its dialog is called.
+    pub(crate) fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a character",
+            Self::Save => "Save the character",
+            Self::Sheet => "Save the sheet as PDF",
+        }
+    }
+}
+
+impl FileWork {
+    pub(crate) fn new(dialogs: Dialogs) -> Self {
+        Self {
+            dialogs,
+            waiting: None,
+            typed: None,
+            question: None,
+            after_save: None,
+            may_close: false,
+        }
+    }
+
+    /// Whether a dialog of the window's own is open, so that keys belong to it.
+    pub(crate) fn is_asking(&self) -> bool {
+        self.typed.is_some() || self.question.is_some()
+    }
+
+    /// Whether the desktop's file dialog has been asked for and has not answered.
+    pub(crate) fn is_waiting(&self) -> bool {
+        self.waiting.is_some()
+    }
+
+    /// Leaves the desktop's dialog alone and asks for a typed path.
+    pub(crate) fn type_instead(&mut self) {
+        if let Some(waiting) = self.waiting.take() {
+            self.typed = Some(TypedPath::new(waiting.purpose, String::new()));
+        }
+    }
+
+    /// Forgets what was to follow, since the maker cancelled.
+    pub(crate) fn forget(&mut self) {
+        self.typed = None;
+        self.question = None;
+        self.after_save = None;
+    }
+
+    fn ask_system(&mut self, purpose: Purpose, suggested: PathBuf, ctx: Context) {
+        let (sender, answer) = mpsc::channel();
+        self.waiting = Some(Waiting { purpose, answer });
+        thread::spawn(move || {
+            let asked = Instant::now();
+            let path = system_dialog(purpose, &suggested);
+            let took = asked.elapsed();
+            // The window may have stopped waiting: then nobody wants the answer.
+            let _ = sender.send(Answer { path, took });
+            ctx.request_repaint();
+        });
+    }
+}
+
+fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
+    let kind = match purpose {
+        Purpose::Open | Purpose::Save => "Gazewright character",
+        Purpose::Sheet => "PDF",
+    };
+    let mut dialog = rfd::FileDialog::new()
+        .set_title(purpose.title())
+        .add_filter(kind, &[purpose.extension()]);
+    if let Some(folder) = suggested.parent().filter(|folder| folder.is_dir()) {
+        dialog = dialog.set_directory(folder);
+    }
+    if let Some(name) = suggested.file_name() {
+        dialog = dialog.set_file_name(name.to_string_lossy());
+    }
+    match purpose {
+        Purpose::Open => dialog.pick_file(),
+        Purpose::Save | Purpose::Sheet => dialog.save_file(),
+    }
+}
+
+impl App {
+    /// Takes what came in since the last frame: the answer of a file dialog, a dropped file, a
+    /// wish to close.
+    pub(crate) fn take_file_events(&mut self, ctx: &Context) {
+        self.take_answer(ctx);
+        let dropped = ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        if let Some(path) = dropped {
+            self.leave_for(Intent::Open(Some(path)), ctx);
+        }
+        let closing = ctx.input(|input| input.viewport().close_requested());
+        if closing && !self.files.may_close && !self.desk.history().is_saved() {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.files.question = Some(Intent::Quit);
+        }
+    }
+
+    fn take_answer(&mut self, ctx: &Context) {
+        let Some(waiting) = &self.files.waiting else {
+            return;
+        };
+        let purpose = waiting.purpose;
+        let answer = match waiting.answer.try_recv() {
+            Ok(answer) => answer,
+            Err(TryRecvError::Empty) => return,
+            // The dialog's thread ended without an answer: there is no dialog here.
+            Err(TryRecvError::Disconnected) => Answer { path: None, took: Duration::ZERO },
+        };
+        self.files.waiting = None;
+        match answer {
+            Answer { path: Some(path), .. } => self.settle(purpose, path, ctx),
+            Answer { path: None, took } if took < NO_DIALOG_HERE => {
+                let suggested = self.suggested(purpose).display().to_string();
+                self.files.typed = Some(TypedPath::new(purpose, suggested));
+            }
+            Answer { .. } => self.files.forget(),
+        }
+    }
+
+    /// Does what is intended, after asking what becomes of unsaved changes.
+    pub(crate) fn leave_for(&mut self, intent: Intent, ctx: &Context) {
+        if self.desk.history().is_saved() {
+            self.go(intent, ctx);
+        } else {
+            self.files.question = Some(intent);
+        }
+    }
+
+    /// Does what is intended; unsaved changes go.
+    pub(crate) fn go(&mut self, intent: Intent, ctx: &Context) {
+        match intent {
+            Intent::New => self.start_with(plain::project(), None),
+            Intent::Open(None) => self.ask_path(Purpose::Open, ctx),
+            Intent::Open(Some(path)) => self.open(path),
+            Intent::Quit => {
+                self.files.may_close = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+        }
+    }
+
+    /// Saves first, then does what is intended.
+    pub(crate) fn save_then(&mut self, intent: Intent, ctx: &Context) {
+        self.files.after_save = Some(intent);
+        self.save(ctx);
+    }
+
+    /// Saves to the project's file; asks for one if it has none.
+    pub(crate) fn save(&mut self, ctx: &Context) {
+        match self.desk.file.clone() {
+            Some(path) => self.settle(Purpose::Save, path, ctx),
+            None => self.ask_path(Purpose::Save, ctx),
+        }
+    }
+
+    /// Asks for a path.
+    pub(crate) fn ask_path(&mut self, purpose: Purpose, ctx: &Context) {
+        if self.files.is_waiting() {
+            return;
+        }
+        let suggested = self.suggested(purpose);
+        match self.files.dialogs {
+            Dialogs::System => self.files.ask_system(purpose, suggested, ctx.clone()),
+            Dialogs::Typed => {
+                let text = suggested.display().to_string();
+                self.files.typed = Some(TypedPath::new(purpose, text));
+            }
+        }
+    }
+
+    /// Does with a path what it was asked for. A name without an extension gets one.
+    pub(crate) fn settle(&mut self, purpose: Purpose, path: PathBuf, ctx: &Context) {
+        let named = with_extension(purpose, path.clone());
+        if named != path && named.exists() {
+            // The name that the maker agreed to was another one.
+            let mut typed = TypedPath::new(purpose, named.display().to_string());
+            typed.replaces = Some(named);
+            self.files.typed = Some(typed);
+            return;
+        }
+        match purpose {
+            Purpose::Open => self.open(path),
+            Purpose::Save => self.write_project(named, ctx),
+            Purpose::Sheet => self.write_sheet(&named),
+        }
+    }
+
+    fn open(&mut self, path: PathBuf) {
+        match files::read(&path) {
+            Ok(project) => self.start_with(project, Some(path)),
+            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        }
+    }
+
+    fn write_project(&mut self, path: PathBuf, ctx: &Context) {
+        match files::save(&path, self.desk.project()) {
+            Ok(()) => {
+                self.tell(format!("Saved in {}.", path.display()));
+                self.desk.mark_saved(path);
+                if let Some(intent) = self.files.after_save.take() {
+                    self.go(intent, ctx);
+                }
+            }
+            Err(error) => {
+                self.files.after_save = None;
+                self.trouble(format!("{error} {}", error.remedy()));
+            }
+        }
+    }
+
+    fn write_sheet(&mut self, path: &Path) {
+        let own = |file: &PathBuf| same_file(file, path);
+        if self.desk.file.as_ref().is_some_and(own) {
+            let text = "The sheet would take the place of the character's own file. Choose another name.";
+            return self.trouble(text.to_owned());
+        }
+        let options = self.inspector.sheet.options(self.desk.unit);
+        let desk = &self.desk;
+        let pdf = match sheet_pdf(desk.project(), desk.laid(), desk.report(), &options) {
+            Ok(pdf) => pdf,
+            Err(error) => return self.trouble(format!("{error} {}", error.remedy())),
+        };
+        match files::replace(path, Backup::None, |file| file.write_all(&pdf)) {
+            Ok(()) => self.tell(format!("The sheet is in {}.", path.display())),
+            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        }
+    }
+
+    fn tell(&mut self, text: String) {
+        self.desk.notice = Some(Notice { trouble: false, text });
+    }
+
+    fn trouble(&mut self, text: String) {
+        self.desk.notice = Some(Notice { trouble: true, text: text.trim_end().to_owned() });
+    }
+
+    /// The path that a dialog starts from: beside the project's file, named after the character.
+    fn suggested(&self, purpose: Purpose) -> PathBuf {
+        let folder = self.desk.file.as_deref().and_then(Path::parent);
+        let folder = folder.map(Path::to_owned).or_else(|| std::env::current_dir().ok());
+        let folder = folder.unwrap_or_default();
+        match (purpose, &self.desk.file) {
+            (Purpose::Open, _) => folder.join(""),
+            (Purpose::Save, Some(file)) => file.clone(),
+            (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
+            (_, None) => {
+                let name = plain::file_name(&self.desk.project().name);
+                folder.join(name).with_extension(purpose.extension())
+            }
+        }
+    }
+}
+
+fn with_extension(purpose: Purpose, path: PathBuf) -> PathBuf {
+    if purpose == Purpose::Open || path.extension().is_some() {
+        path
+    } else {
+        path.with_extension(purpose.extension())
+    }
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}

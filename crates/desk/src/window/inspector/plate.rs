@@ -1,0 +1,80 @@
+//! The plate: its thickness and outline, and what comes of them.
+
+use egui::Ui;
+use layout::Edit;
+use layout::field::Field;
+use layout::plate::PlateOutline;
+
+use super::{apply, length, limits, number, slots};
+use crate::window::pieces;
+use crate::window::state::Desk;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
+    pieces::group(ui, "Outline", true);
+    number(ui, desk, Field::PlateThickness, None);
+    style(ui, desk);
+    let trim = desk.project().plate.trim_to_head;
+    if pieces::toggle(ui, "Trim to the head", trim) {
+        apply(desk, &Edit::TrimToHead(!trim));
+    }
+    pieces::group(ui, "What comes of it", false);
+    figures(ui, desk);
+    pieces::group(ui, "Slots for ties", false);
+    slots::show(ui, desk);
+    pieces::group(ui, "Limits", false);
+    limits::show(ui, desk, limits_shown);
+}
+
+fn style(ui: &mut Ui, desk: &mut Desk) {
+    let band = desk.project().plate.outline == PlateOutline::Band;
+    let picked =
+        pieces::row(ui, "Style", |ui| pieces::choice(ui, &["band", "follows the head"], usize::from(!band))).inner;
+    match picked {
+        Some(0) => apply(desk, &Edit::PlateStyle(PlateOutline::Band)),
+        Some(_) => {
+            let outline = inset_like_now(desk);
+            apply(desk, &Edit::PlateStyle(outline));
+        }
+        None => {}
+    }
+    if desk.project().plate.outline == PlateOutline::Band {
+        number(ui, desk, Field::PlateRim, None);
+    } else {
+        number(ui, desk, Field::InsetBottom, None);
+        number(ui, desk, Field::InsetTop, None);
+    }
+}
+
+/// Least height of a plate that starts to follow the head, mm.
+const LEAST_HEIGHT: f64 = 10.0;
+
+/// The head's inset from as low to as high as the plate reaches now, to whole millimetres.
+fn inset_like_now(desk: &Desk) -> PlateOutline {
+    let reach = desk.laid().plate.bounds().map_or([-LEAST_HEIGHT, LEAST_HEIGHT], |[low, high]| [low.y, high.y]);
+    let bottom = reach[0].round();
+    PlateOutline::HeadInset { bottom, top: reach[1].round().max(bottom + LEAST_HEIGHT) }
+}
+
+fn figures(ui: &mut Ui, desk: &Desk) {
+    let plate = &desk.report().figures.plate;
+    pieces::figure(ui, "Width", length(desk, plate.plate_width_mm));
+    pieces::figure(ui, "Height", length(desk, plate.plate_height_mm));
+    pieces::figure(ui, "Area", area(desk, plate.plate_area_mm2));
+    pieces::figure(ui, "Least rim", length(desk, plate.rim_mm));
+    pieces::figure(ui, "To the wall", length(desk, plate.plate_wall_mm));
+    pieces::figure(ui, "Ring sweep to the wall", length(desk, plate.sweep_wall_mm));
+}
+
+/// Square millimetres in a square centimetre: areas are shown in cm² or in².
+const MM2_PER_CM2: f64 = 100.0;
+
+fn area(desk: &Desk, mm2: Option<f64>) -> String {
+    use output::unit::{LengthUnit, MM_PER_INCH};
+    let Some(mm2) = mm2 else {
+        return "–".to_owned();
+    };
+    match desk.unit {
+        LengthUnit::Millimetre => format!("{:.1} cm²", mm2 / MM2_PER_CM2),
+        LengthUnit::Inch => format!("{:.2} in²", mm2 / (MM_PER_INCH * MM_PER_INCH)),
+    }
+}

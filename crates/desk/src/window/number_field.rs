@@ -1,0 +1,182 @@
+//! One field for every number: takes expressions with units, commits when it is left, keeps what
+//! was refused and says why.
+
+use egui::{Align2, Key, Modifiers, TextEdit, Ui};
+use layout::Problem;
+use output::unit::LengthUnit;
+
+use super::expression::{self, Measure};
+use super::pieces;
+use super::state::Desk;
+use super::theme::Palette;
+
+/// What is being typed into a field, or was refused.
+#[derive(Clone, Debug, Default)]
+struct Draft {
+    text: String,
+    /// The field's value when typing began: a draft is dropped when something else changes it.
+    against: f64,
+    /// Why the text was refused.
+    refused: Option<String>,
+}
+
+/// A labelled number.
+pub(crate) struct NumberField<'a> {
+    /// What stands before it.
+    pub(crate) label: &'a str,
+    /// What a screen reader calls it, where the label alone would not tell it from others.
+    pub(crate) name: Option<String>,
+    /// Its value, mm or degrees.
+    pub(crate) value: f64,
+    /// What it measures.
+    pub(crate) measure: Measure,
+}
+
+impl NumberField<'_> {
+    /// Shows the field as a row; `set` carries a new value out.
+    pub(crate) fn show(self, ui: &mut Ui, desk: &mut Desk, set: impl Fn(&mut Desk, f64) -> Result<(), Problem>) {
+        let id = ui.scope_id().with(("number", self.name.as_deref().unwrap_or(self.label)));
+        let mut draft = ui.data(|data| data.get_temp::<Draft>(id));
+        if ui.memory(|memory| memory.has_focus(id)) {
+            let draft = draft.get_or_insert_with(|| self.fresh_draft());
+            for step in arrow_steps(ui, self.measure) {
+                self.nudge(draft, desk, step, &set);
+            }
+        } else if draft.as_ref().is_some_and(|draft| !same(draft.against, self.value)) {
+            draft = None;
+        }
+        let palette = Palette::of(ui.ctx());
+        let refused = draft.as_ref().is_some_and(|draft| draft.refused.is_some());
+        let before = draft.as_ref().map_or_else(|| self.measure.show(self.value), |d| d.text.clone());
+        let mut text = before.clone();
+        let response = pieces::row(ui, self.label, |ui| {
+            let ink = if refused { palette.fouls } else { palette.ink };
+            pieces::field_edges(ui, refused.then_some(palette.fouls));
+            let edit = TextEdit::singleline(&mut text)
+                .id(id)
+                .text_color(ink)
+                .align(Align2::RIGHT_CENTER)
+                .margin(pieces::FIELD_MARGIN)
+                .min_size(egui::vec2(pieces::FIELD_WIDTH, pieces::FIELD_HEIGHT))
+                .desired_width(pieces::FIELD_WIDTH);
+            edit.show(ui).response.response
+        });
+        let label = response.inner_label;
+        let response = match &self.name {
+            Some(name) => response.inner.accessible_name(name.clone()),
+            None => response.inner.labelled_by(label),
+        };
+        if response.gained_focus() {
+            pieces::select_all(ui.ctx(), id, &text);
+        }
+        if text != before {
+            let draft = draft.get_or_insert_with(|| self.fresh_draft());
+            draft.text = text;
+        }
+        if response.lost_focus() {
+            draft = draft.and_then(|draft| self.leave(ui, draft, desk, &set));
+        }
+        if let Some(why) = draft.as_ref().and_then(|draft| draft.refused.as_ref()) {
+            pieces::refusal(ui, why);
+        }
+        ui.data_mut(|data| match draft {
+            Some(draft) => {
+                data.insert_temp(id, draft);
+            }
+            None => {
+                data.remove::<Draft>(id);
+            }
+        });
+    }
+
+    fn fresh_draft(&self) -> Draft {
+        Draft {
+            text: self.measure.show(self.value),
+            against: self.value,
+            refused: None,
+        }
+    }
+
+    /// Commits what was typed, or cancels it; gives back what has to stay in the field.
+    fn leave(
+        &self,
+        ui: &Ui,
+        mut draft: Draft,
+        desk: &mut Desk,
+        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+    ) -> Option<Draft> {
+        if ui.input(|input| input.key_pressed(Key::Escape)) {
+            desk.cancel_gesture();
+            return None;
+        }
+        if draft.text != self.measure.show(draft.against) {
+            let value = expression::parse(&draft.text, self.measure);
+            draft.refused = value.and_then(|value| self.set(desk, value, set)).err();
+        }
+        desk.finish_gesture();
+        draft.refused.is_some().then_some(draft)
+    }
+
+    /// Steps the value; all steps until the field is left are one change.
+    fn nudge(
+        &self,
+        draft: &mut Draft,
+        desk: &mut Desk,
+        step: f64,
+        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+    ) {
+        let Ok(typed) = expression::parse(&draft.text, self.measure) else {
+            return;
+        };
+        let unchanged = draft.text == self.measure.show(draft.against);
+        let from = if unchanged { draft.against } else { typed };
+        let value = ((from + step) * FINEST).round() / FINEST;
+        desk.begin_gesture();
+        draft.refused = self.set(desk, value, set).err();
+        draft.text = self.measure.show(value);
+        if draft.refused.is_none() {
+            draft.against = value;
+        }
+    }
+
+    /// Sets a value; a refusal speaks of the field by its label, and only here.
+    fn set(
+        &self,
+        desk: &mut Desk,
+        value: f64,
+        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+    ) -> Result<(), String> {
+        set(desk, value).map_err(|problem| {
+            desk.notice = None;
+            problem.to_string().replace(&format!("`{}`", problem.field), &format!("“{}”", self.label))
+        })
+    }
+}
+
+/// Stepped values are rounded to one over this, mm or degrees: steps of 0.01 add up without a tail.
+const FINEST: f64 = 1e6;
+
+/// Whether two values of a field are the same to the eye of a file.
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() * FINEST < 1.0
+}
+
+/// How far the arrow keys that were pressed step the value, mm or degrees.
+fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
+    // In inches a step is a tenth of what the same key does in millimetres: 0.01 in, 0.25 mm.
+    let one = match measure {
+        Measure::Length(LengthUnit::Inch) => LengthUnit::Inch.to_mm(0.01),
+        Measure::Length(LengthUnit::Millimetre) | Measure::Angle => 0.1,
+        Measure::Plain => 0.01,
+    };
+    let mut steps = Vec::new();
+    ui.input_mut(|input| {
+        for (modifiers, times) in [(Modifiers::SHIFT, 10.0), (Modifiers::ALT, 0.1), (Modifiers::NONE, 1.0)] {
+            for (key, sign) in [(Key::ArrowUp, 1.0), (Key::ArrowDown, -1.0)] {
+                let count = input.count_and_consume_key(modifiers, key);
+                steps.extend(std::iter::repeat_n(one * times * sign, count));
+            }
+        }
+    });
+    steps
+}

@@ -1,0 +1,257 @@
+//! The small pieces that panels are put together from.
+
+use egui::text::{CCursor, CCursorRange};
+use egui::{
+    Align, Button, Color32, CornerRadius, Frame, Id, Layout, Margin, Rect, Response, RichText, Role, Sense, Stroke,
+    StrokeKind, TextEdit, Ui, Vec2, WidgetInfo, vec2,
+};
+
+use super::theme::{self, PADDING, PANEL_RADIUS, Palette, ROW};
+
+/// Width of a number field, in points: `1000.25 mm` fits.
+pub(crate) const FIELD_WIDTH: f32 = 108.0;
+
+/// Width of a text field, in points.
+pub(crate) const TEXT_WIDTH: f32 = 180.0;
+
+/// Height of a field, in points: rows then stand a little apart.
+pub(crate) const FIELD_HEIGHT: f32 = ROW - 4.0;
+
+/// Space between a field's edge and its text.
+pub(crate) const FIELD_MARGIN: Margin = Margin::symmetric(8, 2);
+
+/// A sheet of paper on the desk: views and columns lie on one.
+pub(crate) fn paper(palette: &Palette) -> Frame {
+    Frame::new()
+        .fill(palette.paper)
+        .stroke(palette.hairline())
+        .corner_radius(PANEL_RADIUS)
+}
+
+/// [`paper`] with room at its edge.
+#[allow(clippy::cast_possible_truncation, reason = "a small whole number of points")]
+pub(crate) fn padded_paper(palette: &Palette) -> Frame {
+    paper(palette).inner_margin(Margin::same(PADDING as i8))
+}
+
+/// What a panel is called.
+pub(crate) fn heading(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).heading());
+    ui.add_space(4.0);
+}
+
+/// Starts a group of rows: a hairline, unless it is the first, and a small heading.
+pub(crate) fn group(ui: &mut Ui, title: &str, first: bool) {
+    if !first {
+        ui.add_space(8.0);
+        hairline(ui);
+        ui.add_space(6.0);
+    }
+    ui.label(small(ui, title));
+}
+
+/// Small text that steps back.
+pub(crate) fn small(ui: &Ui, text: impl Into<String>) -> RichText {
+    RichText::new(text).size(theme::size::SMALL).color(Palette::of(ui.ctx()).faint)
+}
+
+/// A line across the panel, one pixel wide.
+pub(crate) fn hairline(ui: &mut Ui) {
+    let stroke = Palette::of(ui.ctx()).hairline();
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 1.0), Sense::hover());
+    ui.painter().hline(rect.x_range(), rect.center().y, stroke);
+}
+
+/// A row: what was put at its right end, and the label's id for a screen reader.
+pub(crate) struct Row<R> {
+    pub(crate) inner: R,
+    pub(crate) inner_label: Id,
+}
+
+/// A row with a label at its left and what `add` puts at its right end.
+pub(crate) fn row<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -> Row<R> {
+    let size = vec2(ui.available_width(), ROW);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_size(size);
+        let inner_label = ui.label(label).id;
+        let inner = ui.with_layout(Layout::right_to_left(Align::Center), add).inner;
+        Row { inner, inner_label }
+    })
+    .inner
+}
+
+/// A row that shows a figure: its label steps back, its value stands out.
+pub(crate) fn figure(ui: &mut Ui, label: &str, value: impl Into<String>) {
+    let palette = Palette::of(ui.ctx());
+    let size = vec2(ui.available_width(), ROW - 5.0);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_size(size);
+        ui.label(RichText::new(label).color(palette.faint));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            ui.label(RichText::new(value).family(theme::strong()));
+        });
+    });
+}
+
+/// A sentence in small type.
+pub(crate) fn hint(ui: &mut Ui, text: &str) {
+    let text = small(ui, text);
+    ui.label(text);
+}
+
+/// Why a value was refused, below its field.
+pub(crate) fn refusal(ui: &mut Ui, why: &str) {
+    let colour = Palette::of(ui.ctx()).fouls;
+    ui.label(RichText::new(why).size(theme::size::SMALL).color(colour));
+    ui.add_space(4.0);
+}
+
+/// Gives the fields of this `ui` an edge of their own colour.
+pub(crate) fn field_edges(ui: &mut Ui, colour: Option<Color32>) {
+    if let Some(colour) = colour {
+        let visuals = ui.visuals_mut();
+        visuals.selection.stroke.color = colour;
+        let widgets = &mut visuals.widgets;
+        for state in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active] {
+            state.bg_stroke = Stroke::new(1.5, colour);
+        }
+    }
+}
+
+/// Selects all of a text field's text, so that typing replaces it.
+pub(crate) fn select_all(ctx: &egui::Context, id: Id, text: &str) {
+    if let Some(mut state) = TextEdit::load_state(ctx, id) {
+        let end = CCursor::new(text.chars().count());
+        state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), end)));
+        state.store(ctx, id);
+    }
+}
+
+/// A button that is only text until the pointer is over it.
+pub(crate) fn quiet_button(ui: &mut Ui, text: &str, enabled: bool) -> Response {
+    ui.add_enabled(enabled, Button::new(text).frame_when_inactive(false))
+}
+
+/// A button with an edge.
+pub(crate) fn outlined_button(ui: &mut Ui, text: &str) -> Response {
+    let palette = Palette::of(ui.ctx());
+    let text = RichText::new(text).color(palette.accent);
+    let edge = Stroke::new(1.0, palette.accent);
+    ui.add(Button::new(text).fill(palette.paper).stroke(edge).corner_radius(PILL))
+}
+
+/// The button for what the window is there for.
+pub(crate) fn strong_button(ui: &mut Ui, text: &str) -> Response {
+    let palette = Palette::of(ui.ctx());
+    let text = RichText::new(text).color(palette.on_accent).family(theme::strong());
+    let button = Button::new(text).fill(palette.accent).stroke(Stroke::NONE).corner_radius(PILL);
+    ui.scope(|ui| {
+        ui.spacing_mut().button_padding.x = PADDING;
+        ui.add(button.min_size(vec2(0.0, ROW)))
+    })
+    .inner
+}
+
+/// Rounding of buttons with round ends: more than half of their height.
+const PILL: CornerRadius = CornerRadius::same(16);
+
+/// Words that do something.
+pub(crate) fn link(ui: &mut Ui, text: &str) -> Response {
+    let colour = Palette::of(ui.ctx()).accent;
+    ui.add(Button::new(RichText::new(text).color(colour)).frame_when_inactive(false).small())
+}
+
+/// An area that can be clicked or reached by Tab, with a ring while it has the focus.
+pub(crate) fn clickable(ui: &mut Ui, size: Vec2, info: impl Fn() -> WidgetInfo) -> Response {
+    let (_, response) = ui.allocate_exact_size(size, Sense::click());
+    response.widget_info(info);
+    focus_ring(ui, &response, response.rect);
+    response
+}
+
+/// The ring around what has the keyboard's focus.
+pub(crate) fn focus_ring(ui: &Ui, response: &Response, rect: Rect) {
+    if response.has_focus() {
+        let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).accent);
+        ui.painter().rect_stroke(rect.expand(2.0), theme::FIELD_RADIUS, stroke, StrokeKind::Outside);
+    }
+}
+
+/// A choice among a few, in one frame; gives the index of a new choice.
+pub(crate) fn choice(ui: &mut Ui, options: &[&str], chosen: usize) -> Option<usize> {
+    let palette = Palette::of(ui.ctx());
+    let mut picked = None;
+    let font = egui::FontId::proportional(theme::size::BODY);
+    let galleys: Vec<_> = options
+        .iter()
+        .map(|&option| ui.painter().layout_no_wrap(option.to_owned(), font.clone(), Color32::PLACEHOLDER))
+        .collect();
+    ui.allocate_ui_with_layout(vec2(0.0, FIELD_HEIGHT), Layout::left_to_right(Align::Center), |ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        for (index, galley) in galleys.into_iter().enumerate() {
+            let selected = index == chosen;
+            let size = vec2(galley.size().x + 2.0 * CHOICE_MARGIN, FIELD_HEIGHT);
+            let response =
+                clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, selected, options[index]));
+            let rect = response.rect;
+            if selected {
+                let edge = Stroke::new(1.0, palette.accent);
+                let fill = palette.accent.gamma_multiply(0.12);
+                ui.painter().rect(rect, theme::FIELD_RADIUS, fill, edge, StrokeKind::Inside);
+            } else if response.hovered() {
+                ui.painter().rect_filled(rect, theme::FIELD_RADIUS, palette.field);
+            }
+            let ink = if selected { palette.accent } else { palette.ink };
+            ui.painter().galley(rect.center() - galley.size() / 2.0, galley, ink);
+            if response.clicked() && !selected {
+                picked = Some(index);
+            }
+        }
+    });
+    picked
+}
+
+/// Space beside the words of a choice, in points.
+const CHOICE_MARGIN: f32 = 9.0;
+
+/// A slim switch in a row; true when it was flipped.
+pub(crate) fn toggle(ui: &mut Ui, label: &str, on: bool) -> bool {
+    let palette = Palette::of(ui.ctx());
+    let row = row(ui, label, |ui| {
+        let response =
+            clickable(ui, SWITCH, || WidgetInfo::selected(Role::CheckBox, true, on, label));
+        let rect = response.rect;
+        let radius = rect.height() / 2.0;
+        let travel = ui.ctx().animate_bool(response.id, on);
+        let (track, knob) = if on { (palette.accent, palette.on_accent) } else { (palette.field, palette.faint) };
+        let edge = if on || response.hovered() { palette.accent } else { palette.faint };
+        ui.painter().rect(rect, radius, track, Stroke::new(1.0, edge), StrokeKind::Inside);
+        let x = egui::lerp((rect.left() + radius)..=(rect.right() - radius), travel);
+        ui.painter().circle_filled(egui::pos2(x, rect.center().y), radius - 4.0, knob);
+        response
+    });
+    row.inner.labelled_by(row.inner_label).clicked()
+}
+
+/// Size of a switch, in points.
+const SWITCH: Vec2 = vec2(36.0, 20.0);
+
+/// A row of a list that can be chosen: a name at its left, a figure at its right.
+pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> Response {
+    let palette = Palette::of(ui.ctx());
+    let size = vec2(ui.available_width(), ROW - 4.0);
+    let spoken = format!("{name}, {figure}");
+    let response =
+        clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, chosen, &spoken));
+    let rect = response.rect;
+    if chosen || response.hovered() {
+        let share = if chosen { 0.14 } else { 0.06 };
+        ui.painter().rect_filled(rect, theme::FIELD_RADIUS, palette.accent.gamma_multiply(share));
+    }
+    let font = egui::FontId::proportional(theme::size::BODY);
+    let inner = rect.shrink2(vec2(8.0, 0.0));
+    let painter = ui.painter();
+    painter.text(inner.left_center(), egui::Align2::LEFT_CENTER, name, font.clone(), palette.ink);
+    painter.text(inner.right_center(), egui::Align2::RIGHT_CENTER, figure, font, palette.faint);
+    response
+}

@@ -1,0 +1,63 @@
+//! Where things stand: nothing cut off, nothing on top of something else.
+
+use desk::window::{LEAST_SIZE, START_SIZE};
+use egui::Rect;
+
+use super::*;
+
+/// What can always be clicked, whatever is shown.
+const ALWAYS: [&str; 12] = [
+    "Undo",
+    "Redo",
+    "New",
+    "Open",
+    "Save",
+    "Save as",
+    "mm",
+    "in",
+    "Light",
+    "Dark",
+    "Light or dark as the system",
+    "Save sheet as PDF…",
+];
+
+fn rects(window: &Window) -> Vec<(String, Rect)> {
+    let mut rects: Vec<_> = ALWAYS.iter().map(|&name| (name.to_owned(), window.get_by_label(name).rect())).collect();
+    for step in ["Head, ", "Eyes, ", "Plate, ", "Sheet, "] {
+        rects.push((step.to_owned(), window.get_by_label_contains(step).rect()));
+    }
+    for text in ["Name: Nettle", "Findings", "Front, as the audience sees it", "Side cut through"] {
+        let first = window.get_all_by_label_contains(text).next().expect(text);
+        rects.push((text.to_owned(), first.rect()));
+    }
+    rects
+}
+
+#[test]
+fn nothing_is_cut_off_or_covered_at_the_starting_and_at_the_least_size() {
+    for size in [START_SIZE, LEAST_SIZE] {
+        let window = window_on(Sample::called("nettle").unwrap().project(), size);
+        let whole = Rect::from_min_size(egui::Pos2::ZERO, size.into());
+        let rects = rects(&window);
+        for (index, (name, rect)) in rects.iter().enumerate() {
+            assert!(whole.contains_rect(*rect), "{name} at {rect:?} is cut off at {size:?}");
+            for (other, over) in &rects[index + 1..] {
+                let common = rect.intersect(*over);
+                let apart = common.width() <= 0.5 || common.height() <= 0.5;
+                assert!(apart, "{name} at {rect:?} lies on {other} at {over:?}, {size:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_long_name_pushes_nothing_away() {
+    let mut project = desk::samples::DEFAULT.project();
+    project.name = "W".repeat(layout::project::LONGEST_NAME);
+    let window = window_on(project, LEAST_SIZE);
+    let whole = Rect::from_min_size(egui::Pos2::ZERO, LEAST_SIZE.into());
+    for name in ALWAYS {
+        let rect = window.get_by_label(name).rect();
+        assert!(whole.contains_rect(rect), "{name} at {rect:?} is cut off");
+    }
+}

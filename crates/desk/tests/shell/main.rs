@@ -1,0 +1,83 @@
+//! The window, worked by accessible name without a display.
+
+mod commands;
+mod fields;
+mod files;
+mod findings;
+mod layout_of_window;
+mod steps;
+
+use desk::samples::Sample;
+use desk::window::{App, Dialogs};
+use egui::{Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use layout::Project;
+
+type Window = Harness<'static, App>;
+
+/// The window on the sample that it opens on.
+fn window() -> Window {
+    window_on(desk::samples::DEFAULT.project(), desk::window::START_SIZE)
+}
+
+/// The window on a sample.
+fn window_on_sample(name: &str) -> Window {
+    let sample = Sample::called(name).expect("there is such a sample");
+    window_on(sample.project(), desk::window::START_SIZE)
+}
+
+fn window_on(project: Project, size: [f32; 2]) -> Window {
+    let mut harness = Harness::builder()
+        .with_size(size)
+        .build_eframe(|creation| App::new(&creation.egui_ctx, None, project, Dialogs::Typed));
+    harness.run();
+    harness
+}
+
+/// Clicks what is called `name`.
+fn click(window: &mut Window, name: &str) {
+    window.get_by_label(name).click_accesskit();
+    window.run();
+}
+
+/// Types into the field called `name` without leaving it.
+fn type_into(window: &mut Window, name: &str, text: &str) {
+    window.get_by_label(name).focus();
+    window.run();
+    window.get_by_label(name).type_text(text);
+    window.run();
+}
+
+/// Types into the field called `name` and commits with Enter.
+fn enter(window: &mut Window, name: &str, text: &str) {
+    type_into(window, name, text);
+    press(window, Modifiers::NONE, Key::Enter);
+}
+
+fn press(window: &mut Window, modifiers: Modifiers, key: Key) {
+    window.key_press_modifiers(modifiers, key);
+    window.run();
+}
+
+/// What the field called `name` shows.
+fn shown(window: &Window, name: &str) -> String {
+    window.get_by_label(name).value().unwrap_or_default()
+}
+
+fn project(window: &Window) -> &Project {
+    window.state().desk().project()
+}
+
+/// Whether a text stands anywhere in the window.
+fn says(window: &Window, text: &str) -> bool {
+    let has = |value: Option<String>| value.is_some_and(|value| value.contains(text));
+    let mut nodes = vec![window.root().accesskit_node()];
+    while let Some(node) = nodes.pop() {
+        if has(node.value()) || has(node.label()) {
+            return true;
+        }
+        nodes.extend(node.children());
+    }
+    false
+}

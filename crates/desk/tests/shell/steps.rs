@@ -1,0 +1,102 @@
+//! What each step offers.
+
+use layout::plate::PlateOutline;
+use layout::seat::Seat;
+
+use super::*;
+
+fn go_to(window: &mut Window, step: &str) {
+    window.get_by_label_contains(&format!("{step}, ")).click_accesskit();
+    window.run();
+}
+
+#[test]
+fn the_head_starts_again_from_a_plain_shape() {
+    let mut window = window();
+    go_to(&mut window, "Head");
+    enter(&mut window, "Width", "180");
+    enter(&mut window, "Head height", "220");
+    click(&mut window, "Start again from this shape");
+    let outline = &project(&window).head.outline;
+    let reach = |axis: usize| outline.iter().map(|point| point[axis]).fold(0.0, f64::max);
+    assert!((reach(0) - 90.0).abs() < 1e-9 && (reach(1) - 110.0).abs() < 1e-9);
+    enter(&mut window, "Squareness, 0 to 0.9", "2");
+    assert!(says(&window, "“Squareness, 0 to 0.9” is 2. Use a number from 0 to 0.9."));
+}
+
+#[test]
+fn anchor_holes_are_added_as_a_pair_and_removed() {
+    let mut window = window();
+    go_to(&mut window, "Head");
+    let before = project(&window).head.anchor_holes.len();
+    click(&mut window, "Add a pair of holes");
+    assert_eq!(project(&window).head.anchor_holes.len(), before + 2);
+    enter(&mut window, "Anchor hole 5: Hole diameter", "4,5");
+    assert_eq!(project(&window).head.anchor_holes[4].diameter, 4.5);
+    click(&mut window, "Remove this hole");
+    assert_eq!(project(&window).head.anchor_holes.len(), before);
+}
+
+#[test]
+fn the_seat_changes_its_kind_and_its_fields() {
+    let mut window = window();
+    assert!(window.query_by_label("Running clearance").is_some());
+    click(&mut window, "plain");
+    assert!(matches!(project(&window).parts.seat, Seat::Plain { .. }));
+    assert!(window.query_by_label("Running clearance").is_none());
+    assert!(window.query_by_label("Opening diameter").is_some());
+    click(&mut window, "spherical");
+    assert!(matches!(project(&window).parts.seat, Seat::Spherical { .. }));
+}
+
+#[test]
+fn the_plate_follows_the_head_from_as_low_to_as_high_as_it_was() {
+    let mut window = window();
+    go_to(&mut window, "Plate");
+    click(&mut window, "follows the head");
+    assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { .. }));
+    enter(&mut window, "To height", "50");
+    assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { top: 50.0, .. }));
+    assert!(window.query_by_label("Rim").is_none());
+}
+
+#[test]
+fn a_slot_is_chosen_changed_and_led_to_a_hole() {
+    let mut window = window();
+    go_to(&mut window, "Plate");
+    window.get_by_label_contains("Slot 1, ").click_accesskit();
+    window.run();
+    enter(&mut window, "Slot 1: Slot angle", "45");
+    assert_eq!(project(&window).ties[0].angle.0, 45.0);
+    click(&mut window, "Slot 1: Leads to anchor hole");
+    click(&mut window, "none");
+    assert_eq!(project(&window).ties[0].anchor, None);
+}
+
+#[test]
+fn a_limit_is_changed_and_reset() {
+    let mut window = window();
+    go_to(&mut window, "Plate");
+    click(&mut window, "Show the limits");
+    enter(&mut window, "plate to wall: Wanted", "3");
+    assert_eq!(project(&window).limits.plate_wall.map(|limit| limit.wanted), Some(3.0));
+    click(&mut window, "reset");
+    assert_eq!(project(&window).limits.plate_wall, None);
+}
+
+#[test]
+fn three_eyes_are_chosen_one_by_one() {
+    let mut window = window_on_sample("wimple");
+    click(&mut window, "eye 3");
+    assert_eq!(window.state().desk().chosen_eye, 2);
+    assert!(window.query_by_label("Eye 3: Height").is_some());
+    assert!(window.query_by_label_contains("Spacing to eye").is_some());
+}
+
+#[test]
+fn the_title_block_is_filled_in() {
+    let mut window = window();
+    go_to(&mut window, "Sheet");
+    enter(&mut window, "Drawn by", "R. Wren");
+    assert_eq!(project(&window).title_block.creator, "R. Wren");
+}
