@@ -4,7 +4,7 @@
 //! pointer; two fingers pan where the system tells them from a wheel (it reports points, not
 //! lines). A double click on the ground, the button and the Home key frame everything.
 
-use egui::{CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Pos2, Rect, Response, Sense, Ui, vec2};
+use egui::{CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Rect, Response, Sense, Ui, vec2};
 use layout::edit::Handle;
 use layout::geometry::Point;
 
@@ -38,16 +38,16 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     camera.show_in(rect, desk.laid());
     point_at(ui, &ground, touched, ghost);
 
-    let button = frame_all_button(ui, rect, camera, desk);
     let ink = Ink {
         painter: ui.painter_at(rect),
         palette: Palette::of(ui.ctx()),
         camera,
     };
-    draw(&ink, ui, desk, touched, ghost, button);
+    draw(&ink, ui, desk, touched, ghost);
+    frame_all_button(ui, rect, camera, desk);
 }
 
-fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Place>, button: Rect) {
+fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Place>) {
     let shapes = Shapes::of(ui, desk);
     let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
     grid::lines(ink, desk.unit);
@@ -63,13 +63,19 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     }
     let corner = ink.camera.rect().left_bottom() + vec2(PADDING, -PADDING);
     labels.keep_free(grid::scale_bar(ink, desk.unit, corner));
-    labels.keep_free(button);
+    labels.keep_free(frame_all_place(ink.camera.rect()));
     grips::draw(ink, desk, touched, &mut labels);
+    let tag = grips::Tag::of(ink, desk, touched);
+    if let Some(tag) = &tag {
+        labels.keep_free(tag.rect);
+    }
     for margin in margins::shown(desk) {
         let places = margin.places(ink, |[x, y, _]| Point::new(x, y));
         margin.draw(ink, &mut labels, desk, &places);
     }
-    grips::tag(ink, desk, touched);
+    if let Some(tag) = tag {
+        tag.draw(ink);
+    }
     if let Some(place) = ghost {
         grips::ghost(ink, place.at);
     }
@@ -151,7 +157,8 @@ fn work_ground(
     let ghost = pointer.and_then(|pointer| outline_edit::under(desk, camera, pointer));
     if let Some(place) = ghost.filter(|_| ground.clicked()) {
         outline_edit::add(desk, place);
-        ui.data_mut(|data| data.insert_temp(added_memory, ui.input(|input| input.time)));
+        let now = ui.input(|input| input.time);
+        ui.data_mut(|data| data.insert_temp(added_memory, now));
         return None;
     }
     if ground.double_clicked() {
@@ -168,7 +175,8 @@ fn is_fresh(ui: &Ui, memory: Id) -> bool {
     /// Seconds within which two clicks may be one double click.
     const MOMENT: f64 = 0.6;
     let added: Option<f64> = ui.data(|data| data.get_temp(memory));
-    added.is_some_and(|added| ui.input(|input| input.time) - added < MOMENT)
+    let now = ui.input(|input| input.time);
+    added.is_some_and(|added| now - added < MOMENT)
 }
 
 fn remove_by_key(ui: &Ui, desk: &mut Desk, touched: Touched) {
@@ -191,16 +199,20 @@ fn point_at(ui: &Ui, ground: &Response, touched: Touched, ghost: Option<Place>) 
     ui.set_cursor_icon(icon);
 }
 
-fn frame_all_button(ui: &mut Ui, rect: Rect, camera: &mut Camera, desk: &Desk) -> Rect {
+fn frame_all_place(rect: Rect) -> Rect {
     /// Size of the button, in points.
     const SIZE: egui::Vec2 = vec2(74.0, 22.0);
-    let corner: Pos2 = rect.right_bottom() - vec2(PADDING, PADDING) - SIZE;
-    let place = Rect::from_min_size(corner, SIZE);
+    Rect::from_min_size(rect.right_bottom() - vec2(PADDING, PADDING) - SIZE, SIZE)
+}
+
+fn frame_all_button(ui: &mut Ui, rect: Rect, camera: &mut Camera, desk: &Desk) {
     let text = egui::RichText::new("Frame all").small();
-    let button = ui.place(place, egui::Button::new(text)).on_hover_text("Show the whole head (Home)");
+    let button = ui.place(frame_all_place(rect), egui::Button::new(text));
+    let button = button.on_hover_text("Show the whole head and plate (Home)");
     let key = ui.input(|input| input.key_pressed(Key::Home)) && !ui.ctx().text_edit_focused();
     if button.clicked() || key {
         camera.frame_all(desk.laid(), rect);
+        // What was just drawn is out of date.
+        ui.request_repaint();
     }
-    place
 }

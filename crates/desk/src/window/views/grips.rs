@@ -1,6 +1,8 @@
 //! How handles look: at rest, under the pointer, selected, and with the keyboard on them.
 
-use egui::{Color32, FontId, Pos2, Rect, Stroke, vec2};
+use std::sync::Arc;
+
+use egui::{Color32, FontId, Galley, Pos2, Rect, Stroke, Vec2, vec2};
 use layout::edit::Handle;
 use layout::geometry::Point;
 
@@ -28,15 +30,14 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, touched: Touched, labels: &mut La
             selected: desk.selected == Some(handle),
             focused: touched.focused == Some(handle),
         };
-        let radius = match handle {
+        match handle {
             Handle::Eye(_) => cross(ink, centre),
             Handle::OutlinePoint(_) => point(ink, centre, marked),
-            Handle::Slot(_) | Handle::AnchorHole(_) => 0.0,
-        };
-        if radius > 0.0 {
-            labels.keep_free(Rect::from_center_size(centre, vec2(radius, radius) * 2.0));
+            Handle::Slot(_) | Handle::AnchorHole(_) => {}
         }
         ring(ink, handle, desk, centre, marked);
+        let covered = handles::hit_radius(handle, desk.project(), ink.camera);
+        labels.keep_free(Rect::from_center_size(centre, Vec2::splat(2.0 * covered)));
     }
 }
 
@@ -47,8 +48,8 @@ struct Marked {
     focused: bool,
 }
 
-/// A cross on the pupil, dark on light and light on dark; returns its radius, in points.
-fn cross(ink: &Ink<'_>, centre: Pos2) -> f32 {
+/// A cross on the pupil, light on dark and edged with dark on light.
+fn cross(ink: &Ink<'_>, centre: Pos2) {
     /// Length of an arm, in points.
     const ARM: f32 = 5.5;
     for (width, colour) in [(3.4, ink.palette.pupil), (1.4, ink.palette.ball)] {
@@ -57,15 +58,13 @@ fn cross(ink: &Ink<'_>, centre: Pos2) -> f32 {
             ink.painter.line_segment([centre - arm, centre + arm], stroke);
         }
     }
-    ARM
 }
 
-/// A point of the head outline; returns its radius, in points.
-fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) -> f32 {
+/// A point of the head outline.
+fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
     let radius = if marked.hovered { POINT + 1.0 } else { POINT };
     let fill = if marked.selected { ink.palette.accent } else { ink.palette.paper };
     ink.painter.circle(centre, radius, fill, Stroke::new(1.6, ink.palette.accent));
-    radius
 }
 
 /// The ring around a handle that is worked, or that can be and has no mark of its own.
@@ -109,34 +108,49 @@ pub(super) fn ghost(ink: &Ink<'_>, at: Point) {
     }
 }
 
-/// Says what the handle under the pointer or the keyboard is called, and where it is.
-pub(super) fn tag(ink: &Ink<'_>, desk: &Desk, touched: Touched) {
+/// What the handle under the pointer or the keyboard is called, and where it is.
+pub(super) struct Tag {
+    /// What the tag covers.
+    pub(super) rect: Rect,
+    name: Arc<Galley>,
+    place: Arc<Galley>,
+}
+
+impl Tag {
     /// Room around the words, and between name and place, in points.
-    const ROOM: egui::Vec2 = vec2(8.0, 4.0);
-    let handle = touched.dragged.or(touched.hovered).or(touched.focused);
-    let Some((handle, at)) = handle.and_then(|handle| Some((handle, handle.at(desk.project())?))) else {
-        return;
-    };
-    let palette = &ink.palette;
-    let word = |text: String, family, colour| {
-        ink.painter.layout_no_wrap(text, FontId::new(size::SMALL, family), colour)
-    };
-    let name = word(handles::name(handle, desk.project()), theme::strong(), palette.ink);
-    let place = handles::place_text(at, desk.unit);
-    let place = word(place, egui::FontFamily::Proportional, palette.faint);
-    let height = name.size().y.max(place.size().y);
-    let words = vec2(name.size().x + ROOM.x + place.size().x, height);
-    let rect = tag_place(ink, handle, desk, at, words + 2.0 * ROOM);
-    let edge = palette.hairline();
-    ink.painter.rect(rect, 5.0, palette.paper, edge, egui::StrokeKind::Inside);
-    let start = rect.min + ROOM;
-    let after = vec2(name.size().x + ROOM.x, 0.0);
-    ink.painter.galley(start, name, palette.ink);
-    ink.painter.galley(start + after, place, palette.faint);
+    const ROOM: Vec2 = vec2(8.0, 4.0);
+
+    /// The tag of the handle that is worked; None if none is.
+    pub(super) fn of(ink: &Ink<'_>, desk: &Desk, touched: Touched) -> Option<Self> {
+        let handle = touched.dragged.or(touched.hovered).or(touched.focused)?;
+        let at = handle.at(desk.project())?;
+        let word = |text: String, family, colour| {
+            let font = FontId::new(size::SMALL, family);
+            ink.painter.layout_no_wrap(text, font, colour)
+        };
+        let name = word(handles::name(handle, desk.project()), theme::strong(), ink.palette.ink);
+        let place = handles::place_text(at, desk.unit);
+        let place = word(place, egui::FontFamily::Proportional, ink.palette.faint);
+        let height = name.size().y.max(place.size().y);
+        let words = vec2(name.size().x + Self::ROOM.x + place.size().x, height);
+        let rect = tag_place(ink, handle, desk, at, words + 2.0 * Self::ROOM);
+        Some(Self { rect, name, place })
+    }
+
+    /// Draws it.
+    pub(super) fn draw(self, ink: &Ink<'_>) {
+        let palette = &ink.palette;
+        let inside = egui::StrokeKind::Inside;
+        ink.painter.rect(self.rect, 5.0, palette.paper, palette.hairline(), inside);
+        let start = self.rect.min + Self::ROOM;
+        let after = vec2(self.name.size().x + Self::ROOM.x, 0.0);
+        ink.painter.galley(start, self.name, palette.ink);
+        ink.painter.galley(start + after, self.place, palette.faint);
+    }
 }
 
 /// Above the handle, or below it where the view ends, and always within the view.
-fn tag_place(ink: &Ink<'_>, handle: Handle, desk: &Desk, at: [f64; 2], size: egui::Vec2) -> Rect {
+fn tag_place(ink: &Ink<'_>, handle: Handle, desk: &Desk, at: [f64; 2], size: Vec2) -> Rect {
     /// Room between handle and tag, in points.
     const GAP: f32 = 8.0;
     let centre = ink.camera.to_screen(at.into());

@@ -55,8 +55,13 @@ pub fn name(handle: Handle, project: &Project) -> String {
 
 /// Where a handle is, in the maker's unit.
 pub(super) fn place_text(at: [f64; 2], unit: LengthUnit) -> String {
-    let [x, y] = at.map(|along| unit.format(along));
+    let [x, y] = at.map(|along| with_minus(&unit.format(along)));
     format!("x {x}, y {y} {}", unit.symbol())
+}
+
+/// A number with a true minus sign, which is as wide as a plus and easier to see than a hyphen.
+pub(super) fn with_minus(number: &str) -> String {
+    number.replace('-', "−")
 }
 
 /// The handles of the step that is shown, and the selected one.
@@ -113,6 +118,11 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
         drag(ui, &response, handle, desk, camera, &mut gesture);
         if response.hovered() && nearest == Some(handle) {
             touched.hovered = Some(handle);
+            // A click that came and went between two frames is no drag, and takes the handle, too.
+            if ui.input(|input| input.pointer.primary_clicked()) {
+                select(desk, handle);
+                response.request_focus();
+            }
             let twice = ui.input(|input| input.pointer.button_double_clicked(PointerButton::Primary));
             touched.double_clicked = twice.then_some(handle).or(touched.double_clicked);
         }
@@ -174,21 +184,31 @@ fn drag(
     camera: &Camera,
     gesture: &mut Option<Gesture>,
 ) {
-    let pointer = response.interact_pointer_pos().map(|at| camera.to_plate(at));
+    let (pressed_at, moved) = ui.input(|input| {
+        let pointer = &input.pointer;
+        (pointer.press_origin(), pointer.delta() != Vec2::ZERO)
+    });
+    let pointer = response.interact_pointer_pos();
+    let mut moved = moved;
     if response.drag_started_by(PointerButton::Primary)
-        && let Some((pointer, at)) = pointer.zip(handle.at(desk.project()))
+        && let Some((pressed_at, at)) = pressed_at.zip(handle.at(desk.project()))
     {
         select(desk, handle);
         response.request_focus();
         desk.begin_gesture();
-        *gesture = Some(Gesture::Drag(handle, Point::from(at) - pointer));
-    } else if let Some(Gesture::Drag(held, off)) = *gesture
-        && held == handle
-        && response.dragged_by(PointerButton::Primary)
-        && ui.input(|input| input.pointer.delta() != Vec2::ZERO)
+        let off = Point::from(at) - camera.to_plate(pressed_at);
+        *gesture = Some(Gesture::Drag(handle, off));
+        moved = pointer != Some(pressed_at);
+    }
+    // The pointer may move and let go between two frames: the last way counts, too.
+    let held = response.dragged_by(PointerButton::Primary) || response.drag_stopped();
+    if let Some(Gesture::Drag(dragged, off)) = *gesture
+        && dragged == handle
+        && held
+        && moved
         && let Some(pointer) = pointer
     {
-        move_to(desk, handle, rounded(pointer + off, DRAG_PLACES));
+        move_to(desk, handle, rounded(camera.to_plate(pointer) + off, DRAG_PLACES));
     }
 }
 

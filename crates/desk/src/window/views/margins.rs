@@ -5,6 +5,7 @@ use layout::edit::Handle;
 use layout::geometry::Point;
 use layout::{Finding, State, wording};
 
+use super::handles::with_minus;
 use super::ink::Ink;
 use super::labels::Labels;
 use crate::window::mark;
@@ -142,8 +143,8 @@ impl Margin<'_> {
 /// A finding's figure in the maker's unit.
 fn value(finding: &Finding, desk: &Desk) -> String {
     match (finding.value, finding.unit) {
-        (Some(value), "mm") => desk.unit.format(value),
-        (Some(value), unit) => format!("{value:.1}{unit}"),
+        (Some(value), "mm") => with_minus(&desk.unit.format(value)),
+        (Some(value), unit) => with_minus(&format!("{value:.1}{unit}")),
         (None, _) => finding.state.word().to_owned(),
     }
 }

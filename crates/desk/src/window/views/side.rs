@@ -10,6 +10,7 @@ use layout::{LaidEye, State};
 
 use super::camera::Camera;
 use super::gaze::Cut;
+use super::handles::with_minus;
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use super::shapes::Shapes;
@@ -55,7 +56,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         margin.draw(&ink, &mut labels, desk, &places);
     }
     if let Err(problem) = &eye.ring {
-        say(&ink, rect, &problem.to_string());
+        say(ui, rect, &problem.to_string());
     }
 }
 
@@ -68,7 +69,7 @@ pub fn show_pose(ui: &mut Ui, desk: &mut Desk) {
     slider::show(ui, "side", &mut desk.pose.side, gaze.side.radians());
     slider::show(ui, "lift", &mut desk.pose.lift, gaze.lift.radians());
     let ring = desk.laid().eyes.get(desk.chosen_eye).and_then(|eye| eye.ring.as_ref().ok());
-    let clearance = ring.map(|ring| desk.unit.format_with_symbol(ring.clearance(desk.pose.tilt())));
+    let clearance = ring.map(|ring| with_minus(&desk.unit.format_with_symbol(ring.clearance(desk.pose.tilt()))));
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
@@ -257,22 +258,29 @@ fn words(ink: &Ink<'_>, labels: &mut Labels, rect: Rect) {
         (rect.left() + PADDING, Align2::LEFT_BOTTOM, "audience"),
         (rect.right() - PADDING, Align2::RIGHT_BOTTOM, "hand"),
     ] {
-        labels.keep_free(ink.text(pos2(x, foot), align, word, ink.palette.faint));
+        let at = pos2(x, foot);
+        let font = FontId::proportional(size::SMALL);
+        let word = ink.painter.layout_no_wrap(word.to_owned(), font, ink.palette.faint);
+        let covered = align.anchor_size(at, word.size());
+        ink.painter.rect_filled(covered.expand2(vec2(4.0, 1.0)), 4.0, ink.palette.paper);
+        ink.painter.galley(covered.min, word, ink.palette.faint);
+        labels.keep_free(covered);
     }
 }
 
 /// Says in place why there is no ring.
-fn say(ink: &Ink<'_>, rect: Rect, sentence: &str) {
+fn say(ui: &mut Ui, rect: Rect, sentence: &str) {
     /// Size of the mark before the sentence, and the room after it, in points.
     const MARK: [f32; 2] = [12.0, 8.0];
-    let width = (rect.width() - 2.0 * PADDING - MARK[0] - MARK[1]).max(60.0);
-    let font = FontId::proportional(size::BODY);
-    let words = ink.painter.layout(sentence.to_owned(), font, ink.palette.ink, width);
-    let left_top = pos2(rect.left() + PADDING + MARK[0] + MARK[1], rect.bottom() - 32.0 - words.size().y);
-    let covered = Rect::from_min_size(left_top, words.size()).expand2(vec2(0.0, 4.0));
-    let covered = covered.with_min_x(rect.left() + PADDING - 4.0);
-    ink.painter.rect_filled(covered, 4.0, ink.palette.paper);
-    let beside = pos2(rect.left() + PADDING + MARK[0] / 2.0, left_top.y + size::BODY * 0.62);
-    mark::paint(&ink.painter, beside, MARK[0], State::Fouls, &ink.palette);
-    ink.painter.galley(left_top, words, ink.palette.ink);
+    /// Height that two or three lines of the sentence and the words below it take, in points.
+    const HEIGHT: [f32; 2] = [58.0, 28.0];
+    let palette = Palette::of(ui.ctx());
+    let foot = rect.bottom() - HEIGHT[1];
+    let covered = Rect::from_x_y_ranges(rect.x_range(), foot - HEIGHT[0]..=foot).shrink2(vec2(PADDING, 0.0));
+    ui.painter().rect_filled(covered, 4.0, palette.paper);
+    let first_line = pos2(covered.left() + MARK[0] / 2.0, covered.top() + size::BODY * 0.62);
+    mark::paint(ui.painter(), first_line, MARK[0], State::Fouls, &palette);
+    let words = covered.with_min_x(covered.left() + MARK[0] + MARK[1]);
+    let builder = egui::UiBuilder::new().id_salt("problem").max_rect(words);
+    ui.scope_builder(builder, |ui| ui.label(sentence));
 }

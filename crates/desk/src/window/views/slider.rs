@@ -4,6 +4,7 @@ use egui::accesskit::{Action, ActionData};
 use egui::{Align2, EventFilter, FontId, Key, Pos2, Rect, Response, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use super::camera::points;
+use super::handles::with_minus;
 use crate::window::theme::{ROW, Palette, size};
 
 /// Width of the name before the track, in points.
@@ -62,7 +63,9 @@ fn track_of(row: Rect) -> Rect {
 }
 
 fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, most: f64) {
-    if let Some(pointer) = response.interact_pointer_pos().filter(|_| response.dragged()) {
+    // The pointer may move and let go between two frames: the last way counts, too.
+    let held = response.dragged() || response.drag_stopped();
+    if let Some(pointer) = response.interact_pointer_pos().filter(|_| held) {
         let share = f64::from((pointer.x - track.left()) / track.width());
         *degrees = ((2.0 * share - 1.0) * most).round();
     }
@@ -142,10 +145,11 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most:
         painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
     }
     let thumb: Pos2 = pos2(at(degrees), y);
+    let worked = if most > 0.0 { palette.accent } else { palette.line };
     let way = Rect::from_two_pos(pos2(at(0.0), y - 1.5), pos2(thumb.x, y + 1.5));
-    painter.rect_filled(way, 1.5, palette.accent);
+    painter.rect_filled(way, 1.5, worked);
     let radius = if response.hovered() || response.dragged() { THUMB + 0.8 } else { THUMB };
-    painter.circle_filled(thumb, radius, palette.accent);
+    painter.circle_filled(thumb, radius, worked);
     if response.has_focus() {
         painter.circle_stroke(thumb, radius + 3.0, Stroke::new(1.4, palette.accent));
     }
@@ -161,5 +165,5 @@ fn tenths(degrees: f64) -> f64 {
 fn in_degrees(degrees: f64) -> String {
     // What rounds to nothing has no sign.
     let tenths = tenths(degrees) + 0.0;
-    format!("{tenths}°")
+    with_minus(&format!("{tenths}°"))
 }
