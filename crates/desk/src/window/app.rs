@@ -9,7 +9,7 @@ use super::command::Command;
 use super::file_work::{Dialogs, FileWork, Intent, Purpose};
 use super::inspector::Inspector;
 use super::state::Desk;
-use super::theme::{self, GUTTER, Palette};
+use super::theme::{GUTTER, Palette};
 use super::views::Camera;
 use super::{column, notice, thread, top_bar, viewing};
 
@@ -25,9 +25,9 @@ pub struct App {
 }
 
 impl App {
-    /// A window on a project, and the file that it came from.
-    pub fn new(ctx: &Context, path: Option<PathBuf>, project: Project, dialogs: Dialogs) -> Self {
-        theme::install(ctx);
+    /// A window on a project, and the file that it came from. [`super::theme::install`] gives its
+    /// context the looks.
+    pub fn new(path: Option<PathBuf>, project: Project, dialogs: Dialogs) -> Self {
         let desk = Desk::new(project, path);
         Self {
             inspector: Inspector::new(desk.project()),

@@ -45,10 +45,11 @@ fn scrolled<R>(
     height: f32,
     add: impl FnOnce(&mut Ui) -> R,
 ) -> (R, f32) {
-    pieces::padded_paper(palette)
+    pieces::scrolling_paper(palette)
         .show(ui, |ui| {
             let output = ScrollArea::vertical()
                 .id_salt(name)
+                .content_margin(pieces::SCROLLED_MARGIN)
                 .auto_shrink(false)
                 .max_height(height)
                 .min_scrolled_height(height)

@@ -13,6 +13,9 @@ use super::top_bar;
 /// Width of a dialog, in points.
 const WIDTH: f32 = 460.0;
 
+/// Room at a dialog's edge, in points.
+const MARGIN: i8 = 20;
+
 /// A path on its way.
 pub(crate) struct TypedPath {
     pub(crate) purpose: Purpose,
@@ -77,7 +80,7 @@ impl App {
     fn show_question(&mut self, intent: Intent, ctx: &Context) {
         let name = top_bar::shown_name(self.desk.project()).to_owned();
         let mut answer = None;
-        let modal = Modal::new(Id::unique("close question")).show(ctx, |ui| {
+        let modal = modal("close question", ctx).show(ctx, |ui| {
             ui.set_width(WIDTH);
             pieces::heading(ui, "Save the changes?");
             ui.label(format!("{name} has changes that are in no file yet."));
@@ -101,7 +104,7 @@ impl App {
 impl TypedPath {
     fn show(&mut self, ctx: &Context) -> Option<Answer> {
         let mut answer = None;
-        let modal = Modal::new(Id::unique("typed path")).show(ctx, |ui| {
+        let modal = modal("typed path", ctx).show(ctx, |ui| {
             ui.set_width(WIDTH);
             pieces::heading(ui, self.purpose.title());
             let label = ui.label("Path of the file").id;
@@ -137,6 +140,11 @@ impl TypedPath {
             !(matches!(answer, Answer::Go) && self.text.trim().is_empty())
         })
     }
+}
+
+fn modal(name: &str, ctx: &Context) -> Modal {
+    let frame = pieces::paper(&Palette::of(ctx)).inner_margin(MARGIN).shadow(ctx.global_style().visuals.window_shadow);
+    Modal::new(Id::unique(name)).frame(frame)
 }
 
 /// The buttons at a dialog's foot, the strong one first, at the right.

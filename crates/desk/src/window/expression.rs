@@ -6,6 +6,8 @@
 use layout::field::Unit;
 use output::unit::LengthUnit;
 
+use super::pieces::with_minus;
+
 /// What the numbers of a text mean when no unit stands behind them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Measure {
@@ -28,11 +30,11 @@ impl Measure {
 
     /// How a value is shown: with its unit, except in a plain number.
     pub(crate) fn show(self, value: f64) -> String {
-        match self {
+        with_minus(&match self {
             Self::Length(unit) => unit.format_with_symbol(value),
             Self::Angle => format!("{}°", LengthUnit::Millimetre.format(value)),
             Self::Plain => LengthUnit::Millimetre.format(value),
-        }
+        })
     }
 
     /// A value as the field holds it, mm or degrees, from one without a unit.

@@ -141,9 +141,11 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
 
 /// What a finding's figure is and what is wanted of it, in the maker's unit.
 fn figures(desk: &Desk, finding: &Finding) -> String {
-    let show = |value: f64| match finding.unit {
-        "mm" => desk.unit.format(value),
-        unit => format!("{value:.1}{unit}"),
+    let show = |value: f64| {
+        pieces::with_minus(&match finding.unit {
+            "mm" => desk.unit.format(value),
+            unit => format!("{value:.1}{unit}"),
+        })
     };
     match (finding.value, finding.wanted) {
         (Some(value), Some(wanted)) => format!("{} / {}", show(value), show(wanted)),

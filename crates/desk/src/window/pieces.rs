@@ -20,7 +20,7 @@ pub(crate) const FIELD_HEIGHT: f32 = ROW - 4.0;
 /// Space between a field's edge and its text.
 pub(crate) const FIELD_MARGIN: Margin = Margin::symmetric(8, 2);
 
-/// A sheet of paper on the desk: views and columns lie on one.
+/// A sheet of paper.
 pub(crate) fn paper(palette: &Palette) -> Frame {
     Frame::new()
         .fill(palette.paper)
@@ -28,10 +28,24 @@ pub(crate) fn paper(palette: &Palette) -> Frame {
         .corner_radius(PANEL_RADIUS)
 }
 
-/// [`paper`] with room at its edge.
+/// Room between a scroll bar and the edge of its paper, in points.
+const BAR_ROOM: i8 = 2;
+
+/// What scrolls on [`scrolling_paper`] keeps this free for the bar.
 #[allow(clippy::cast_possible_truncation, reason = "a small whole number of points")]
-pub(crate) fn padded_paper(palette: &Palette) -> Frame {
-    paper(palette).inner_margin(Margin::same(PADDING as i8))
+pub(crate) const SCROLLED_MARGIN: Margin = Margin { left: 0, right: PADDING as i8 - BAR_ROOM, top: 0, bottom: 0 };
+
+/// A sheet of paper with room at its edge, where a scroll bar fits at the right.
+#[allow(clippy::cast_possible_truncation, reason = "a small whole number of points")]
+pub(crate) fn scrolling_paper(palette: &Palette) -> Frame {
+    let padding = PADDING as i8;
+    let margin = Margin { left: padding, right: BAR_ROOM, top: padding, bottom: padding };
+    paper(palette).inner_margin(margin)
+}
+
+/// A number as it is read: with a minus sign, where a hyphen would be typed.
+pub(crate) fn with_minus(number: &str) -> String {
+    number.replace('-', "−")
 }
 
 /// What a panel is called.
@@ -177,8 +191,8 @@ pub(crate) fn focus_ring(ui: &Ui, response: &Response, rect: Rect) {
     }
 }
 
-/// A choice among a few, in one frame; gives the index of a new choice.
-pub(crate) fn choice(ui: &mut Ui, options: &[&str], chosen: usize) -> Option<usize> {
+/// A choice among a few of `what`; gives the index of a new choice.
+pub(crate) fn choice(ui: &mut Ui, what: &str, options: &[&str], chosen: usize) -> Option<usize> {
     let palette = Palette::of(ui.ctx());
     let mut picked = None;
     let font = egui::FontId::proportional(theme::size::BODY);
@@ -186,13 +200,19 @@ pub(crate) fn choice(ui: &mut Ui, options: &[&str], chosen: usize) -> Option<usi
         .iter()
         .map(|&option| ui.painter().layout_no_wrap(option.to_owned(), font.clone(), Color32::PLACEHOLDER))
         .collect();
-    ui.allocate_ui_with_layout(vec2(0.0, FIELD_HEIGHT), Layout::left_to_right(Align::Center), |ui| {
-        ui.spacing_mut().item_spacing.x = 2.0;
+    let width = |galley: &egui::Galley| galley.size().x + 2.0 * CHOICE_MARGIN;
+    let all: f32 = galleys.iter().map(|galley| width(galley) + CHOICE_GAP).sum();
+    let size = vec2(all - CHOICE_GAP, FIELD_HEIGHT);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.spacing_mut().item_spacing.x = CHOICE_GAP;
+        let track = Rect::from_min_size(ui.max_rect().min, size);
+        ui.painter().rect(track, theme::FIELD_RADIUS, palette.field, palette.hairline(), StrokeKind::Inside);
         for (index, galley) in galleys.into_iter().enumerate() {
             let selected = index == chosen;
-            let size = vec2(galley.size().x + 2.0 * CHOICE_MARGIN, FIELD_HEIGHT);
+            let size = vec2(width(&galley), FIELD_HEIGHT);
+            let spoken = format!("{what}: {}", options[index]);
             let response =
-                clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, selected, options[index]));
+                clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, selected, &spoken));
             let rect = response.rect;
             if selected {
                 let edge = Stroke::new(1.0, palette.accent);
@@ -213,6 +233,9 @@ pub(crate) fn choice(ui: &mut Ui, options: &[&str], chosen: usize) -> Option<usi
 
 /// Space beside the words of a choice, in points.
 const CHOICE_MARGIN: f32 = 9.0;
+
+/// Space between the options of a choice, in points.
+const CHOICE_GAP: f32 = 2.0;
 
 /// A slim switch in a row; true when it was flipped.
 pub(crate) fn toggle(ui: &mut Ui, label: &str, on: bool) -> bool {

@@ -9,6 +9,7 @@ use layout::Project;
 
 use super::app::App;
 use super::file_work::Dialogs;
+use super::theme;
 
 /// What the desktop calls the program: its Wayland app id and X11 class.
 const APP_ID: &str = "gazewright";
@@ -52,7 +53,8 @@ pub fn run(path: Option<PathBuf>, project: Project) -> Result<(), StartError> {
         ..NativeOptions::default()
     };
     let create = |creation: &eframe::CreationContext<'_>| {
-        let app = App::new(&creation.egui_ctx, path, project, Dialogs::System);
+        theme::install(&creation.egui_ctx);
+        let app = App::new(path, project, Dialogs::System);
         Ok(Box::new(app) as Box<dyn eframe::App>)
     };
     eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| StartError {

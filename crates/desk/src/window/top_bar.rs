@@ -17,6 +17,12 @@ const HEIGHT: f32 = 36.0;
 /// Widest name, in points; a longer one ends in dots.
 const NAME_WIDTH: f32 = 230.0;
 
+/// Most of the bar's width that the name takes.
+const NAME_SHARE: f32 = 0.17;
+
+/// Space at both ends of a button's words, in points.
+const BUTTON_PADDING: f32 = 7.0;
+
 /// A name that is being typed.
 pub(crate) struct Renaming {
     text: String,
@@ -40,7 +46,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
     ui.set_height(HEIGHT);
     let spare = ui.available_width();
     ui.horizontal_centered(|ui| {
-        let width = NAME_WIDTH.min(spare * 0.21);
+        let width = NAME_WIDTH.min(spare * NAME_SHARE);
         ui.allocate_ui_with_layout(vec2(width, HEIGHT), Layout::top_down(Align::LEFT), |ui| {
             ui.set_width(width);
             ui.spacing_mut().item_spacing.y = 0.0;
@@ -57,6 +63,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             worst(ui, &app.desk);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = 2.0;
+                ui.spacing_mut().button_padding.x = BUTTON_PADDING;
                 asked = asked.or(buttons(ui, &app.desk));
                 divider(ui);
                 unit(ui, &mut app.desk);
@@ -155,7 +162,7 @@ fn divider(ui: &mut Ui) {
 fn unit(ui: &mut Ui, desk: &mut Desk) {
     let units = [LengthUnit::Millimetre, LengthUnit::Inch];
     let chosen = usize::from(desk.unit == LengthUnit::Inch);
-    if let Some(index) = pieces::choice(ui, &units.map(LengthUnit::symbol), chosen) {
+    if let Some(index) = pieces::choice(ui, "Unit", &units.map(LengthUnit::symbol), chosen) {
         desk.unit = units[index];
     }
 }

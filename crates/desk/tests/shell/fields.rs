@@ -80,7 +80,7 @@ fn a_refused_value_goes_when_escape_is_pressed_in_its_field() {
 #[test]
 fn in_inches_fields_show_and_take_inches_and_the_project_keeps_millimetres() {
     let mut window = window();
-    click(&mut window, "in");
+    click(&mut window, "Unit: in");
     assert_eq!(shown(&window, "Spacing"), "2.283 in");
     enter(&mut window, "Spacing", "2 1/4");
     assert!((spacing(&window) - 57.15).abs() < 1e-9);
@@ -92,7 +92,7 @@ fn in_inches_fields_show_and_take_inches_and_the_project_keeps_millimetres() {
 #[test]
 fn looking_into_a_field_and_leaving_it_changes_nothing() {
     let mut window = window();
-    click(&mut window, "in");
+    click(&mut window, "Unit: in");
     let before = project(&window).clone();
     window.get_by_label("Spacing").focus();
     window.run();

@@ -164,10 +164,12 @@ fn closing_with_unsaved_changes_asks_and_closing_without_does_not() {
     assert!(close(&mut window).contains(&egui::ViewportCommand::CancelClose));
     assert!(says(&window, "Save the changes?"));
     window.get_by_label("Discard").click_accesskit();
-    window.step();
-    window.step();
-    let commands = &window.output().viewport_output[&ViewportId::ROOT].commands;
-    assert!(commands.contains(&egui::ViewportCommand::Close), "{commands:?}");
+    let closes = |window: &mut Window| {
+        window.step();
+        let commands = &window.output().viewport_output[&ViewportId::ROOT].commands;
+        commands.contains(&egui::ViewportCommand::Close)
+    };
+    assert!((0..3).any(|_| closes(&mut window)), "the window closes");
 }
 
 #[derive(Debug)]

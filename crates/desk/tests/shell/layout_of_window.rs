@@ -13,8 +13,8 @@ const ALWAYS: [&str; 12] = [
     "Open",
     "Save",
     "Save as",
-    "mm",
-    "in",
+    "Unit: mm",
+    "Unit: in",
     "Light",
     "Dark",
     "Light or dark as the system",
@@ -26,7 +26,7 @@ fn rects(window: &Window) -> Vec<(String, Rect)> {
     for step in ["Head, ", "Eyes, ", "Plate, ", "Sheet, "] {
         rects.push((step.to_owned(), window.get_by_label_contains(step).rect()));
     }
-    for text in ["Name: Nettle", "Findings", "Front, as the audience sees it", "Side cut through"] {
+    for text in ["Name: ", "Findings", "is / wants", "5 fouls", "Front, as the audience sees it", "Side cut through"] {
         let first = window.get_all_by_label_contains(text).next().expect(text);
         rects.push((text.to_owned(), first.rect()));
     }

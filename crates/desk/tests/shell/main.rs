@@ -8,7 +8,7 @@ mod layout_of_window;
 mod steps;
 
 use desk::samples::Sample;
-use desk::window::{App, Dialogs};
+use desk::window::{App, Dialogs, theme};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -30,7 +30,8 @@ fn window_on_sample(name: &str) -> Window {
 fn window_on(project: Project, size: [f32; 2]) -> Window {
     let mut harness = Harness::builder()
         .with_size(size)
-        .build_eframe(|creation| App::new(&creation.egui_ctx, None, project, Dialogs::Typed));
+        .with_context_setup(theme::install)
+        .build_ui_state(|ui, app: &mut App| app.show(ui), App::new(None, project, Dialogs::Typed));
     harness.run();
     harness
 }

@@ -41,11 +41,11 @@ fn anchor_holes_are_added_as_a_pair_and_removed() {
 fn the_seat_changes_its_kind_and_its_fields() {
     let mut window = window();
     assert!(window.query_by_label("Running clearance").is_some());
-    click(&mut window, "plain");
+    click(&mut window, "Seat: plain");
     assert!(matches!(project(&window).parts.seat, Seat::Plain { .. }));
     assert!(window.query_by_label("Running clearance").is_none());
     assert!(window.query_by_label("Opening diameter").is_some());
-    click(&mut window, "spherical");
+    click(&mut window, "Seat: spherical");
     assert!(matches!(project(&window).parts.seat, Seat::Spherical { .. }));
 }
 
@@ -53,7 +53,7 @@ fn the_seat_changes_its_kind_and_its_fields() {
 fn the_plate_follows_the_head_from_as_low_to_as_high_as_it_was() {
     let mut window = window();
     go_to(&mut window, "Plate");
-    click(&mut window, "follows the head");
+    click(&mut window, "Style: follows the head");
     assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { .. }));
     enter(&mut window, "To height", "50");
     assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { top: 50.0, .. }));
@@ -87,7 +87,7 @@ fn a_limit_is_changed_and_reset() {
 #[test]
 fn three_eyes_are_chosen_one_by_one() {
     let mut window = window_on_sample("wimple");
-    click(&mut window, "eye 3");
+    click(&mut window, "Chosen: eye 3");
     assert_eq!(window.state().desk().chosen_eye, 2);
     assert!(window.query_by_label("Eye 3: Height").is_some());
     assert!(window.query_by_label_contains("Spacing to eye").is_some());

@@ -7,7 +7,7 @@ use layout::report::PairFigures;
 use layout::seat::Seat;
 use layout::{Edit, Project};
 
-use super::{angle, apply, length, number, place};
+use super::{angle, apply, length, mirror_switch, number, place};
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
@@ -20,9 +20,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     let eye = desk.chosen_eye;
     let name = capital(&desk.project().eye_name(eye));
     place(ui, desk, Handle::Eye(eye), &name);
-    if pieces::toggle(ui, "Mirror the pair", desk.mirror) {
-        desk.mirror = !desk.mirror;
-    }
+    mirror_switch(ui, desk);
     pieces::group(ui, "What comes of it", false);
     figures(ui, desk);
     let of = match desk.project().eyes[eye].parts {
@@ -49,7 +47,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
 fn choose(ui: &mut Ui, desk: &mut Desk) {
     let names: Vec<_> = (0..desk.project().eyes.len()).map(|eye| desk.project().eye_name(eye)).collect();
     let names: Vec<_> = names.iter().map(String::as_str).collect();
-    if let Some(eye) = pieces::choice(ui, &names, desk.chosen_eye) {
+    if let Some(eye) = pieces::choice(ui, "Chosen", &names, desk.chosen_eye) {
         desk.chosen_eye = eye;
         desk.selected = Some(Handle::Eye(eye));
     }
@@ -94,7 +92,7 @@ fn parts(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
     let thickness = desk.project().plate.thickness;
     let (seat, fit, plus) = (parts.seat, parts.seat_fit(thickness), parts.ball_plus);
     let chosen = usize::from(matches!(seat, Seat::Spherical { .. }));
-    let picked = pieces::row(ui, "Seat", |ui| pieces::choice(ui, &["plain", "spherical"], chosen)).inner;
+    let picked = pieces::row(ui, "Seat", |ui| pieces::choice(ui, "Seat", &["plain", "spherical"], chosen)).inner;
     if let (Some(picked), Ok(fit)) = (picked, fit) {
         let seat = if picked == 0 {
             Seat::Plain { opening_diameter: tenth(2.0 * fit.opening_back.min(fit.opening_front)) }

@@ -5,7 +5,7 @@ use layout::edit::{Handle, HeadSide};
 use layout::field::Field;
 use layout::{Edit, Project};
 
-use super::{apply, number, place, shown_place};
+use super::{apply, mirror_switch, number, place, shown_place};
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
@@ -50,6 +50,7 @@ fn outline(ui: &mut Ui, desk: &mut Desk) {
     if pieces::toggle(ui, "Smooth through its points", smooth) {
         apply(desk, &Edit::Smooth(!smooth));
     }
+    mirror_switch(ui, desk);
     pieces::figure(ui, "Points", desk.project().head.outline.len().to_string());
     ui.horizontal(|ui| {
         if pieces::outlined_button(ui, "Left half to the right").clicked() {

@@ -4,6 +4,7 @@ mod eyes;
 mod head;
 mod limits;
 mod plate;
+mod preview;
 mod sheet;
 mod slots;
 
@@ -99,18 +100,29 @@ fn place(ui: &mut Ui, desk: &mut Desk, handle: Handle, of: &str) {
 
 /// A place as a short text.
 fn shown_place(desk: &Desk, [x, y]: [f64; 2]) -> String {
-    let show = |value| desk.unit.format(value);
+    let show = |value| pieces::with_minus(&desk.unit.format(value));
     format!("({}, {})", show(x), show(y))
 }
 
 /// A figure that is a length, in the maker's unit; a dash where it has no value.
 fn length(desk: &Desk, value: Option<f64>) -> String {
-    value.map_or_else(|| "–".to_owned(), |value| desk.unit.format_with_symbol(value))
+    shown(value, Measure::Length(desk.unit))
 }
 
 /// A figure that is an angle in degrees; a dash where it has no value.
 fn angle(value: Option<f64>) -> String {
-    value.map_or_else(|| "–".to_owned(), |value| format!("{value:.1}°"))
+    shown(value.map(|degrees| (degrees * 10.0).round() / 10.0), Measure::Angle)
+}
+
+fn shown(value: Option<f64>, measure: Measure) -> String {
+    value.map_or_else(|| "–".to_owned(), |value| measure.show(value))
+}
+
+/// The switch that makes handles move and come in pairs.
+fn mirror_switch(ui: &mut Ui, desk: &mut Desk) {
+    if pieces::toggle(ui, "Mirror the pair", desk.mirror) {
+        desk.mirror = !desk.mirror;
+    }
 }
 
 /// Makes a change that has no field of its own; a refusal is told at the window's foot.

@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
 fn style(ui: &mut Ui, desk: &mut Desk) {
     let band = desk.project().plate.outline == PlateOutline::Band;
     let picked =
-        pieces::row(ui, "Style", |ui| pieces::choice(ui, &["band", "follows the head"], usize::from(!band))).inner;
+        pieces::row(ui, "Style", |ui| pieces::choice(ui, "Style", &["band", "follows the head"], usize::from(!band))).inner;
     match picked {
         Some(0) => apply(desk, &Edit::PlateStyle(PlateOutline::Band)),
         Some(_) => {

@@ -1,21 +1,32 @@
 //! The sheet: its paper, its title block, and a small picture of it.
 
-use egui::Ui;
+use egui::{RichText, Ui};
 use layout::Edit;
 use layout::title_block::TitleBlock;
-use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
+use output::Drawing;
+use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_drawing};
 use output::unit::LengthUnit;
 
+use super::preview;
 use crate::window::command::Command;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::text_field::TextField;
+use crate::window::theme::Palette;
 
-/// The sheet's options.
+/// The sheet's options, and the sheet as it was drawn last.
 #[derive(Default)]
 pub(crate) struct SheetStep {
     paper: PaperChoice,
     orientation: OrientationChoice,
+    drawn: Option<Drawn>,
+}
+
+/// A sheet, or why there is none, and what it was drawn from.
+struct Drawn {
+    revision: u64,
+    options: SheetOptions,
+    drawing: Result<Drawing, String>,
 }
 
 impl SheetStep {
@@ -28,13 +39,74 @@ impl SheetStep {
             date: jiff::Zoned::now().date().to_string(),
         }
     }
+
+    /// The sheet of the project as it stands; drawn again only after a change.
+    fn drawing(&mut self, desk: &Desk) -> &Result<Drawing, String> {
+        let (revision, options) = (desk.history().revision(), self.options(desk.unit));
+        let current = |drawn: &Drawn| drawn.revision == revision && drawn.options == options;
+        let drawn = self.drawn.take().filter(current).unwrap_or_else(|| {
+            let drawing = sheet_drawing(desk.project(), desk.laid(), desk.report(), &options);
+            let drawing = drawing.map_err(|error| format!("{error} {}", error.remedy()));
+            Drawn { revision, options, drawing }
+        });
+        &self.drawn.insert(drawn).drawing
+    }
 }
 
+/// Papers and the ways they can lie, as they are offered.
+const PAPERS: [(PaperChoice, &str); 4] = [
+    (PaperChoice::Auto, "smallest"),
+    (PaperChoice::A4, "A4"),
+    (PaperChoice::A3, "A3"),
+    (PaperChoice::Letter, "Letter"),
+];
+const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
+    (OrientationChoice::Auto, "either"),
+    (OrientationChoice::Portrait, "upright"),
+    (OrientationChoice::Landscape, "lying"),
+];
+
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option<Command> {
-    pieces::group(ui, "Title block", true);
+    pieces::group(ui, "Paper, 1:1", true);
+    step.paper = pick(ui, "Paper", &PAPERS, step.paper);
+    step.orientation = pick(ui, "Way round", &ORIENTATIONS, step.orientation);
+    let units = [(LengthUnit::Millimetre, "mm"), (LengthUnit::Inch, "in")];
+    desk.unit = pick(ui, "Lengths in", &units, desk.unit);
+    ui.add_space(6.0);
+    let asked = drawn(ui, step.drawing(desk));
+    pieces::group(ui, "Title block", false);
     title_block(ui, desk);
-    let _ = step;
-    None
+    pieces::group(ui, "Cautions", false);
+    pieces::hint(
+        ui,
+        "They are on the sheet. Read them before you cut, glue or shape a plate, and follow the rules of your \
+         place.",
+    );
+    asked
+}
+
+fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], now: T) -> T {
+    let names: Vec<_> = options.iter().map(|(_, name)| *name).collect();
+    let chosen = options.iter().position(|(option, _)| *option == now).unwrap_or_default();
+    let picked = pieces::row(ui, label, |ui| pieces::choice(ui, label, &names, chosen)).inner;
+    picked.map_or(now, |index| options[index].0)
+}
+
+/// The picture of the sheet with what it is drawn on, or why there is none.
+fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
+    let drawing = match drawing {
+        Ok(drawing) => drawing,
+        Err(why) => {
+            let colour = Palette::of(ui.ctx()).fouls;
+            ui.label(RichText::new(why).color(colour));
+            return None;
+        }
+    };
+    let page = page_name(drawing.page).unwrap_or_default();
+    preview::show(ui, drawing, &format!("The sheet on {page}"));
+    pieces::figure(ui, "Drawn on", page);
+    let button = pieces::strong_button(ui, Command::SaveSheet.label());
+    button.clicked().then_some(Command::SaveSheet)
 }
 
 fn title_block(ui: &mut Ui, desk: &mut Desk) {
@@ -45,13 +117,23 @@ fn title_block(ui: &mut Ui, desk: &mut Desk) {
         ("Drawn by", |block| &mut block.creator),
         ("Approved by", |block| &mut block.approved_by),
     ];
+    let mut block = desk.project().title_block.clone();
+    let mut missing = Vec::new();
     for (label, part) in parts {
-        let mut block = desk.project().title_block.clone();
         let value = part(&mut block).clone();
-        TextField { label, value: &value, hint: "blank" }.show(ui, desk, |desk, text| {
+        if value.is_empty() {
+            missing.push(label.to_lowercase());
+        }
+        TextField { label, value: &value, hint: "" }.show(ui, desk, |desk, text| {
             let mut block = desk.project().title_block.clone();
             *part(&mut block) = text;
             desk.apply(&Edit::TitleBlock(block))
         });
+    }
+    if desk.project().name.trim().is_empty() {
+        missing.insert(0, "name of the character".to_owned());
+    }
+    if !missing.is_empty() {
+        pieces::hint(ui, &format!("Still blank: {}.", missing.join(", ")));
     }
 }
