@@ -11,7 +11,7 @@ use super::inspector::Inspector;
 use super::state::Desk;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
-use super::{column, notice, thread, top_bar, viewing};
+use super::{column, notice, number_field, pieces, thread, top_bar, viewing};
 
 /// The window.
 pub struct App {
@@ -49,13 +49,24 @@ impl App {
         let ctx = ui.ctx().clone();
         let mut asked = self.asked_by_keys(&ctx);
         self.take_file_events(&ctx);
+        if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
+            // What arrow keys stepped in a field is done before a drag can begin.
+            self.desk.finish_gesture();
+        }
         let palette = Palette::of(&ctx);
-        let bar = Frame::new().fill(palette.bar).inner_margin(Margin::symmetric(16, 8));
-        Panel::top("bar").frame(bar).show_separator_line(false).show(ui, |ui| {
-            asked = asked.or(top_bar::show(ui, self));
-        });
+        let bar = Frame::new()
+            .fill(palette.bar)
+            .inner_margin(Margin::symmetric(16, 8));
+        Panel::top("bar")
+            .frame(bar)
+            .show_separator_line(false)
+            .show(ui, |ui| {
+                asked = asked.or(top_bar::show(ui, self));
+            });
         notice::show(ui, self);
-        let desk = Frame::new().fill(palette.desk).inner_margin(Margin::same(GUTTER as i8));
+        let desk = Frame::new()
+            .fill(palette.desk)
+            .inner_margin(Margin::same(pieces::whole(GUTTER)));
         CentralPanel::default().frame(desk).show(ui, |ui| {
             let rect = ui.available_rect_before_wrap();
             let split = rect.right() - column::WIDTH;
@@ -108,7 +119,8 @@ impl App {
     }
 
     /// Starts again with another project; how it is looked at stays.
-    pub(crate) fn start_with(&mut self, project: Project, file: Option<PathBuf>) {
+    pub(crate) fn start_with(&mut self, project: Project, file: Option<PathBuf>, ctx: &Context) {
+        number_field::forget_drafts(ctx);
         let mut desk = Desk::new(project, file);
         desk.unit = self.desk.unit;
         desk.step = self.desk.step;
@@ -120,8 +132,15 @@ impl App {
     }
 
     fn keep_title(&mut self, ctx: &Context) {
-        let dot = if self.desk.history().is_saved() { "" } else { "• " };
-        let title = format!("{dot}{} — Gazewright", top_bar::shown_name(self.desk.project()));
+        let dot = if self.desk.history().is_saved() {
+            ""
+        } else {
+            "• "
+        };
+        let title = format!(
+            "{dot}{} — Gazewright",
+            top_bar::shown_name(self.desk.project())
+        );
         if title != self.title {
             self.title.clone_from(&title);
             ctx.send_viewport_cmd(ViewportCommand::Title(title));

@@ -19,16 +19,22 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
     let total = ui.available_height();
     // What both would like to have, known from the frame before.
     let wishes = Id::unique("column wishes");
-    let [fields, rest] = ui.data(|data| data.get_temp::<[f32; 2]>(wishes)).unwrap_or([total; 2]);
+    let [fields, rest] = ui
+        .data(|data| data.get_temp::<[f32; 2]>(wishes))
+        .unwrap_or([total; 2]);
     let chrome = 2.0 * PADDING + 2.0;
     let room = total - GUTTER - 2.0 * chrome;
     let most = (room * FIELDS_SHARE).max(room - rest);
     let fields_height = fields.min(most).floor();
     let rest_height = (room - fields_height).max(0.0);
     ui.spacing_mut().item_spacing.y = 0.0;
-    let (asked, fields) = scrolled(ui, &palette, "fields", fields_height, |ui| inspector::show(ui, app));
+    let (asked, fields) = scrolled(ui, &palette, "fields", fields_height, |ui| {
+        inspector::show(ui, app)
+    });
     ui.add_space(GUTTER);
-    let ((), rest) = scrolled(ui, &palette, "findings", rest_height, |ui| findings::show(ui, app));
+    let ((), rest) = scrolled(ui, &palette, "findings", rest_height, |ui| {
+        findings::show(ui, app);
+    });
     let now = [fields, rest];
     if ui.data(|data| data.get_temp::<[f32; 2]>(wishes)) != Some(now) {
         ui.data_mut(|data| data.insert_temp(wishes, now));

@@ -126,7 +126,8 @@ impl Command {
     /// the focus.
     pub fn pressed(ctx: &Context) -> Option<Self> {
         let typing = ctx.text_edit_focused();
-        let free = |command: &Self, keys: Modifiers| !typing || (keys.command && !command.edits_text());
+        let free =
+            |command: &Self, keys: Modifiers| !typing || (keys.command && !command.edits_text());
         ctx.input_mut(|input| {
             let mut pressed = None;
             input.events.retain(|event| {
@@ -174,7 +175,10 @@ mod tests {
             for other in &Command::ALL[index + 1..] {
                 assert_ne!(one.label(), other.label());
                 for keys in one.shortcuts() {
-                    assert!(!other.shortcuts().contains(keys), "{one:?} and {other:?} share {keys:?}");
+                    assert!(
+                        !other.shortcuts().contains(keys),
+                        "{one:?} and {other:?} share {keys:?}"
+                    );
                 }
             }
         }
@@ -182,8 +186,20 @@ mod tests {
 
     #[test]
     fn no_command_takes_the_keys_of_zoom_or_of_text_editing() {
-        for key in [Key::Plus, Key::Minus, Key::Num0, Key::C, Key::X, Key::V, Key::A] {
-            assert_eq!(Command::of_keys(Modifiers::COMMAND, key, None), None, "{key:?}");
+        for key in [
+            Key::Plus,
+            Key::Minus,
+            Key::Num0,
+            Key::C,
+            Key::X,
+            Key::V,
+            Key::A,
+        ] {
+            assert_eq!(
+                Command::of_keys(Modifiers::COMMAND, key, None),
+                None,
+                "{key:?}"
+            );
         }
     }
 
@@ -193,13 +209,19 @@ mod tests {
         assert_eq!(command(Key::S, Key::Semicolon), Some(Command::Save));
         // A Latin letter without a command of its own does not fall back to its place.
         assert_eq!(command(Key::B, Key::N), None);
-        assert_eq!(command(Key::Exclamationmark, Key::Num1), Some(Command::Show(Step::Head)));
+        assert_eq!(
+            command(Key::Exclamationmark, Key::Num1),
+            Some(Command::Show(Step::Head))
+        );
     }
 
     #[test]
     fn shift_tells_redo_from_undo() {
         let shift = Modifiers::COMMAND | Modifiers::SHIFT;
-        assert_eq!(Command::of_keys(Modifiers::COMMAND, Key::Z, None), Some(Command::Undo));
+        assert_eq!(
+            Command::of_keys(Modifiers::COMMAND, Key::Z, None),
+            Some(Command::Undo)
+        );
         assert_eq!(Command::of_keys(shift, Key::Z, None), Some(Command::Redo));
         assert_eq!(Command::of_keys(shift, Key::S, None), Some(Command::SaveAs));
         assert_eq!(Command::of_keys(shift, Key::N, None), None);

@@ -27,7 +27,12 @@ pub(crate) struct TypedPath {
 
 impl TypedPath {
     pub(crate) fn new(purpose: Purpose, text: String) -> Self {
-        Self { purpose, text, replaces: None, opened: false }
+        Self {
+            purpose,
+            text,
+            replaces: None,
+            opened: false,
+        }
     }
 
     /// The path that the text stands for; `~/` is the maker's own folder.
@@ -84,7 +89,12 @@ impl App {
             ui.set_width(WIDTH);
             pieces::heading(ui, "Save the changes?");
             ui.label(format!("{name} has changes that are in no file yet."));
-            answer = buttons(ui, &[("Save", Answer::Save), ("Cancel", Answer::Cancel), ("Discard", Answer::Discard)]);
+            let all = [
+                ("Save", Answer::Save),
+                ("Cancel", Answer::Cancel),
+                ("Discard", Answer::Discard),
+            ];
+            answer = buttons(ui, &all, 0);
         });
         if modal.should_close() {
             answer = Some(Answer::Cancel);
@@ -113,49 +123,66 @@ impl TypedPath {
                 .min_size(vec2(WIDTH, pieces::FIELD_HEIGHT))
                 .desired_width(WIDTH);
             let field = ui.add(edit).labelled_by(label);
-            if !self.opened {
+            if !std::mem::replace(&mut self.opened, true) {
                 field.request_focus();
                 pieces::select_all(ctx, field.id, &self.text);
-                self.opened = true;
             }
             if field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter)) {
                 answer = Some(Answer::Go);
             }
-            let replaces = self.replaces.as_ref().is_some_and(|path| *path == self.path());
+            let replaces = self
+                .replaces
+                .as_ref()
+                .is_some_and(|path| *path == self.path());
             if replaces {
                 let name = self.path().display().to_string();
                 let colour = Palette::of(ctx).tight;
-                ui.label(RichText::new(format!("{name} is already there. Replace it?")).color(colour));
+                ui.label(
+                    RichText::new(format!("{name} is already there. Replace it?")).color(colour),
+                );
             }
             let go = match (self.purpose, replaces) {
                 (Purpose::Open, _) => "Open it",
                 (_, false) => "Save it",
                 (_, true) => "Replace it",
             };
-            answer = buttons(ui, &[(go, Answer::Go), ("Cancel", Answer::Cancel)]).or(answer.take());
+            let all = [(go, Answer::Go), ("Cancel", Answer::Cancel)];
+            // Enter alone replaces no file.
+            answer = buttons(ui, &all, usize::from(replaces)).or(answer.take());
         });
         let closed = modal.should_close();
-        answer.or(closed.then_some(Answer::Cancel)).filter(|answer| {
-            // There is nothing to open or to save yet.
-            !(matches!(answer, Answer::Go) && self.text.trim().is_empty())
-        })
+        answer
+            .or(closed.then_some(Answer::Cancel))
+            .filter(|answer| {
+                // There is nothing to open or to save yet.
+                !(matches!(answer, Answer::Go) && self.text.trim().is_empty())
+            })
     }
 }
 
 fn modal(name: &str, ctx: &Context) -> Modal {
-    let frame = pieces::paper(&Palette::of(ctx)).inner_margin(MARGIN).shadow(ctx.global_style().visuals.window_shadow);
+    let frame = pieces::paper(&Palette::of(ctx))
+        .inner_margin(MARGIN)
+        .shadow(ctx.global_style().visuals.window_shadow);
     Modal::new(Id::unique(name)).frame(frame)
 }
 
-/// The buttons at a dialog's foot, the strong one first, at the right.
-fn buttons<const N: usize>(ui: &mut Ui, all: &[(&str, Answer); N]) -> Option<Answer> {
+/// The buttons at a dialog's foot, the strong one first, at the right. The one at `focus` has the
+/// keyboard's focus unless something else has it.
+fn buttons<const N: usize>(ui: &mut Ui, all: &[(&str, Answer); N], focus: usize) -> Option<Answer> {
     let mut clicked = None;
     ui.add_space(12.0);
     ui.horizontal(|ui| {
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (index, (text, answer)) in all.iter().enumerate() {
-                let response =
-                    if index == 0 { pieces::strong_button(ui, text) } else { pieces::outlined_button(ui, text) };
+                let response = if index == 0 {
+                    pieces::strong_button(ui, text)
+                } else {
+                    pieces::outlined_button(ui, text)
+                };
+                if index == focus && ui.memory(|memory| memory.focused().is_none()) {
+                    response.request_focus();
+                }
                 if response.clicked() {
                     clicked = Some(*answer);
                 }

@@ -157,7 +157,10 @@ fn end_of(text: &str, belongs: impl Fn(char) -> bool) -> usize {
 /// A decimal number; a comma and a point both mark its decimals.
 fn number(text: &str) -> Result<Token, String> {
     let refused = || format!("“{text}” is not a number.");
-    let value = text.replace(',', ".").parse::<f64>().map_err(|_| refused())?;
+    let value = text
+        .replace(',', ".")
+        .parse::<f64>()
+        .map_err(|_| refused())?;
     Ok(Token::Number {
         value,
         whole: !text.contains(['.', ',']),
@@ -205,7 +208,11 @@ impl Reader<'_> {
                     has_unit: true,
                 };
             }
-            let next = if total.has_unit { self.resolved(next) } else { next.amount };
+            let next = if total.has_unit {
+                self.resolved(next)
+            } else {
+                next.amount
+            };
             total.amount += if sign == '+' { next } else { -next };
         }
         Ok(total)
@@ -219,7 +226,11 @@ impl Reader<'_> {
             if next.has_unit && (total.has_unit || sign == '/') {
                 return Err("One product can hold one unit.".to_owned());
             }
-            total.amount = if sign == '*' { total.amount * next.amount } else { total.amount / next.amount };
+            total.amount = if sign == '*' {
+                total.amount * next.amount
+            } else {
+                total.amount / next.amount
+            };
             total.has_unit |= next.has_unit;
             total = self.with_unit(total)?;
         }
@@ -270,9 +281,15 @@ impl Reader<'_> {
         match *self.tokens {
             [
                 Number { value, whole: true },
-                Number { value: over, whole: true },
+                Number {
+                    value: over,
+                    whole: true,
+                },
                 Sign('/'),
-                Number { value: under, whole: true },
+                Number {
+                    value: under,
+                    whole: true,
+                },
                 ref rest @ ..,
             ] => {
                 self.tokens = rest;
@@ -298,7 +315,10 @@ mod tests {
     #[track_caller]
     fn reads(text: &str, measure: Measure, expected: f64) {
         let value = parse(text, measure).unwrap_or_else(|why| panic!("{text}: {why}"));
-        assert!((value - expected).abs() < 1e-9, "{text} read as {value}, not {expected}");
+        assert!(
+            (value - expected).abs() < 1e-9,
+            "{text} read as {value}, not {expected}"
+        );
     }
 
     #[test]

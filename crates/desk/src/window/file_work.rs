@@ -163,7 +163,13 @@ impl App {
     /// wish to close.
     pub(crate) fn take_file_events(&mut self, ctx: &Context) {
         self.take_answer(ctx);
-        let dropped = ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        let dropped = ctx.input(|input| {
+            input
+                .raw
+                .dropped_files
+                .first()
+                .map(|file| file.path().to_owned())
+        });
         if let Some(path) = dropped {
             self.leave_for(Intent::Open(Some(path)), ctx);
         }
@@ -183,11 +189,16 @@ impl App {
             Ok(answer) => answer,
             Err(TryRecvError::Empty) => return,
             // The dialog's thread ended without an answer: there is no dialog here.
-            Err(TryRecvError::Disconnected) => Answer { path: None, took: Duration::ZERO },
+            Err(TryRecvError::Disconnected) => Answer {
+                path: None,
+                took: Duration::ZERO,
+            },
         };
         self.files.waiting = None;
         match answer {
-            Answer { path: Some(path), .. } => self.settle(purpose, path, ctx),
+            Answer {
+                path: Some(path), ..
+            } => self.settle(purpose, path, ctx),
             Answer { path: None, took } if took < NO_DIALOG_HERE => {
                 let suggested = self.suggested(purpose).display().to_string();
                 self.files.typed = Some(TypedPath::new(purpose, suggested));
@@ -208,9 +219,9 @@ impl App {
     /// Does what is intended; unsaved changes go.
     pub(crate) fn go(&mut self, intent: Intent, ctx: &Context) {
         match intent {
-            Intent::New => self.start_with(plain::project(), None),
+            Intent::New => self.start_with(plain::project(), None, ctx),
             Intent::Open(None) => self.ask_path(Purpose::Open, ctx),
-            Intent::Open(Some(path)) => self.open(path),
+            Intent::Open(Some(path)) => self.open(path, ctx),
             Intent::Quit => {
                 self.files.may_close = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -258,15 +269,15 @@ impl App {
             return;
         }
         match purpose {
-            Purpose::Open => self.open(path),
+            Purpose::Open => self.open(path, ctx),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
         }
     }
 
-    fn open(&mut self, path: PathBuf) {
+    fn open(&mut self, path: PathBuf, ctx: &Context) {
         match files::read(&path) {
-            Ok(project) => self.start_with(project, Some(path)),
+            Ok(project) => self.start_with(project, Some(path), ctx),
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }
@@ -290,7 +301,8 @@ impl App {
     fn write_sheet(&mut self, path: &Path) {
         let own = |file: &PathBuf| same_file(file, path);
         if self.desk.file.as_ref().is_some_and(own) {
-            let text = "The sheet would take the place of the character's own file. Choose another name.";
+            let text =
+                "The sheet would take the place of the character's own file. Choose another name.";
             return self.trouble(text.to_owned());
         }
         let options = self.inspector.sheet.options(self.desk.unit);
@@ -306,17 +318,25 @@ impl App {
     }
 
     fn tell(&mut self, text: String) {
-        self.desk.notice = Some(Notice { trouble: false, text });
+        self.desk.notice = Some(Notice {
+            trouble: false,
+            text,
+        });
     }
 
     fn trouble(&mut self, text: String) {
-        self.desk.notice = Some(Notice { trouble: true, text: text.trim_end().to_owned() });
+        self.desk.notice = Some(Notice {
+            trouble: true,
+            text: text.trim_end().to_owned(),
+        });
     }
 
     /// The path that a dialog starts from: beside the project's file, named after the character.
     fn suggested(&self, purpose: Purpose) -> PathBuf {
         let folder = self.desk.file.as_deref().and_then(Path::parent);
-        let folder = folder.map(Path::to_owned).or_else(|| std::env::current_dir().ok());
+        let folder = folder
+            .map(Path::to_owned)
+            .or_else(|| std::env::current_dir().ok());
         let folder = folder.unwrap_or_default();
         match (purpose, &self.desk.file) {
             (Purpose::Open, _) => folder.join(""),

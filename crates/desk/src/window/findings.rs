@@ -28,9 +28,15 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
     let mut clicked = None;
     let of = |state: State, desk: &Desk| -> Vec<usize> {
         let findings = desk.report().findings.iter().enumerate();
-        findings.filter(|(_, finding)| finding.state == state).map(|(index, _)| index).collect()
+        findings
+            .filter(|(_, finding)| finding.state == state)
+            .map(|(index, _)| index)
+            .collect()
     };
-    let troubles: Vec<_> = [State::Fouls, State::Tight].into_iter().flat_map(|state| of(state, &app.desk)).collect();
+    let troubles: Vec<_> = [State::Fouls, State::Tight]
+        .into_iter()
+        .flat_map(|state| of(state, &app.desk))
+        .collect();
     for &index in &troubles {
         clicked = clicked.or(row(ui, &app.desk, index));
     }
@@ -41,7 +47,12 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
     pieces::hairline(ui);
     ui.add_space(6.0);
     let clear = of(State::Clear, &app.desk);
-    if folded(ui, &mut app.inspector.clear_shown, State::Clear, &format!("{} clear", clear.len())) {
+    if folded(
+        ui,
+        &mut app.inspector.clear_shown,
+        State::Clear,
+        &format!("{} clear", clear.len()),
+    ) {
         for index in clear {
             clicked = clicked.or(row(ui, &app.desk, index));
         }
@@ -96,14 +107,29 @@ fn folded(ui: &mut Ui, shown: &mut bool, state: State, count: &str) -> bool {
     let word = if *shown { "hide" } else { "show" };
     let size = vec2(ui.available_width(), theme::ROW - 4.0);
     let spoken = format!("{count}, {word}");
-    let response = pieces::clickable(ui, size, || WidgetInfo::labeled(Role::Button, true, &spoken));
+    let response = pieces::clickable(ui, size, || {
+        WidgetInfo::labeled(Role::Button, true, &spoken)
+    });
     let rect = response.rect;
-    mark::paint(ui.painter(), pos2(rect.left() + MARK / 2.0, rect.center().y), MARK, state, &palette);
+    mark::paint(
+        ui.painter(),
+        pos2(rect.left() + MARK / 2.0, rect.center().y),
+        MARK,
+        state,
+        &palette,
+    );
     let font = FontId::proportional(theme::size::BODY);
     let left = egui::Align2::LEFT_CENTER;
     let at = rect.left_center() + vec2(INDENT, 0.0);
-    ui.painter().text(at, left, count, font.clone(), palette.ink);
-    ui.painter().text(rect.right_center(), egui::Align2::RIGHT_CENTER, word, font, palette.accent);
+    ui.painter()
+        .text(at, left, count, font.clone(), palette.ink);
+    ui.painter().text(
+        rect.right_center(),
+        egui::Align2::RIGHT_CENTER,
+        word,
+        font,
+        palette.accent,
+    );
     if response.clicked() {
         *shown = !*shown;
     }
@@ -117,25 +143,46 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
     let body = FontId::proportional(theme::size::BODY);
     let figures = figures(desk, finding);
     let room = ui.available_width() - INDENT - if figures.is_empty() { 0.0 } else { FIGURES };
-    let sentence = ui.painter().layout(finding.sentence.clone(), body, Color32::PLACEHOLDER, room);
+    let sentence = ui
+        .painter()
+        .layout(finding.sentence.clone(), body, Color32::PLACEHOLDER, room);
     let size = vec2(ui.available_width(), sentence.size().y + 2.0 * BREATH);
     let spoken = format!("{}: {} {figures}", finding.state.word(), finding.sentence);
     let chosen = desk.framed == Some(index);
-    let response =
-        pieces::clickable(ui, size, || WidgetInfo::selected(Role::Button, true, chosen, spoken.trim_end()));
+    let response = pieces::clickable(ui, size, || {
+        WidgetInfo::selected(Role::Button, true, chosen, spoken.trim_end())
+    });
     let rect = response.rect;
     if chosen || response.hovered() {
         let share = if chosen { 0.14 } else { 0.06 };
         let around = rect.expand2(vec2(6.0, 0.0));
-        ui.painter().rect_filled(around, theme::FIELD_RADIUS, palette.accent.gamma_multiply(share));
+        ui.painter().rect_filled(
+            around,
+            theme::FIELD_RADIUS,
+            palette.accent.gamma_multiply(share),
+        );
     }
-    let line = sentence.rows.first().map_or(theme::size::BODY, |row| row.height());
+    let line = sentence
+        .rows
+        .first()
+        .map_or(theme::size::BODY, |row| row.height());
     let first = rect.top() + BREATH + line / 2.0;
-    mark::paint(ui.painter(), pos2(rect.left() + MARK / 2.0, first), MARK, finding.state, &palette);
-    ui.painter().galley(rect.left_top() + vec2(INDENT, BREATH), sentence, palette.ink);
+    mark::paint(
+        ui.painter(),
+        pos2(rect.left() + MARK / 2.0, first),
+        MARK,
+        finding.state,
+        &palette,
+    );
+    ui.painter().galley(
+        rect.left_top() + vec2(INDENT, BREATH),
+        sentence,
+        palette.ink,
+    );
     let strong = FontId::new(theme::size::BODY, theme::strong());
     let at = pos2(rect.right(), first);
-    ui.painter().text(at, egui::Align2::RIGHT_CENTER, figures, strong, palette.ink);
+    ui.painter()
+        .text(at, egui::Align2::RIGHT_CENTER, figures, strong, palette.ink);
     response.clicked().then_some(index)
 }
 

@@ -1,7 +1,7 @@
 //! One field for every number: takes expressions with units, commits when it is left, keeps what
 //! was refused and says why.
 
-use egui::{Align2, Key, Modifiers, TextEdit, Ui};
+use egui::{Align2, Context, Key, Modifiers, TextEdit, Ui};
 use layout::Problem;
 use output::unit::LengthUnit;
 
@@ -18,6 +18,13 @@ struct Draft {
     against: f64,
     /// Why the text was refused.
     refused: Option<String>,
+    /// Whether arrow keys have stepped the value: all of that becomes one change.
+    stepping: bool,
+}
+
+/// Forgets what is in the fields, since another project is there.
+pub(crate) fn forget_drafts(ctx: &Context) {
+    ctx.data_mut(|data| data.remove_by_type::<Draft>());
 }
 
 /// A labelled number.
@@ -34,20 +41,36 @@ pub(crate) struct NumberField<'a> {
 
 impl NumberField<'_> {
     /// Shows the field as a row; `set` carries a new value out.
-    pub(crate) fn show(self, ui: &mut Ui, desk: &mut Desk, set: impl Fn(&mut Desk, f64) -> Result<(), Problem>) {
-        let id = ui.scope_id().with(("number", self.name.as_deref().unwrap_or(self.label)));
+    pub(crate) fn show(
+        self,
+        ui: &mut Ui,
+        desk: &mut Desk,
+        set: impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+    ) {
+        let id = ui
+            .scope_id()
+            .with(("number", self.name.as_deref().unwrap_or(self.label)));
         let mut draft = ui.data(|data| data.get_temp::<Draft>(id));
+        if let Some(draft) = &mut draft {
+            // A press may have started another gesture; `App::show` has ended this one.
+            draft.stepping &= !ui.input(|input| input.pointer.any_pressed());
+        }
         if ui.memory(|memory| memory.has_focus(id)) {
             let draft = draft.get_or_insert_with(|| self.fresh_draft());
             for step in arrow_steps(ui, self.measure) {
                 self.nudge(draft, desk, step, &set);
             }
-        } else if draft.as_ref().is_some_and(|draft| !same(draft.against, self.value)) {
+        } else if draft
+            .as_ref()
+            .is_some_and(|draft| !same(draft.against, self.value))
+        {
             draft = None;
         }
         let palette = Palette::of(ui.ctx());
         let refused = draft.as_ref().is_some_and(|draft| draft.refused.is_some());
-        let before = draft.as_ref().map_or_else(|| self.measure.show(self.value), |d| d.text.clone());
+        let before = draft
+            .as_ref()
+            .map_or_else(|| self.measure.show(self.value), |d| d.text.clone());
         let mut text = before.clone();
         let response = pieces::row(ui, self.label, |ui| {
             let ink = if refused { palette.fouls } else { palette.ink };
@@ -93,7 +116,7 @@ impl NumberField<'_> {
         Draft {
             text: self.measure.show(self.value),
             against: self.value,
-            refused: None,
+            ..Draft::default()
         }
     }
 
@@ -105,15 +128,20 @@ impl NumberField<'_> {
         desk: &mut Desk,
         set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
     ) -> Option<Draft> {
+        ui.ctx().request_repaint();
         if ui.input(|input| input.key_pressed(Key::Escape)) {
-            desk.cancel_gesture();
+            if draft.stepping {
+                desk.cancel_gesture();
+            }
             return None;
         }
         if draft.text != self.measure.show(draft.against) {
             let value = expression::parse(&draft.text, self.measure);
             draft.refused = value.and_then(|value| self.set(desk, value, set)).err();
         }
-        desk.finish_gesture();
+        if std::mem::take(&mut draft.stepping) {
+            desk.finish_gesture();
+        }
         draft.refused.is_some().then_some(draft)
     }
 
@@ -132,6 +160,7 @@ impl NumberField<'_> {
         let from = if unchanged { draft.against } else { typed };
         let value = ((from + step) * FINEST).round() / FINEST;
         desk.begin_gesture();
+        draft.stepping = true;
         draft.refused = self.set(desk, value, set).err();
         draft.text = self.measure.show(value);
         if draft.refused.is_none() {
@@ -148,7 +177,10 @@ impl NumberField<'_> {
     ) -> Result<(), String> {
         set(desk, value).map_err(|problem| {
             desk.notice = None;
-            problem.to_string().replace(&format!("`{}`", problem.field), &format!("“{}”", self.label))
+            problem.to_string().replace(
+                &format!("`{}`", problem.field),
+                &format!("“{}”", self.label),
+            )
         })
     }
 }
@@ -171,7 +203,11 @@ fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
     };
     let mut steps = Vec::new();
     ui.input_mut(|input| {
-        for (modifiers, times) in [(Modifiers::SHIFT, 10.0), (Modifiers::ALT, 0.1), (Modifiers::NONE, 1.0)] {
+        for (modifiers, times) in [
+            (Modifiers::SHIFT, 10.0),
+            (Modifiers::ALT, 0.1),
+            (Modifiers::NONE, 1.0),
+        ] {
             for (key, sign) in [(Key::ArrowUp, 1.0), (Key::ArrowDown, -1.0)] {
                 let count = input.count_and_consume_key(modifiers, key);
                 steps.extend(std::iter::repeat_n(one * times * sign, count));

@@ -2,8 +2,8 @@
 
 use egui::text::{CCursor, CCursorRange};
 use egui::{
-    Align, Button, Color32, CornerRadius, Frame, Id, Layout, Margin, Rect, Response, RichText, Role, Sense, Stroke,
-    StrokeKind, TextEdit, Ui, Vec2, WidgetInfo, vec2,
+    Align, Button, Color32, ComboBox, CornerRadius, Frame, Id, Layout, Margin, Rect, Response,
+    RichText, Role, Sense, Stroke, StrokeKind, TextEdit, Ui, Vec2, WidgetInfo, vec2,
 };
 
 use super::theme::{self, PADDING, PANEL_RADIUS, Palette, ROW};
@@ -28,18 +28,30 @@ pub(crate) fn paper(palette: &Palette) -> Frame {
         .corner_radius(PANEL_RADIUS)
 }
 
+/// A number of points as margins take it.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "a small whole number of points"
+)]
+pub(crate) const fn whole(points: f32) -> i8 {
+    points as i8
+}
+
 /// Room between a scroll bar and the edge of its paper, in points.
 const BAR_ROOM: i8 = 2;
 
 /// What scrolls on [`scrolling_paper`] keeps this free for the bar.
-#[allow(clippy::cast_possible_truncation, reason = "a small whole number of points")]
-pub(crate) const SCROLLED_MARGIN: Margin = Margin { left: 0, right: PADDING as i8 - BAR_ROOM, top: 0, bottom: 0 };
+pub(crate) const SCROLLED_MARGIN: Margin = Margin {
+    right: whole(PADDING) - BAR_ROOM,
+    ..Margin::ZERO
+};
 
 /// A sheet of paper with room at its edge, where a scroll bar fits at the right.
-#[allow(clippy::cast_possible_truncation, reason = "a small whole number of points")]
 pub(crate) fn scrolling_paper(palette: &Palette) -> Frame {
-    let padding = PADDING as i8;
-    let margin = Margin { left: padding, right: BAR_ROOM, top: padding, bottom: padding };
+    let margin = Margin {
+        right: BAR_ROOM,
+        ..Margin::same(whole(PADDING))
+    };
     paper(palette).inner_margin(margin)
 }
 
@@ -66,7 +78,9 @@ pub(crate) fn group(ui: &mut Ui, title: &str, first: bool) {
 
 /// Small text that steps back.
 pub(crate) fn small(ui: &Ui, text: impl Into<String>) -> RichText {
-    RichText::new(text).size(theme::size::SMALL).color(Palette::of(ui.ctx()).faint)
+    RichText::new(text)
+        .size(theme::size::SMALL)
+        .color(Palette::of(ui.ctx()).faint)
 }
 
 /// A line across the panel, one pixel wide.
@@ -88,7 +102,9 @@ pub(crate) fn row<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         ui.set_min_size(size);
         let inner_label = ui.label(label).id;
-        let inner = ui.with_layout(Layout::right_to_left(Align::Center), add).inner;
+        let inner = ui
+            .with_layout(Layout::right_to_left(Align::Center), add)
+            .inner;
         Row { inner, inner_label }
     })
     .inner
@@ -126,7 +142,11 @@ pub(crate) fn field_edges(ui: &mut Ui, colour: Option<Color32>) {
         let visuals = ui.visuals_mut();
         visuals.selection.stroke.color = colour;
         let widgets = &mut visuals.widgets;
-        for state in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active] {
+        for state in [
+            &mut widgets.inactive,
+            &mut widgets.hovered,
+            &mut widgets.active,
+        ] {
             state.bg_stroke = Stroke::new(1.5, colour);
         }
     }
@@ -136,7 +156,9 @@ pub(crate) fn field_edges(ui: &mut Ui, colour: Option<Color32>) {
 pub(crate) fn select_all(ctx: &egui::Context, id: Id, text: &str) {
     if let Some(mut state) = TextEdit::load_state(ctx, id) {
         let end = CCursor::new(text.chars().count());
-        state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), end)));
+        state
+            .cursor
+            .set_char_range(Some(CCursorRange::two(CCursor::new(0), end)));
         state.store(ctx, id);
     }
 }
@@ -151,14 +173,24 @@ pub(crate) fn outlined_button(ui: &mut Ui, text: &str) -> Response {
     let palette = Palette::of(ui.ctx());
     let text = RichText::new(text).color(palette.accent);
     let edge = Stroke::new(1.0, palette.accent);
-    ui.add(Button::new(text).fill(palette.paper).stroke(edge).corner_radius(PILL))
+    ui.add(
+        Button::new(text)
+            .fill(palette.paper)
+            .stroke(edge)
+            .corner_radius(PILL),
+    )
 }
 
 /// The button for what the window is there for.
 pub(crate) fn strong_button(ui: &mut Ui, text: &str) -> Response {
     let palette = Palette::of(ui.ctx());
-    let text = RichText::new(text).color(palette.on_accent).family(theme::strong());
-    let button = Button::new(text).fill(palette.accent).stroke(Stroke::NONE).corner_radius(PILL);
+    let text = RichText::new(text)
+        .color(palette.on_accent)
+        .family(theme::strong());
+    let button = Button::new(text)
+        .fill(palette.accent)
+        .stroke(Stroke::NONE)
+        .corner_radius(PILL);
     ui.scope(|ui| {
         ui.spacing_mut().button_padding.x = PADDING;
         ui.add(button.min_size(vec2(0.0, ROW)))
@@ -172,7 +204,11 @@ const PILL: CornerRadius = CornerRadius::same(16);
 /// Words that do something.
 pub(crate) fn link(ui: &mut Ui, text: &str) -> Response {
     let colour = Palette::of(ui.ctx()).accent;
-    ui.add(Button::new(RichText::new(text).color(colour)).frame_when_inactive(false).small())
+    ui.add(
+        Button::new(RichText::new(text).color(colour))
+            .frame_when_inactive(false)
+            .small(),
+    )
 }
 
 /// An area that can be clicked or reached by Tab, with a ring while it has the focus.
@@ -187,7 +223,12 @@ pub(crate) fn clickable(ui: &mut Ui, size: Vec2, info: impl Fn() -> WidgetInfo) 
 pub(crate) fn focus_ring(ui: &Ui, response: &Response, rect: Rect) {
     if response.has_focus() {
         let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).accent);
-        ui.painter().rect_stroke(rect.expand(2.0), theme::FIELD_RADIUS, stroke, StrokeKind::Outside);
+        ui.painter().rect_stroke(
+            rect.expand(2.0),
+            theme::FIELD_RADIUS,
+            stroke,
+            StrokeKind::Outside,
+        );
     }
 }
 
@@ -198,31 +239,51 @@ pub(crate) fn choice(ui: &mut Ui, what: &str, options: &[&str], chosen: usize) -
     let font = egui::FontId::proportional(theme::size::BODY);
     let galleys: Vec<_> = options
         .iter()
-        .map(|&option| ui.painter().layout_no_wrap(option.to_owned(), font.clone(), Color32::PLACEHOLDER))
+        .map(|&option| {
+            ui.painter()
+                .layout_no_wrap(option.to_owned(), font.clone(), Color32::PLACEHOLDER)
+        })
         .collect();
     let width = |galley: &egui::Galley| galley.size().x + 2.0 * CHOICE_MARGIN;
-    let all: f32 = galleys.iter().map(|galley| width(galley) + CHOICE_GAP).sum();
+    let all: f32 = galleys
+        .iter()
+        .map(|galley| width(galley) + CHOICE_GAP)
+        .sum();
     let size = vec2(all - CHOICE_GAP, FIELD_HEIGHT);
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         ui.spacing_mut().item_spacing.x = CHOICE_GAP;
         let track = Rect::from_min_size(ui.max_rect().min, size);
-        ui.painter().rect(track, theme::FIELD_RADIUS, palette.field, palette.hairline(), StrokeKind::Inside);
+        ui.painter().rect(
+            track,
+            theme::FIELD_RADIUS,
+            palette.field,
+            palette.hairline(),
+            StrokeKind::Inside,
+        );
         for (index, galley) in galleys.into_iter().enumerate() {
             let selected = index == chosen;
             let size = vec2(width(&galley), FIELD_HEIGHT);
             let spoken = format!("{what}: {}", options[index]);
-            let response =
-                clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, selected, &spoken));
+            let response = clickable(ui, size, || {
+                WidgetInfo::selected(Role::RadioButton, true, selected, &spoken)
+            });
             let rect = response.rect;
             if selected {
                 let edge = Stroke::new(1.0, palette.accent);
                 let fill = palette.accent.gamma_multiply(0.12);
-                ui.painter().rect(rect, theme::FIELD_RADIUS, fill, edge, StrokeKind::Inside);
+                ui.painter()
+                    .rect(rect, theme::FIELD_RADIUS, fill, edge, StrokeKind::Inside);
             } else if response.hovered() {
-                ui.painter().rect_filled(rect, theme::FIELD_RADIUS, palette.field);
+                ui.painter()
+                    .rect_filled(rect, theme::FIELD_RADIUS, palette.field);
             }
-            let ink = if selected { palette.accent } else { palette.ink };
-            ui.painter().galley(rect.center() - galley.size() / 2.0, galley, ink);
+            let ink = if selected {
+                palette.accent
+            } else {
+                palette.ink
+            };
+            ui.painter()
+                .galley(rect.center() - galley.size() / 2.0, galley, ink);
             if response.clicked() && !selected {
                 picked = Some(index);
             }
@@ -237,20 +298,59 @@ const CHOICE_MARGIN: f32 = 9.0;
 /// Space between the options of a choice, in points.
 const CHOICE_GAP: f32 = 2.0;
 
+/// A row with a choice among many, unfolded by a click; gives the index of a new choice.
+pub(crate) fn list(
+    ui: &mut Ui,
+    label: &str,
+    name: &str,
+    options: &[&str],
+    chosen: usize,
+) -> Option<usize> {
+    let mut picked = chosen;
+    row(ui, label, |ui| {
+        let combo = ComboBox::from_id_salt(name)
+            .selected_text(options[chosen])
+            .width(FIELD_WIDTH)
+            .show_ui(ui, |ui| {
+                for (index, option) in options.iter().enumerate() {
+                    ui.selectable_value(&mut picked, index, *option);
+                }
+            });
+        combo.response.accessible_name(name);
+    });
+    (picked != chosen).then_some(picked)
+}
+
 /// A slim switch in a row; true when it was flipped.
 pub(crate) fn toggle(ui: &mut Ui, label: &str, on: bool) -> bool {
     let palette = Palette::of(ui.ctx());
     let row = row(ui, label, |ui| {
-        let response =
-            clickable(ui, SWITCH, || WidgetInfo::selected(Role::CheckBox, true, on, label));
+        let response = clickable(ui, SWITCH, || {
+            WidgetInfo::selected(Role::CheckBox, true, on, label)
+        });
         let rect = response.rect;
         let radius = rect.height() / 2.0;
         let travel = ui.ctx().animate_bool(response.id, on);
-        let (track, knob) = if on { (palette.accent, palette.on_accent) } else { (palette.field, palette.faint) };
-        let edge = if on || response.hovered() { palette.accent } else { palette.faint };
-        ui.painter().rect(rect, radius, track, Stroke::new(1.0, edge), StrokeKind::Inside);
+        let (track, knob) = if on {
+            (palette.accent, palette.on_accent)
+        } else {
+            (palette.field, palette.faint)
+        };
+        let edge = if on || response.hovered() {
+            palette.accent
+        } else {
+            palette.faint
+        };
+        ui.painter().rect(
+            rect,
+            radius,
+            track,
+            Stroke::new(1.0, edge),
+            StrokeKind::Inside,
+        );
         let x = egui::lerp((rect.left() + radius)..=(rect.right() - radius), travel);
-        ui.painter().circle_filled(egui::pos2(x, rect.center().y), radius - 4.0, knob);
+        ui.painter()
+            .circle_filled(egui::pos2(x, rect.center().y), radius - 4.0, knob);
         response
     });
     row.inner.labelled_by(row.inner_label).clicked()
@@ -264,17 +364,34 @@ pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> R
     let palette = Palette::of(ui.ctx());
     let size = vec2(ui.available_width(), ROW - 4.0);
     let spoken = format!("{name}, {figure}");
-    let response =
-        clickable(ui, size, || WidgetInfo::selected(Role::RadioButton, true, chosen, &spoken));
+    let response = clickable(ui, size, || {
+        WidgetInfo::selected(Role::RadioButton, true, chosen, &spoken)
+    });
     let rect = response.rect;
     if chosen || response.hovered() {
         let share = if chosen { 0.14 } else { 0.06 };
-        ui.painter().rect_filled(rect, theme::FIELD_RADIUS, palette.accent.gamma_multiply(share));
+        ui.painter().rect_filled(
+            rect,
+            theme::FIELD_RADIUS,
+            palette.accent.gamma_multiply(share),
+        );
     }
     let font = egui::FontId::proportional(theme::size::BODY);
     let inner = rect.shrink2(vec2(8.0, 0.0));
     let painter = ui.painter();
-    painter.text(inner.left_center(), egui::Align2::LEFT_CENTER, name, font.clone(), palette.ink);
-    painter.text(inner.right_center(), egui::Align2::RIGHT_CENTER, figure, font, palette.faint);
+    painter.text(
+        inner.left_center(),
+        egui::Align2::LEFT_CENTER,
+        name,
+        font.clone(),
+        palette.ink,
+    );
+    painter.text(
+        inner.right_center(),
+        egui::Align2::RIGHT_CENTER,
+        figure,
+        font,
+        palette.faint,
+    );
     response
 }

@@ -28,8 +28,15 @@ pub(crate) fn project() -> Project {
 /// A file's name for a character: lower case, with hyphens, without an extension.
 pub(crate) fn file_name(character: &str) -> String {
     let words = character.split(|c: char| !c.is_alphanumeric());
-    let words: Vec<_> = words.filter(|word| !word.is_empty()).map(str::to_lowercase).collect();
-    if words.is_empty() { UNNAMED_FILE.to_owned() } else { words.join("-") }
+    let words: Vec<_> = words
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    if words.is_empty() {
+        UNNAMED_FILE.to_owned()
+    } else {
+        words.join("-")
+    }
 }
 
 #[cfg(test)]

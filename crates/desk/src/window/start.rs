@@ -64,8 +64,11 @@ pub fn run(path: Option<PathBuf>, project: Project) -> Result<(), StartError> {
 
 fn sentence(error: &eframe::Error) -> String {
     match error {
-        eframe::Error::NoGlutinConfigs(..) | eframe::Error::Glutin(_) | eframe::Error::OpenGL(_) => {
-            "OpenGL does not work here (libGL and libEGL, on Debian `libgl1` and `libegl1`)".to_owned()
+        eframe::Error::NoGlutinConfigs(..)
+        | eframe::Error::Glutin(_)
+        | eframe::Error::OpenGL(_) => {
+            "OpenGL does not work here (libGL and libEGL, on Debian `libgl1` and `libegl1`)"
+                .to_owned()
         }
         other => other.to_string(),
     }
@@ -73,7 +76,8 @@ fn sentence(error: &eframe::Error) -> String {
 
 fn icon() -> IconData {
     // The picture is built in; a window without it would still be whole.
-    eframe::icon_data::from_png_bytes(include_bytes!("../../../../assets/icon.png")).unwrap_or_default()
+    eframe::icon_data::from_png_bytes(include_bytes!("../../../../assets/icon.png"))
+        .unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -25,12 +25,19 @@ struct Draft {
 
 impl TextField<'_> {
     /// Shows the field as a row; `set` carries a new text out.
-    pub(crate) fn show(self, ui: &mut Ui, desk: &mut Desk, set: impl Fn(&mut Desk, String) -> Result<(), Problem>) {
+    pub(crate) fn show(
+        self,
+        ui: &mut Ui,
+        desk: &mut Desk,
+        set: impl Fn(&mut Desk, String) -> Result<(), Problem>,
+    ) {
         let id = ui.scope_id().with(("text", self.label));
         let mut draft = ui.data(|data| data.get_temp::<Draft>(id));
         let palette = Palette::of(ui.ctx());
         let refused = draft.as_ref().is_some_and(|draft| draft.refused.is_some());
-        let before = draft.as_ref().map_or_else(|| self.value.to_owned(), |d| d.text.clone());
+        let before = draft
+            .as_ref()
+            .map_or_else(|| self.value.to_owned(), |d| d.text.clone());
         let mut text = before.clone();
         let row = pieces::row(ui, self.label, |ui| {
             pieces::field_edges(ui, refused.then_some(palette.fouls));
@@ -47,7 +54,10 @@ impl TextField<'_> {
             pieces::select_all(ui.ctx(), id, &text);
         }
         if text != before {
-            draft = Some(Draft { text, refused: None });
+            draft = Some(Draft {
+                text,
+                refused: None,
+            });
         }
         if response.lost_focus() {
             let escaped = ui.input(|input| input.key_pressed(Key::Escape));

@@ -1,6 +1,6 @@
 //! The steps of the job on one line, each with the mark of its worst finding.
 
-use egui::{Color32, CornerRadius, FontId, Role, StrokeKind, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Color32, CornerRadius, FontId, Role, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 use super::command::Command;
 use super::mark;
@@ -27,9 +27,14 @@ pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
     let names: Vec<_> = Step::ALL
         .iter()
         .map(|&step| {
-            let family = if step == desk.step { theme::strong() } else { egui::FontFamily::Proportional };
+            let family = if step == desk.step {
+                theme::strong()
+            } else {
+                egui::FontFamily::Proportional
+            };
             let font = FontId::new(theme::size::BODY + 1.0, family);
-            ui.painter().layout_no_wrap(step.name().to_owned(), font, Color32::PLACEHOLDER)
+            ui.painter()
+                .layout_no_wrap(step.name().to_owned(), font, Color32::PLACEHOLDER)
         })
         .collect();
     let width = |name: &egui::Galley| name.size().x + 2.0 * MARGIN + 2.0 * MARK;
@@ -42,7 +47,8 @@ pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
             if index > 0 {
                 let (rect, _) = ui.allocate_exact_size(vec2(line, HEIGHT), egui::Sense::hover());
                 let reach = rect.x_range().shrink(BREATH);
-                ui.painter().hline(reach, rect.center().y, Stroke::new(1.0, palette.line));
+                ui.painter()
+                    .hline(reach, rect.center().y, Stroke::new(1.0, palette.line));
             }
             let (state, current) = (desk.state_of(step), step == desk.step);
             let spoken = format!("{}, {}", step.name(), state.word());
@@ -53,16 +59,26 @@ pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
             let radius = CornerRadius::same(18);
             if current {
                 let edge = Stroke::new(1.5, palette.accent);
-                ui.painter().rect(rect, radius, palette.paper, edge, StrokeKind::Inside);
+                ui.painter()
+                    .rect(rect, radius, palette.paper, edge, StrokeKind::Inside);
             } else if response.hovered() {
                 ui.painter().rect_filled(rect, radius, palette.bar);
             }
             let left = rect.left() + MARGIN;
-            mark::paint(ui.painter(), pos2(left + MARK / 2.0, rect.center().y), MARK, state, &palette);
+            mark::paint(
+                ui.painter(),
+                pos2(left + MARK / 2.0, rect.center().y),
+                MARK,
+                state,
+                &palette,
+            );
             let at = pos2(left + 2.0 * MARK, rect.center().y - name.size().y / 2.0);
             ui.painter().galley(at, name, palette.ink);
             let command = Command::Show(step);
-            if response.on_hover_text(command.hover_text(ui.ctx())).clicked() {
+            if response
+                .on_hover_text(command.hover_text(ui.ctx()))
+                .clicked()
+            {
                 asked = Some(command);
             }
         }

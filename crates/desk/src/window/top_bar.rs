@@ -1,6 +1,9 @@
 //! The bar at the window's top: whose plate it is, what can be done with it, and how it stands.
 
-use egui::{Align, Key, Layout, RichText, Role, Sense, TextEdit, ThemePreference, Ui, WidgetInfo, pos2, vec2};
+use egui::{
+    Align, Key, Layout, RichText, Role, Sense, TextEdit, ThemePreference, Ui, WidgetInfo, pos2,
+    vec2,
+};
 use layout::{Edit, Project, State};
 use output::unit::LengthUnit;
 
@@ -31,13 +34,20 @@ pub(crate) struct Renaming {
 
 impl Renaming {
     pub(crate) fn of(project: &Project) -> Self {
-        Self { text: project.name.clone(), opened: false }
+        Self {
+            text: project.name.clone(),
+            opened: false,
+        }
     }
 }
 
 /// What the character is called on screen.
 pub(crate) fn shown_name(project: &Project) -> &str {
-    if project.name.trim().is_empty() { "Unnamed character" } else { &project.name }
+    if project.name.trim().is_empty() {
+        "Unnamed character"
+    } else {
+        &project.name
+    }
 }
 
 /// Shows the bar; gives the command that was clicked.
@@ -87,7 +97,10 @@ fn name(ui: &mut Ui, app: &mut App) -> Option<Command> {
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Name: {name}")));
     pieces::focus_ring(ui, &response, response.rect);
     let hover = Command::Rename.hover_text(ui.ctx());
-    response.on_hover_text(hover).clicked().then_some(Command::Rename)
+    response
+        .on_hover_text(hover)
+        .clicked()
+        .then_some(Command::Rename)
 }
 
 fn rename(ui: &mut Ui, app: &mut App) {
@@ -146,7 +159,10 @@ fn buttons(ui: &mut Ui, desk: &Desk) -> Option<Command> {
     divider(ui);
     for command in [Command::New, Command::Open, Command::Save, Command::SaveAs] {
         let response = pieces::quiet_button(ui, command.label(), true);
-        if response.on_hover_text(command.hover_text(ui.ctx())).clicked() {
+        if response
+            .on_hover_text(command.hover_text(ui.ctx()))
+            .clicked()
+        {
             asked = Some(command);
         }
     }
@@ -184,11 +200,22 @@ fn theme_switch(ui: &mut Ui) {
         if selected {
             let fill = palette.accent.gamma_multiply(0.12);
             let edge = egui::Stroke::new(1.0, palette.accent);
-            ui.painter().rect(rect, theme::FIELD_RADIUS, fill, edge, egui::StrokeKind::Inside);
+            ui.painter().rect(
+                rect,
+                theme::FIELD_RADIUS,
+                fill,
+                edge,
+                egui::StrokeKind::Inside,
+            );
         } else if response.hovered() {
-            ui.painter().rect_filled(rect, theme::FIELD_RADIUS, palette.field);
+            ui.painter()
+                .rect_filled(rect, theme::FIELD_RADIUS, palette.field);
         }
-        let ink = if selected { palette.accent } else { palette.ink };
+        let ink = if selected {
+            palette.accent
+        } else {
+            palette.ink
+        };
         paint_disc(ui, rect.center(), theme, ink);
         if response.on_hover_text(name).clicked() {
             ui.ctx().set_theme(theme);
@@ -208,9 +235,16 @@ fn paint_disc(ui: &Ui, centre: egui::Pos2, theme: ThemePreference, ink: egui::Co
         ThemePreference::System => {
             let half = (0..=16).map(|step| {
                 let angle = std::f32::consts::PI * (step as f32 / 16.0 - 0.5);
-                pos2(centre.x + RADIUS * angle.cos(), centre.y + RADIUS * angle.sin())
+                pos2(
+                    centre.x + RADIUS * angle.cos(),
+                    centre.y + RADIUS * angle.sin(),
+                )
             });
-            painter.add(egui::Shape::convex_polygon(half.collect(), ink, egui::Stroke::NONE));
+            painter.add(egui::Shape::convex_polygon(
+                half.collect(),
+                ink,
+                egui::Stroke::NONE,
+            ));
         }
     }
 }
@@ -219,7 +253,13 @@ fn paint_disc(ui: &Ui, centre: egui::Pos2, theme: ThemePreference, ink: egui::Co
 fn worst(ui: &mut Ui, desk: &Desk) {
     let palette = Palette::of(ui.ctx());
     let report = desk.report();
-    let count = |state: State| report.findings.iter().filter(|finding| finding.state == state).count();
+    let count = |state: State| {
+        report
+            .findings
+            .iter()
+            .filter(|finding| finding.state == state)
+            .count()
+    };
     let (state, text) = match (count(State::Fouls), count(State::Tight)) {
         (0, 0) => (State::Clear, "all clear".to_owned()),
         (0, tight) => (State::Tight, format!("{tight} tight")),

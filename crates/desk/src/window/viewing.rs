@@ -20,21 +20,33 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     let split = rect.right() - side_width;
     let front_rect = rect.with_max_x(split - GUTTER);
     let side_rect = rect.with_min_x(split);
-    sheet(ui, front_rect, "Front, as the audience sees it", |ui| front::show(ui, desk, camera));
-    let eye = desk.project().eye_name(desk.chosen_eye);
-    sheet(ui, side_rect, &format!("Side cut through the {eye}"), |ui| {
-        Panel::bottom("pose")
-            .frame(egui::Frame::new().inner_margin(egui::Margin::symmetric(PADDING as i8, 8)))
-            .show_separator_line(false)
-            .show(ui, |ui| side::show_pose(ui, desk));
-        side::show(ui, desk, camera);
+    sheet(ui, front_rect, "Front, as the audience sees it", |ui| {
+        front::show(ui, desk, camera);
     });
+    let eye = desk.project().eye_name(desk.chosen_eye);
+    sheet(
+        ui,
+        side_rect,
+        &format!("Side cut through the {eye}"),
+        |ui| {
+            Panel::bottom("pose")
+                .frame(
+                    egui::Frame::new()
+                        .inner_margin(egui::Margin::symmetric(pieces::whole(PADDING), 8)),
+                )
+                .show_separator_line(false)
+                .show(ui, |ui| side::show_pose(ui, desk));
+            side::show(ui, desk, camera);
+        },
+    );
 }
 
 fn sheet(ui: &mut Ui, rect: Rect, heading: &str, add: impl FnOnce(&mut Ui)) {
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(rect, PANEL_RADIUS, palette.paper);
-    let builder = UiBuilder::new().id_salt(heading.split(' ').next()).max_rect(rect.shrink(1.0));
+    let builder = UiBuilder::new()
+        .id_salt(heading.split(' ').next())
+        .max_rect(rect.shrink(1.0));
     ui.scope_builder(builder, |ui| {
         ui.set_clip_rect(ui.clip_rect().intersect(rect));
         let top = rect.left_top() + vec2(PADDING, 10.0);
@@ -47,5 +59,6 @@ fn sheet(ui: &mut Ui, rect: Rect, heading: &str, add: impl FnOnce(&mut Ui)) {
         add(ui);
     });
     let edge = palette.hairline();
-    ui.painter().rect_stroke(rect, PANEL_RADIUS, edge, egui::StrokeKind::Inside);
+    ui.painter()
+        .rect_stroke(rect, PANEL_RADIUS, edge, egui::StrokeKind::Inside);
 }

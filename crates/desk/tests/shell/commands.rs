@@ -23,7 +23,11 @@ fn undo_in_a_field_belongs_to_the_field() {
     enter(&mut window, "Spacing", "60");
     type_into(&mut window, "Ring depth", "15");
     press(&mut window, CTRL, Key::Z);
-    assert_eq!(project(&window).eyes[1].centre[0], 30.0, "the project's undo stays out of it");
+    assert_eq!(
+        project(&window).eyes[1].centre[0],
+        30.0,
+        "the project's undo stays out of it"
+    );
 }
 
 #[test]
@@ -45,7 +49,10 @@ fn the_steps_have_keys() {
         (Key::Num4, "Legal owner"),
     ] {
         press(&mut window, CTRL, key);
-        assert!(window.query_by_label(field).is_some(), "{field} is not there");
+        assert!(
+            window.query_by_label(field).is_some(),
+            "{field} is not there"
+        );
     }
 }
 

@@ -15,7 +15,10 @@ fn a_typed_spacing_changes_the_report_and_undo_takes_it_back() {
     assert_eq!(spacing(&window), 60.0);
     assert_eq!(shown(&window, "Spacing"), "60.0 mm");
     assert_ne!(*window.state().desk().report(), before);
-    assert_eq!(window.state().desk().history().undo_label(), Some("spacing"));
+    assert_eq!(
+        window.state().desk().history().undo_label(),
+        Some("spacing")
+    );
     click(&mut window, "Undo");
     assert_eq!(*window.state().desk().report(), before);
     assert_eq!(shown(&window, "Spacing"), "58.0 mm");
@@ -26,7 +29,11 @@ fn a_field_takes_a_comma_a_sum_and_a_fraction_of_an_inch() {
     let mut window = window();
     for (text, expected) in [("58,5", 58.5), ("40-2*3+26", 60.0), ("2 1/2 in", 63.5)] {
         enter(&mut window, "Spacing", text);
-        assert!((spacing(&window) - expected).abs() < 1e-9, "{text} gave {}", spacing(&window));
+        assert!(
+            (spacing(&window) - expected).abs() < 1e-9,
+            "{text} gave {}",
+            spacing(&window)
+        );
     }
 }
 
@@ -54,7 +61,10 @@ fn a_refused_value_stays_in_its_field_with_the_reason_until_it_is_mended() {
     let mut window = window();
     enter(&mut window, "Ring depth", "9999");
     assert_eq!(shown(&window, "Ring depth"), "9999");
-    assert!(says(&window, "“Ring depth” is 9999 mm. Use a number from 0.01 to 2000 mm."));
+    assert!(says(
+        &window,
+        "“Ring depth” is 9999 mm. Use a number from 0.01 to 2000 mm."
+    ));
     assert_eq!(project(&window).parts.ring.depth, 15.6);
     // It is told once, at the field.
     assert_eq!(window.state().desk().notice, None);
@@ -69,7 +79,10 @@ fn a_refused_value_goes_when_escape_is_pressed_in_its_field() {
     let mut window = window();
     enter(&mut window, "Spacing", "sixty");
     assert_eq!(shown(&window, "Spacing"), "sixty");
-    assert!(says(&window, "“sixty” is out of place. Type a length such as"));
+    assert!(says(
+        &window,
+        "“sixty” is out of place. Type a length such as"
+    ));
     window.get_by_label("Spacing").focus();
     window.run();
     press(&mut window, Modifiers::NONE, Key::Escape);
@@ -111,7 +124,11 @@ fn arrow_keys_step_and_one_visit_is_one_undo_step() {
         (Modifiers::ALT, Key::ArrowDown, 59.09),
     ] {
         press(&mut window, modifiers, key);
-        assert!((spacing(&window) - expected).abs() < 1e-9, "{key:?} gave {}", spacing(&window));
+        assert!(
+            (spacing(&window) - expected).abs() < 1e-9,
+            "{key:?} gave {}",
+            spacing(&window)
+        );
     }
     press(&mut window, Modifiers::NONE, Key::Enter);
     assert!((spacing(&window) - 59.09).abs() < 1e-9);
@@ -132,11 +149,55 @@ fn escape_takes_arrow_steps_back() {
 }
 
 #[test]
+fn a_drag_after_arrow_steps_is_a_change_of_its_own() {
+    let mut window = window();
+    window.get_by_label("Spacing").focus();
+    window.run();
+    press(&mut window, Modifiers::SHIFT, Key::ArrowUp);
+    let handle = window.get_by_label("left eye").rect().center();
+    window.hover_at(handle);
+    window.run();
+    window.drag_at(handle);
+    window.run();
+    for step in 1..=4 {
+        window.hover_at(handle - egui::vec2(6.0 * step as f32, 0.0));
+        window.run();
+    }
+    window.drop_at(handle - egui::vec2(24.0, 0.0));
+    window.run();
+    assert!(spacing(&window) > 60.0, "{}", spacing(&window));
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(spacing(&window), 59.0);
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(spacing(&window), 58.0);
+}
+
+#[test]
+fn what_was_refused_goes_with_its_project() {
+    let mut window = window();
+    enter(&mut window, "Ring depth", "9999");
+    click(&mut window, "New");
+    assert_eq!(shown(&window, "Ring depth"), "15.6 mm");
+}
+
+#[test]
 fn a_mirrored_pair_moves_together_and_a_single_eye_alone() {
     let mut window = window();
     enter(&mut window, "Left eye: Height", "4");
-    assert_eq!([project(&window).eyes[0].centre, project(&window).eyes[1].centre], [[-29.0, 4.0], [29.0, 4.0]]);
+    assert_eq!(
+        [
+            project(&window).eyes[0].centre,
+            project(&window).eyes[1].centre
+        ],
+        [[-29.0, 4.0], [29.0, 4.0]]
+    );
     click(&mut window, "Mirror the pair");
     enter(&mut window, "Left eye: Height", "6");
-    assert_eq!([project(&window).eyes[0].centre, project(&window).eyes[1].centre], [[-29.0, 6.0], [29.0, 4.0]]);
+    assert_eq!(
+        [
+            project(&window).eyes[0].centre,
+            project(&window).eyes[1].centre
+        ],
+        [[-29.0, 6.0], [29.0, 4.0]]
+    );
 }

@@ -11,20 +11,30 @@ const CTRL: Modifiers = Modifiers::COMMAND;
 
 /// A folder of its own for one test, emptied first.
 fn folder(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("shell").join(name);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"))
+        .join("shell")
+        .join(name);
     let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
     folder
 }
 
 fn save_as(window: &mut Window, path: &Path) {
     press(window, CTRL | Modifiers::SHIFT, Key::S);
-    enter(window, "Path of the file", path.to_str().unwrap());
+    enter(
+        window,
+        "Path of the file",
+        path.to_str().expect("a path in UTF-8"),
+    );
 }
 
 fn open(window: &mut Window, path: &Path) {
     press(window, CTRL, Key::O);
-    enter(window, "Path of the file", path.to_str().unwrap());
+    enter(
+        window,
+        "Path of the file",
+        path.to_str().expect("a path in UTF-8"),
+    );
 }
 
 #[test]
@@ -80,7 +90,10 @@ fn a_name_that_gets_its_extension_does_not_replace_a_file_unasked() {
     save_as(&mut window, &folder.join("taken"));
     assert!(says(&window, "is already there. Replace it?"));
     press(&mut window, Modifiers::NONE, Key::Escape);
-    assert_eq!(std::fs::read_to_string(folder.join("taken.ron")).unwrap(), "something else");
+    assert_eq!(
+        std::fs::read_to_string(folder.join("taken.ron")).unwrap(),
+        "something else"
+    );
 }
 
 #[test]
@@ -92,10 +105,22 @@ fn a_file_that_cannot_be_read_is_told_and_nothing_is_lost() {
     let before = project(&window).clone();
     open(&mut window, &file);
     assert_eq!(*project(&window), before);
-    let notice = window.state().desk().notice.clone().expect("the window says why");
-    assert!(notice.trouble && notice.text.contains("bad.ron"), "{}", notice.text);
+    let notice = window
+        .state()
+        .desk()
+        .notice
+        .clone()
+        .expect("the window says why");
+    assert!(
+        notice.trouble && notice.text.contains("bad.ron"),
+        "{}",
+        notice.text
+    );
     open(&mut window, &folder.join("not-there.ron"));
-    assert!(says(&window, "is not there. Check the name and the folder."));
+    assert!(says(
+        &window,
+        "is not there. Check the name and the folder."
+    ));
     click(&mut window, "Dismiss");
     assert_eq!(window.state().desk().notice, None);
 }
@@ -104,8 +129,18 @@ fn a_file_that_cannot_be_read_is_told_and_nothing_is_lost() {
 fn a_file_that_cannot_be_written_is_told_and_the_changes_stay_unsaved() {
     let mut window = window();
     enter(&mut window, "Spacing", "60");
-    save_as(&mut window, &folder("unwritable").join("no/such/folder/pip.ron"));
-    assert!(window.state().desk().notice.as_ref().is_some_and(|notice| notice.trouble));
+    save_as(
+        &mut window,
+        &folder("unwritable").join("no/such/folder/pip.ron"),
+    );
+    assert!(
+        window
+            .state()
+            .desk()
+            .notice
+            .as_ref()
+            .is_some_and(|notice| notice.trouble)
+    );
     assert!(!window.state().desk().history().is_saved());
     assert!(says(&window, "changed, in no file yet"));
 }
@@ -117,7 +152,10 @@ fn unsaved_changes_are_asked_about_before_a_new_character() {
     let changed = project(&window).clone();
     click(&mut window, "New");
     assert!(says(&window, "Save the changes?"));
-    assert!(says(&window, "Bramble the badger has changes that are in no file yet."));
+    assert!(says(
+        &window,
+        "Bramble the badger has changes that are in no file yet."
+    ));
     click(&mut window, "Cancel");
     assert_eq!(*project(&window), changed);
 
@@ -129,27 +167,63 @@ fn unsaved_changes_are_asked_about_before_a_new_character() {
 }
 
 #[test]
+fn the_question_is_answered_by_keys() {
+    let mut window = window();
+    enter(&mut window, "Spacing", "60");
+    press(&mut window, CTRL, Key::N);
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    assert!(
+        window.query_by_label("Path of the file").is_some(),
+        "Enter saves"
+    );
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    press(&mut window, CTRL, Key::N);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert!(!says(&window, "Save the changes?"));
+    assert_eq!(project(&window).eyes[1].centre[0], 30.0);
+}
+
+#[test]
 fn saving_in_the_question_goes_on_to_what_was_asked() {
     let folder = folder("question");
     let mut window = window();
     enter(&mut window, "Spacing", "60");
     click(&mut window, "New");
-    window.get_all_by_label("Save").last().unwrap().click_accesskit();
+    window
+        .get_all_by_label("Save")
+        .last()
+        .unwrap()
+        .click_accesskit();
     window.run();
-    enter(&mut window, "Path of the file", folder.join("kept.ron").to_str().unwrap());
+    enter(
+        &mut window,
+        "Path of the file",
+        folder.join("kept.ron").to_str().unwrap(),
+    );
     assert_eq!(project(&window).name, "");
-    assert_eq!(desk::files::read(&folder.join("kept.ron")).unwrap().eyes[1].centre[0], 30.0);
+    assert_eq!(
+        desk::files::read(&folder.join("kept.ron")).unwrap().eyes[1].centre[0],
+        30.0
+    );
 }
 
 /// Asks the window to close, as the desktop does.
 fn close(window: &mut Window) -> Vec<egui::ViewportCommand> {
     let viewports = &mut window.input_mut().viewports;
-    let root = viewports.get_mut(&ViewportId::ROOT).expect("the window's own viewport");
+    let root = viewports
+        .get_mut(&ViewportId::ROOT)
+        .expect("the window's own viewport");
     root.events.push(egui::ViewportEvent::Close);
     window.step();
-    let commands = window.output().viewport_output[&ViewportId::ROOT].commands.clone();
+    let commands = window.output().viewport_output[&ViewportId::ROOT]
+        .commands
+        .clone();
     let viewports = &mut window.input_mut().viewports;
-    viewports.get_mut(&ViewportId::ROOT).expect("the window's own viewport").events.clear();
+    viewports
+        .get_mut(&ViewportId::ROOT)
+        .expect("the window's own viewport")
+        .events
+        .clear();
     window.run();
     commands
 }
@@ -190,8 +264,14 @@ fn a_dropped_file_is_opened() {
     let file = folder("dropped").join("old.ron");
     desk::files::save(&file, &Sample::called("old-tarn").unwrap().project()).unwrap();
     let mut window = window();
-    window.input_mut().dropped_files.push(Arc::new(Dropped(file.clone())));
+    window
+        .input_mut()
+        .dropped_files
+        .push(Arc::new(Dropped(file.clone())));
     window.run();
     assert_eq!(window.state().desk().file, Some(file));
-    assert_eq!(*project(&window), Sample::called("old-tarn").unwrap().project());
+    assert_eq!(
+        *project(&window),
+        Sample::called("old-tarn").unwrap().project()
+    );
 }

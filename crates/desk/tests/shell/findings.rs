@@ -13,7 +13,9 @@ fn row(window: &Window, index: usize) -> String {
 
 fn first(window: &Window, state: State) -> usize {
     let mut findings = window.state().desk().report().findings.iter();
-    findings.position(|finding| finding.state == state).expect("there is one")
+    findings
+        .position(|finding| finding.state == state)
+        .expect("there is one")
 }
 
 #[test]
@@ -35,7 +37,11 @@ fn a_finding_is_reached_by_key() {
     let mut window = window_on_sample("nettle");
     let index = first(&window, State::Fouls);
     let name = row(&window, index);
-    window.get_all_by_label_contains(&name).next().expect("a row").focus();
+    window
+        .get_all_by_label_contains(&name)
+        .next()
+        .expect("a row")
+        .focus();
     window.run();
     press(&mut window, Modifiers::NONE, Key::Enter);
     assert_eq!(window.state().desk().framed, Some(index));
@@ -45,17 +51,27 @@ fn a_finding_is_reached_by_key() {
 fn every_finding_is_listed_once_what_is_clear_after_it_is_unfolded() {
     let mut window = window_on_sample("nettle");
     let findings = window.state().desk().report().findings.clone();
-    let count = |state| findings.iter().filter(|finding| finding.state == state).count();
+    let count = |state| {
+        findings
+            .iter()
+            .filter(|finding| finding.state == state)
+            .count()
+    };
     assert!(count(State::Fouls) > 0 && count(State::Clear) > 0 && count(State::NotChecked) > 0);
     let listed = |window: &Window, state: State| {
-        window.query_all_by_label_contains(&format!("{}: ", state.word())).count()
+        window
+            .query_all_by_label_contains(&format!("{}: ", state.word()))
+            .count()
     };
     for state in [State::Fouls, State::Tight] {
         assert_eq!(listed(&window, state), count(state), "{state:?}");
     }
     assert_eq!(listed(&window, State::Clear), 0);
     click(&mut window, &format!("{} clear, show", count(State::Clear)));
-    click(&mut window, &format!("{} not checked yet, show", count(State::NotChecked)));
+    click(
+        &mut window,
+        &format!("{} not checked yet, show", count(State::NotChecked)),
+    );
     for state in [State::Clear, State::NotChecked] {
         assert_eq!(listed(&window, state), count(state), "{state:?}");
     }
@@ -64,6 +80,20 @@ fn every_finding_is_listed_once_what_is_clear_after_it_is_unfolded() {
 #[test]
 fn the_bar_counts_the_worst_state() {
     let window = window_on_sample("nettle");
-    let fouls = window.state().desk().report().findings.iter().filter(|f| f.state == State::Fouls).count();
-    assert!(says(&window, &if fouls == 1 { "1 foul".to_owned() } else { format!("{fouls} fouls") }));
+    let fouls = window
+        .state()
+        .desk()
+        .report()
+        .findings
+        .iter()
+        .filter(|f| f.state == State::Fouls)
+        .count();
+    assert!(says(
+        &window,
+        &if fouls == 1 {
+            "1 foul".to_owned()
+        } else {
+            format!("{fouls} fouls")
+        }
+    ));
 }

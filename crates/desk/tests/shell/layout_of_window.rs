@@ -22,11 +22,21 @@ const ALWAYS: [&str; 12] = [
 ];
 
 fn rects(window: &Window) -> Vec<(String, Rect)> {
-    let mut rects: Vec<_> = ALWAYS.iter().map(|&name| (name.to_owned(), window.get_by_label(name).rect())).collect();
+    let mut rects: Vec<_> = ALWAYS
+        .iter()
+        .map(|&name| (name.to_owned(), window.get_by_label(name).rect()))
+        .collect();
     for step in ["Head, ", "Eyes, ", "Plate, ", "Sheet, "] {
         rects.push((step.to_owned(), window.get_by_label_contains(step).rect()));
     }
-    for text in ["Name: ", "Findings", "is / wants", "5 fouls", "Front, as the audience sees it", "Side cut through"] {
+    for text in [
+        "Name: ",
+        "Findings",
+        "is / wants",
+        "5 fouls",
+        "Front, as the audience sees it",
+        "Side cut through",
+    ] {
         let first = window.get_all_by_label_contains(text).next().expect(text);
         rects.push((text.to_owned(), first.rect()));
     }
@@ -40,11 +50,17 @@ fn nothing_is_cut_off_or_covered_at_the_starting_and_at_the_least_size() {
         let whole = Rect::from_min_size(egui::Pos2::ZERO, size.into());
         let rects = rects(&window);
         for (index, (name, rect)) in rects.iter().enumerate() {
-            assert!(whole.contains_rect(*rect), "{name} at {rect:?} is cut off at {size:?}");
+            assert!(
+                whole.contains_rect(*rect),
+                "{name} at {rect:?} is cut off at {size:?}"
+            );
             for (other, over) in &rects[index + 1..] {
                 let common = rect.intersect(*over);
                 let apart = common.width() <= 0.5 || common.height() <= 0.5;
-                assert!(apart, "{name} at {rect:?} lies on {other} at {over:?}, {size:?}");
+                assert!(
+                    apart,
+                    "{name} at {rect:?} lies on {other} at {over:?}, {size:?}"
+                );
             }
         }
     }

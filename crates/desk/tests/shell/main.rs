@@ -31,7 +31,10 @@ fn window_on(project: Project, size: [f32; 2]) -> Window {
     let mut harness = Harness::builder()
         .with_size(size)
         .with_context_setup(theme::install)
-        .build_ui_state(|ui, app: &mut App| app.show(ui), App::new(None, project, Dialogs::Typed));
+        .build_ui_state(
+            |ui, app: &mut App| app.show(ui),
+            App::new(None, project, Dialogs::Typed),
+        );
     harness.run();
     harness
 }

@@ -6,7 +6,9 @@ use layout::seat::Seat;
 use super::*;
 
 fn go_to(window: &mut Window, step: &str) {
-    window.get_by_label_contains(&format!("{step}, ")).click_accesskit();
+    window
+        .get_by_label_contains(&format!("{step}, "))
+        .click_accesskit();
     window.run();
 }
 
@@ -21,7 +23,10 @@ fn the_head_starts_again_from_a_plain_shape() {
     let reach = |axis: usize| outline.iter().map(|point| point[axis]).fold(0.0, f64::max);
     assert!((reach(0) - 90.0).abs() < 1e-9 && (reach(1) - 110.0).abs() < 1e-9);
     enter(&mut window, "Squareness, 0 to 0.9", "2");
-    assert!(says(&window, "“Squareness, 0 to 0.9” is 2. Use a number from 0 to 0.9."));
+    assert!(says(
+        &window,
+        "“Squareness, 0 to 0.9” is 2. Use a number from 0 to 0.9."
+    ));
 }
 
 #[test]
@@ -46,7 +51,10 @@ fn the_seat_changes_its_kind_and_its_fields() {
     assert!(window.query_by_label("Running clearance").is_none());
     assert!(window.query_by_label("Opening diameter").is_some());
     click(&mut window, "Seat: spherical");
-    assert!(matches!(project(&window).parts.seat, Seat::Spherical { .. }));
+    assert!(matches!(
+        project(&window).parts.seat,
+        Seat::Spherical { .. }
+    ));
 }
 
 #[test]
@@ -54,9 +62,15 @@ fn the_plate_follows_the_head_from_as_low_to_as_high_as_it_was() {
     let mut window = window();
     go_to(&mut window, "Plate");
     click(&mut window, "Style: follows the head");
-    assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { .. }));
+    assert!(matches!(
+        project(&window).plate.outline,
+        PlateOutline::HeadInset { .. }
+    ));
     enter(&mut window, "To height", "50");
-    assert!(matches!(project(&window).plate.outline, PlateOutline::HeadInset { top: 50.0, .. }));
+    assert!(matches!(
+        project(&window).plate.outline,
+        PlateOutline::HeadInset { top: 50.0, .. }
+    ));
     assert!(window.query_by_label("Rim").is_none());
 }
 
@@ -79,7 +93,10 @@ fn a_limit_is_changed_and_reset() {
     go_to(&mut window, "Plate");
     click(&mut window, "Show the limits");
     enter(&mut window, "plate to wall: Wanted", "3");
-    assert_eq!(project(&window).limits.plate_wall.map(|limit| limit.wanted), Some(3.0));
+    assert_eq!(
+        project(&window).limits.plate_wall.map(|limit| limit.wanted),
+        Some(3.0)
+    );
     click(&mut window, "reset");
     assert_eq!(project(&window).limits.plate_wall, None);
 }

@@ -29,7 +29,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     };
     let title = match of {
         PartsOf::Shared => format!("Parts set: {}", desk.project().parts.name),
-        PartsOf::Eye(_) => format!("Parts set of this eye alone: {}", desk.project().parts_of(eye).name),
+        PartsOf::Eye(_) => format!(
+            "Parts set of this eye alone: {}",
+            desk.project().parts_of(eye).name
+        ),
     };
     pieces::group(ui, &title, false);
     parts(ui, desk, of);
@@ -45,13 +48,23 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
 
 /// Which eye the side cut and the fields are about.
 fn choose(ui: &mut Ui, desk: &mut Desk) {
-    let names: Vec<_> = (0..desk.project().eyes.len()).map(|eye| desk.project().eye_name(eye)).collect();
+    let names: Vec<_> = (0..desk.project().eyes.len())
+        .map(|eye| desk.project().eye_name(eye))
+        .collect();
     let names: Vec<_> = names.iter().map(String::as_str).collect();
-    if let Some(eye) = pieces::choice(ui, "Chosen", &names, desk.chosen_eye) {
+    let picked = if names.len() <= MOST_IN_A_ROW {
+        pieces::choice(ui, "Chosen", &names, desk.chosen_eye)
+    } else {
+        pieces::list(ui, "Chosen", "Chosen", &names, desk.chosen_eye)
+    };
+    if let Some(eye) = picked {
         desk.chosen_eye = eye;
         desk.selected = Some(Handle::Eye(eye));
     }
 }
+
+/// Most eyes that are offered side by side; more go into a list.
+const MOST_IN_A_ROW: usize = 5;
 
 /// The eye that the chosen one's spacing is measured to: its partner across the centre line, else
 /// the nearest.
@@ -67,21 +80,38 @@ fn neighbour(project: &Project, eye: usize) -> Option<usize> {
 fn pair(desk: &Desk) -> Option<&PairFigures> {
     let (eye, other) = (desk.chosen_eye, neighbour(desk.project(), desk.chosen_eye)?);
     let (a, b) = (eye.min(other), eye.max(other));
-    desk.report().figures.pairs.iter().find(|pair| (pair.a, pair.b) == (a, b))
+    desk.report()
+        .figures
+        .pairs
+        .iter()
+        .find(|pair| (pair.a, pair.b) == (a, b))
 }
 
 fn spacing(ui: &mut Ui, desk: &mut Desk) {
-    let Some((eyes, value)) = pair(desk).and_then(|pair| Some(([pair.a, pair.b], pair.spacing_mm?))) else {
+    let Some((eyes, value)) =
+        pair(desk).and_then(|pair| Some(([pair.a, pair.b], pair.spacing_mm?)))
+    else {
         return;
     };
     let label = if desk.project().eyes.len() == 2 {
         "Spacing".to_owned()
     } else {
-        let other = eyes.into_iter().find(|&eye| eye != desk.chosen_eye).unwrap_or_default();
+        let other = eyes
+            .into_iter()
+            .find(|&eye| eye != desk.chosen_eye)
+            .unwrap_or_default();
         format!("Spacing to {}", desk.project().eye_name(other))
     };
-    NumberField { label: &label, name: None, value, measure: Measure::Length(desk.unit) }
-        .show(ui, desk, |desk, distance| desk.apply(&Edit::Spacing { eyes, distance }));
+    NumberField {
+        label: &label,
+        name: None,
+        value,
+        measure: Measure::Length(desk.unit),
+    }
+    .show(ui, desk, |desk, distance| {
+        layout::problem::size("spacing", distance)?;
+        desk.apply(&Edit::Spacing { eyes, distance })
+    });
 }
 
 fn parts(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
@@ -92,10 +122,15 @@ fn parts(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
     let thickness = desk.project().plate.thickness;
     let (seat, fit, plus) = (parts.seat, parts.seat_fit(thickness), parts.ball_plus);
     let chosen = usize::from(matches!(seat, Seat::Spherical { .. }));
-    let picked = pieces::row(ui, "Seat", |ui| pieces::choice(ui, "Seat", &["plain", "spherical"], chosen)).inner;
+    let picked = pieces::row(ui, "Seat", |ui| {
+        pieces::choice(ui, "Seat", &["plain", "spherical"], chosen)
+    })
+    .inner;
     if let (Some(picked), Ok(fit)) = (picked, fit) {
         let seat = if picked == 0 {
-            Seat::Plain { opening_diameter: tenth(2.0 * fit.opening_back.min(fit.opening_front)) }
+            Seat::Plain {
+                opening_diameter: tenth(2.0 * fit.opening_back.min(fit.opening_front)),
+            }
         } else {
             Seat::Spherical {
                 centre_height: tenth(fit.centre_height),
@@ -135,15 +170,35 @@ fn figures(ui: &mut Ui, desk: &Desk) {
         return;
     };
     let diameter = |radius: Option<f64>| length(desk, radius.map(|radius| 2.0 * radius));
-    pieces::figure(ui, "Opening, front, diameter", diameter(eye.opening_front_mm));
+    pieces::figure(
+        ui,
+        "Opening, front, diameter",
+        diameter(eye.opening_front_mm),
+    );
     pieces::figure(ui, "Opening, back, diameter", diameter(eye.opening_back_mm));
-    pieces::figure(ui, "Ring holds on by", length(desk, eye.retention_overlap_mm));
+    pieces::figure(
+        ui,
+        "Ring holds on by",
+        length(desk, eye.retention_overlap_mm),
+    );
     pieces::figure(ui, "Eye can turn", angle(eye.tilt_limit_deg));
     pieces::figure(ui, "Working tilt", angle(eye.working_tilt_deg));
-    pieces::figure(ui, "Ring clearance at that tilt", length(desk, eye.ring_clearance_mm));
+    pieces::figure(
+        ui,
+        "Ring clearance at that tilt",
+        length(desk, eye.ring_clearance_mm),
+    );
     pieces::figure(ui, "Play forward", length(desk, eye.ring_play_mm));
-    pieces::figure(ui, "Ball behind the plate", length(desk, eye.ball_behind_mm));
-    pieces::figure(ui, "Sweep behind the plate", length(desk, eye.sweep_depth_mm));
+    pieces::figure(
+        ui,
+        "Ball behind the plate",
+        length(desk, eye.ball_behind_mm),
+    );
+    pieces::figure(
+        ui,
+        "Sweep behind the plate",
+        length(desk, eye.sweep_depth_mm),
+    );
     if let Some(pair) = pair(desk) {
         pieces::figure(ui, "Toe-in of each eye", angle(pair.toe_in_deg));
         pieces::figure(ui, "Pupils apart", length(desk, pair.pupil_spacing_mm));
@@ -157,16 +212,30 @@ fn count(ui: &mut Ui, desk: &mut Desk) {
     ui.horizontal(|ui| {
         if pieces::outlined_button(ui, "Add an eye").clicked() {
             let project = desk.project();
-            let highest = project.eyes.iter().map(|eye| eye.centre[1]).fold(f64::NEG_INFINITY, f64::max);
-            let (at, added) = ([0.0, highest + NEXT_EYE * project.parts.ball_diameter], project.eyes.len());
+            let highest = project
+                .eyes
+                .iter()
+                .map(|eye| eye.centre[1])
+                .fold(f64::NEG_INFINITY, f64::max);
+            let (at, added) = (
+                [0.0, highest + NEXT_EYE * project.parts.ball_diameter],
+                project.eyes.len(),
+            );
             if desk.apply(&Edit::AddEye(at)).is_ok() {
                 desk.chosen_eye = added;
                 desk.selected = Some(Handle::Eye(added));
             }
         }
-        if desk.project().eyes.len() > 1 && pieces::outlined_button(ui, "Remove this eye").clicked() {
+        if desk.project().eyes.len() > 1 && pieces::outlined_button(ui, "Remove this eye").clicked()
+        {
             let handle = Handle::Eye(desk.chosen_eye);
-            apply(desk, &Edit::Remove { handle, mirrored: false });
+            apply(
+                desk,
+                &Edit::Remove {
+                    handle,
+                    mirrored: false,
+                },
+            );
         }
     });
 }
@@ -178,5 +247,8 @@ fn tenth(mm: f64) -> f64 {
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map(|first| first.to_uppercase().chain(chars).collect()).unwrap_or_default()
+    chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
 }

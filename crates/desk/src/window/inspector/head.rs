@@ -28,7 +28,11 @@ impl StartShape {
             let low = values().fold(f64::INFINITY, f64::min);
             high - low
         };
-        Self { width: span(0), height: span(1), squareness: 0.0 }
+        Self {
+            width: span(0),
+            height: span(1),
+            squareness: 0.0,
+        }
     }
 }
 
@@ -54,10 +58,20 @@ fn outline(ui: &mut Ui, desk: &mut Desk) {
     pieces::figure(ui, "Points", desk.project().head.outline.len().to_string());
     ui.horizontal(|ui| {
         if pieces::outlined_button(ui, "Left half to the right").clicked() {
-            apply(desk, &Edit::MirrorOutline { keep: HeadSide::Left });
+            apply(
+                desk,
+                &Edit::MirrorOutline {
+                    keep: HeadSide::Left,
+                },
+            );
         }
         if pieces::outlined_button(ui, "Right half to the left").clicked() {
-            apply(desk, &Edit::MirrorOutline { keep: HeadSide::Right });
+            apply(
+                desk,
+                &Edit::MirrorOutline {
+                    keep: HeadSide::Right,
+                },
+            );
         }
     });
     ui.add_space(4.0);
@@ -86,7 +100,10 @@ fn add_after(desk: &mut Desk, index: usize) {
         return;
     };
     let at = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-    if desk.apply(&Edit::AddOutlinePoint { after: index, at }).is_ok() {
+    if desk
+        .apply(&Edit::AddOutlinePoint { after: index, at })
+        .is_ok()
+    {
         desk.selected = Some(Handle::OutlinePoint(index + 1));
     }
 }
@@ -96,12 +113,27 @@ fn start_again(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
     let length = Measure::Length(desk.unit);
     type Put = fn(&mut StartShape, f64);
     let rows: [(&str, f64, Measure, Put); 3] = [
-        ("Width", start.width, length, |shape, value| shape.width = value),
-        ("Head height", start.height, length, |shape, value| shape.height = value),
-        ("Squareness, 0 to 0.9", start.squareness, Measure::Plain, |shape, value| shape.squareness = value),
+        ("Width", start.width, length, |shape, value| {
+            shape.width = value;
+        }),
+        ("Head height", start.height, length, |shape, value| {
+            shape.height = value;
+        }),
+        (
+            "Squareness, 0 to 0.9",
+            start.squareness,
+            Measure::Plain,
+            |shape, value| shape.squareness = value,
+        ),
     ];
     for (label, value, measure, put) in rows {
-        NumberField { label, name: None, value, measure }.show(ui, desk, |_, value| {
+        NumberField {
+            label,
+            name: None,
+            value,
+            measure,
+        }
+        .show(ui, desk, |_, value| {
             let mut next = shape.get();
             put(&mut next, value);
             shape.set(next.checked()?);
@@ -110,8 +142,19 @@ fn start_again(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
     }
     *start = shape.get();
     if pieces::outlined_button(ui, "Start again from this shape").clicked() {
-        let StartShape { width, height, squareness } = *start;
-        apply(desk, &Edit::StartOutline { width, height, squareness });
+        let StartShape {
+            width,
+            height,
+            squareness,
+        } = *start;
+        apply(
+            desk,
+            &Edit::StartOutline {
+                width,
+                height,
+                squareness,
+            },
+        );
     }
 }
 
@@ -148,7 +191,11 @@ fn anchor_holes(ui: &mut Ui, desk: &mut Desk) {
     if holes.is_empty() {
         pieces::hint(ui, "No hole yet: a tie needs one to hold on to.");
     }
-    let add = if desk.mirror { "Add a pair of holes" } else { "Add a hole" };
+    let add = if desk.mirror {
+        "Add a pair of holes"
+    } else {
+        "Add a hole"
+    };
     if pieces::outlined_button(ui, add).clicked() {
         let (at, mirrored) = (free_place(desk.project()), desk.mirror);
         if desk.apply(&Edit::AddAnchorHole { at, mirrored }).is_ok() {
@@ -162,7 +209,12 @@ const NEXT_HOLE: f64 = 12.0;
 
 /// Where a new anchor hole starts: above the highest at the right, else at the right of the wall.
 fn free_place(project: &Project) -> [f64; 2] {
-    let right = project.head.anchor_holes.iter().map(|hole| hole.at).filter(|at| at[0] >= 0.0);
+    let right = project
+        .head
+        .anchor_holes
+        .iter()
+        .map(|hole| hole.at)
+        .filter(|at| at[0] >= 0.0);
     let highest = right.reduce(|a, b| if b[1] > a[1] { b } else { a });
     highest.map_or_else(
         || {

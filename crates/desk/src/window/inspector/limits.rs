@@ -12,13 +12,25 @@ use crate::window::pieces;
 use crate::window::state::Desk;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, shown: &mut bool) {
-    let changed = Rule::ALL.iter().filter(|&&rule| desk.project().limits.own(rule).is_some()).count();
+    let changed = Rule::ALL
+        .iter()
+        .filter(|&&rule| desk.project().limits.own(rule).is_some())
+        .count();
     let changed = match changed {
         0 => "as they start".to_owned(),
         count => format!("{count} of your own"),
     };
     pieces::figure(ui, "What must hold, what is wanted", changed);
-    if pieces::outlined_button(ui, if *shown { "Hide the limits" } else { "Show the limits" }).clicked() {
+    if pieces::outlined_button(
+        ui,
+        if *shown {
+            "Hide the limits"
+        } else {
+            "Show the limits"
+        },
+    )
+    .clicked()
+    {
         *shown = !*shown;
     }
     if !*shown {
@@ -32,10 +44,17 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, shown: &mut bool) {
 /// The rules that have a finding now, in their own order, and those that the project has a limit
 /// of its own for. A rule about shape alone has no figure to limit.
 fn evaluated(desk: &Desk) -> Vec<Rule> {
-    let found = |rule: Rule| desk.report().findings.iter().any(|finding| finding.id == rule.info().id);
+    let found = |rule: Rule| {
+        desk.report()
+            .findings
+            .iter()
+            .any(|finding| finding.id == rule.info().id)
+    };
     let own = |rule: Rule| desk.project().limits.own(rule).is_some();
     let rules = Rule::ALL.iter().copied();
-    rules.filter(|&rule| rule != Rule::RingShape && (found(rule) || own(rule))).collect()
+    rules
+        .filter(|&rule| rule != Rule::RingShape && (found(rule) || own(rule)))
+        .collect()
 }
 
 fn one(ui: &mut Ui, desk: &mut Desk, rule: Rule) {
@@ -44,7 +63,9 @@ fn one(ui: &mut Ui, desk: &mut Desk, rule: Rule) {
     ui.horizontal_wrapped(|ui| {
         ui.label(capital(info.label));
         if desk.project().limits.own(rule).is_some()
-            && pieces::link(ui, "reset").on_hover_text("Back to the starting limit").clicked()
+            && pieces::link(ui, "reset")
+                .on_hover_text("Back to the starting limit")
+                .clicked()
         {
             apply(desk, &Edit::ResetLimit(rule));
         }
@@ -60,12 +81,20 @@ fn one(ui: &mut Ui, desk: &mut Desk, rule: Rule) {
             continue;
         };
         let label = field.label();
-        NumberField { label, name: Some(format!("{}: {label}", info.label)), value, measure }
-            .show(ui, desk, |desk, value| desk.apply(&Edit::Set(field, value)));
+        NumberField {
+            label,
+            name: Some(format!("{}: {label}", info.label)),
+            value,
+            measure,
+        }
+        .show(ui, desk, |desk, value| desk.apply(&Edit::Set(field, value)));
     }
 }
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map(|first| first.to_uppercase().chain(chars).collect()).unwrap_or_default()
+    chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
 }

@@ -93,7 +93,11 @@ fn place(ui: &mut Ui, desk: &mut Desk, handle: Handle, of: &str) {
             let mut to = at;
             to[axis] = value;
             let mirrored = desk.mirror;
-            desk.apply(&Edit::Move { handle, to, mirrored })
+            desk.apply(&Edit::Move {
+                handle,
+                to,
+                mirrored,
+            })
         });
     }
 }
@@ -111,7 +115,10 @@ fn length(desk: &Desk, value: Option<f64>) -> String {
 
 /// A figure that is an angle in degrees; a dash where it has no value.
 fn angle(value: Option<f64>) -> String {
-    shown(value.map(|degrees| (degrees * 10.0).round() / 10.0), Measure::Angle)
+    shown(
+        value.map(|degrees| (degrees * 10.0).round() / 10.0),
+        Measure::Angle,
+    )
 }
 
 fn shown(value: Option<f64>, measure: Measure) -> String {

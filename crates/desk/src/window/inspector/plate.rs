@@ -27,8 +27,15 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
 
 fn style(ui: &mut Ui, desk: &mut Desk) {
     let band = desk.project().plate.outline == PlateOutline::Band;
-    let picked =
-        pieces::row(ui, "Style", |ui| pieces::choice(ui, "Style", &["band", "follows the head"], usize::from(!band))).inner;
+    let picked = pieces::row(ui, "Style", |ui| {
+        pieces::choice(
+            ui,
+            "Style",
+            &["band", "follows the head"],
+            usize::from(!band),
+        )
+    })
+    .inner;
     match picked {
         Some(0) => apply(desk, &Edit::PlateStyle(PlateOutline::Band)),
         Some(_) => {
@@ -50,9 +57,16 @@ const LEAST_HEIGHT: f64 = 10.0;
 
 /// The head's inset from as low to as high as the plate reaches now, to whole millimetres.
 fn inset_like_now(desk: &Desk) -> PlateOutline {
-    let reach = desk.laid().plate.bounds().map_or([-LEAST_HEIGHT, LEAST_HEIGHT], |[low, high]| [low.y, high.y]);
+    let reach = desk
+        .laid()
+        .plate
+        .bounds()
+        .map_or([-LEAST_HEIGHT, LEAST_HEIGHT], |[low, high]| [low.y, high.y]);
     let bottom = reach[0].round();
-    PlateOutline::HeadInset { bottom, top: reach[1].round().max(bottom + LEAST_HEIGHT) }
+    PlateOutline::HeadInset {
+        bottom,
+        top: reach[1].round().max(bottom + LEAST_HEIGHT),
+    }
 }
 
 fn figures(ui: &mut Ui, desk: &Desk) {
@@ -62,7 +76,11 @@ fn figures(ui: &mut Ui, desk: &Desk) {
     pieces::figure(ui, "Area", area(desk, plate.plate_area_mm2));
     pieces::figure(ui, "Least rim", length(desk, plate.rim_mm));
     pieces::figure(ui, "To the wall", length(desk, plate.plate_wall_mm));
-    pieces::figure(ui, "Ring sweep to the wall", length(desk, plate.sweep_wall_mm));
+    pieces::figure(
+        ui,
+        "Ring sweep to the wall",
+        length(desk, plate.sweep_wall_mm),
+    );
 }
 
 /// Square millimetres in a square centimetre: areas are shown in cm² or in².

@@ -47,7 +47,11 @@ impl SheetStep {
         let drawn = self.drawn.take().filter(current).unwrap_or_else(|| {
             let drawing = sheet_drawing(desk.project(), desk.laid(), desk.report(), &options);
             let drawing = drawing.map_err(|error| format!("{error} {}", error.remedy()));
-            Drawn { revision, options, drawing }
+            Drawn {
+                revision,
+                options,
+                drawing,
+            }
         });
         &self.drawn.insert(drawn).drawing
     }
@@ -87,7 +91,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option
 
 fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], now: T) -> T {
     let names: Vec<_> = options.iter().map(|(_, name)| *name).collect();
-    let chosen = options.iter().position(|(option, _)| *option == now).unwrap_or_default();
+    let chosen = options
+        .iter()
+        .position(|(option, _)| *option == now)
+        .unwrap_or_default();
     let picked = pieces::row(ui, label, |ui| pieces::choice(ui, label, &names, chosen)).inner;
     picked.map_or(now, |index| options[index].0)
 }
@@ -124,7 +131,12 @@ fn title_block(ui: &mut Ui, desk: &mut Desk) {
         if value.is_empty() {
             missing.push(label.to_lowercase());
         }
-        TextField { label, value: &value, hint: "" }.show(ui, desk, |desk, text| {
+        TextField {
+            label,
+            value: &value,
+            hint: "",
+        }
+        .show(ui, desk, |desk, text| {
             let mut block = desk.project().title_block.clone();
             *part(&mut block) = text;
             desk.apply(&Edit::TitleBlock(block))

@@ -1,6 +1,6 @@
 //! The slots that ties pass through.
 
-use egui::{ComboBox, Ui};
+use egui::Ui;
 use layout::edit::Handle;
 use layout::field::Field;
 use layout::{Edit, Project};
@@ -27,7 +27,11 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     if slots.is_empty() {
         pieces::hint(ui, "No slot yet: ties hold the plate to the head.");
     }
-    let add = if desk.mirror { "Add a pair of slots" } else { "Add a slot" };
+    let add = if desk.mirror {
+        "Add a pair of slots"
+    } else {
+        "Add a slot"
+    };
     if pieces::outlined_button(ui, add).clicked() {
         let (at, mirrored) = (free_place(desk), desk.mirror);
         if desk.apply(&Edit::AddSlot { at, mirrored }).is_ok() {
@@ -39,7 +43,11 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
 fn one(ui: &mut Ui, desk: &mut Desk, index: usize, name: &str) {
     let handle = Handle::Slot(index);
     place(ui, desk, handle, name);
-    for field in [Field::SlotAngle(index), Field::TieWidth(index), Field::TieThickness(index)] {
+    for field in [
+        Field::SlotAngle(index),
+        Field::TieWidth(index),
+        Field::TieThickness(index),
+    ] {
         number(ui, desk, field, Some(name));
     }
     leads_to(ui, desk, index, name);
@@ -53,21 +61,14 @@ fn one(ui: &mut Ui, desk: &mut Desk, index: usize, name: &str) {
 fn leads_to(ui: &mut Ui, desk: &mut Desk, slot: usize, name: &str) {
     let holes = desk.project().head.anchor_holes.len();
     let now = desk.project().ties[slot].anchor;
-    let called = |anchor: Option<usize>| anchor.map_or("none".to_owned(), |hole| format!("hole {}", hole + 1));
-    let mut picked = now;
-    pieces::row(ui, "Leads to anchor hole", |ui| {
-        let combo = ComboBox::from_id_salt(("leads to", slot))
-            .selected_text(called(now))
-            .width(pieces::FIELD_WIDTH)
-            .show_ui(ui, |ui| {
-                for anchor in [None].into_iter().chain((0..holes).map(Some)) {
-                    ui.selectable_value(&mut picked, anchor, called(anchor));
-                }
-            });
-        combo.response.accessible_name(format!("{name}: Leads to anchor hole"));
-    });
-    if picked != now {
-        apply(desk, &Edit::LeadTo { slot, anchor: picked });
+    let numbered = (0..holes).map(|hole| format!("hole {}", hole + 1));
+    let names: Vec<_> = ["none".to_owned()].into_iter().chain(numbered).collect();
+    let names: Vec<_> = names.iter().map(String::as_str).collect();
+    let label = "Leads to anchor hole";
+    let chosen = now.map_or(0, |hole| hole + 1);
+    if let Some(picked) = pieces::list(ui, label, &format!("{name}: {label}"), &names, chosen) {
+        let anchor = picked.checked_sub(1);
+        apply(desk, &Edit::LeadTo { slot, anchor });
     }
 }
 
@@ -81,8 +82,14 @@ const ABOVE: f64 = 16.0;
 fn free_place(desk: &Desk) -> [f64; 2] {
     let project: &Project = desk.project();
     let openings = desk.laid().eyes.iter().filter_map(|eye| eye.opening());
-    let right = openings.map(|opening| opening.centre.x + opening.radius).fold(0.0, f64::max);
-    let beside = project.ties.iter().map(|slot| slot.at).filter(|at| at[0] > 0.0);
+    let right = openings
+        .map(|opening| opening.centre.x + opening.radius)
+        .fold(0.0, f64::max);
+    let beside = project
+        .ties
+        .iter()
+        .map(|slot| slot.at)
+        .filter(|at| at[0] > 0.0);
     let highest = beside.reduce(|a, b| if b[1] > a[1] { b } else { a });
     highest.map_or([(right + BESIDE).round(), 0.0], |[x, y]| [x, y + ABOVE])
 }
