@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use egui::{Context, Id, Key, Modal, RichText, TextEdit, Ui, vec2};
 
 use super::app::App;
+use super::controls;
 use super::file_work::{Intent, Purpose};
 use super::pieces;
 use super::theme::Palette;
@@ -176,9 +177,9 @@ fn buttons<const N: usize>(ui: &mut Ui, all: &[(&str, Answer); N], focus: usize)
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (index, (text, answer)) in all.iter().enumerate() {
                 let response = if index == 0 {
-                    pieces::strong_button(ui, text)
+                    controls::strong_button(ui, text)
                 } else {
-                    pieces::outlined_button(ui, text)
+                    controls::outlined_button(ui, text)
                 };
                 if index == focus && ui.memory(|memory| memory.focused().is_none()) {
                     response.request_focus();

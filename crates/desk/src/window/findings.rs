@@ -4,6 +4,7 @@ use egui::{Color32, FontId, Role, Ui, WidgetInfo, pos2, vec2};
 use layout::{Finding, State};
 
 use super::app::App;
+use super::controls;
 use super::mark;
 use super::pieces;
 use super::state::Desk;
@@ -107,7 +108,7 @@ fn folded(ui: &mut Ui, shown: &mut bool, state: State, count: &str) -> bool {
     let word = if *shown { "hide" } else { "show" };
     let size = vec2(ui.available_width(), theme::ROW - 4.0);
     let spoken = format!("{count}, {word}");
-    let response = pieces::clickable(ui, size, || {
+    let response = controls::clickable(ui, size, || {
         WidgetInfo::labeled(Role::Button, true, &spoken)
     });
     let rect = response.rect;
@@ -149,7 +150,7 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
     let size = vec2(ui.available_width(), sentence.size().y + 2.0 * BREATH);
     let spoken = format!("{}: {} {figures}", finding.state.word(), finding.sentence);
     let chosen = desk.framed == Some(index);
-    let response = pieces::clickable(ui, size, || {
+    let response = controls::clickable(ui, size, || {
         WidgetInfo::selected(Role::Button, true, chosen, spoken.trim_end())
     });
     let rect = response.rect;

@@ -3,6 +3,7 @@
 mod app;
 mod column;
 mod command;
+mod controls;
 mod dialogs;
 mod expression;
 mod file_work;

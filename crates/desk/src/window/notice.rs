@@ -3,7 +3,7 @@
 use egui::{Frame, Margin, Panel, RichText, Ui};
 
 use super::app::App;
-use super::pieces;
+use super::controls;
 use super::theme::Palette;
 
 /// Shows the foot if there is something to say.
@@ -22,12 +22,12 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
         .show(ui, |ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 if waiting {
-                    if pieces::link(ui, "Type the path instead").clicked() {
+                    if controls::link(ui, "Type the path instead").clicked() {
                         app.files.type_instead();
                     }
                     left(ui, RichText::new("The file dialog is open."));
                 } else if let Some(notice) = app.desk.notice.clone() {
-                    if pieces::link(ui, "Dismiss").clicked() {
+                    if controls::link(ui, "Dismiss").clicked() {
                         app.desk.notice = None;
                     }
                     let colour = if notice.trouble {

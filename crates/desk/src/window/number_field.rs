@@ -91,6 +91,7 @@ impl NumberField<'_> {
         };
         if response.gained_focus() {
             pieces::select_all(ui.ctx(), id, &text);
+            response.scroll_to_me(None);
         }
         if text != before {
             let draft = draft.get_or_insert_with(|| self.fresh_draft());

@@ -52,6 +52,7 @@ impl TextField<'_> {
         let response = row.inner.labelled_by(row.inner_label);
         if response.gained_focus() {
             pieces::select_all(ui.ctx(), id, &text);
+            response.scroll_to_me(None);
         }
         if text != before {
             draft = Some(Draft {

@@ -3,8 +3,8 @@
 use egui::{Color32, CornerRadius, FontId, Role, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 use super::command::Command;
+use super::controls;
 use super::mark;
-use super::pieces;
 use super::state::Desk;
 use super::step::Step;
 use super::theme::{self, GUTTER, Palette};
@@ -52,7 +52,7 @@ pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
             }
             let (state, current) = (desk.state_of(step), step == desk.step);
             let spoken = format!("{}, {}", step.name(), state.word());
-            let response = pieces::clickable(ui, vec2(width(&name), HEIGHT), || {
+            let response = controls::clickable(ui, vec2(width(&name), HEIGHT), || {
                 WidgetInfo::selected(Role::Tab, true, current, &spoken)
             });
             let rect = response.rect;

@@ -1,14 +1,15 @@
 //! The bar at the window's top: whose plate it is, what can be done with it, and how it stands.
 
 use egui::{
-    Align, Key, Layout, RichText, Role, Sense, TextEdit, ThemePreference, Ui, WidgetInfo, pos2,
-    vec2,
+    Align, Key, Layout, Rangef, RichText, Role, Sense, TextEdit, ThemePreference, Ui, WidgetInfo,
+    pos2, vec2,
 };
 use layout::{Edit, Project, State};
 use output::unit::LengthUnit;
 
 use super::app::App;
 use super::command::Command;
+use super::controls;
 use super::mark;
 use super::pieces;
 use super::state::Desk;
@@ -17,11 +18,14 @@ use super::theme::{self, Palette};
 /// Height of the bar's content, in points.
 const HEIGHT: f32 = 36.0;
 
-/// Widest name, in points; a longer one ends in dots.
-const NAME_WIDTH: f32 = 230.0;
+/// Narrowest and widest name, in points; a longer one ends in dots.
+const NAME_WIDTH: Rangef = Rangef {
+    min: 150.0,
+    max: 320.0,
+};
 
-/// Most of the bar's width that the name takes.
-const NAME_SHARE: f32 = 0.17;
+/// What the rest of the bar takes, in points.
+const REST_WIDTH: f32 = 770.0;
 
 /// Space at both ends of a button's words, in points.
 const BUTTON_PADDING: f32 = 7.0;
@@ -56,7 +60,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
     ui.set_height(HEIGHT);
     let spare = ui.available_width();
     ui.horizontal_centered(|ui| {
-        let width = NAME_WIDTH.min(spare * NAME_SHARE);
+        let width = (spare - REST_WIDTH).clamp(NAME_WIDTH.min, NAME_WIDTH.max);
         ui.allocate_ui_with_layout(vec2(width, HEIGHT), Layout::top_down(Align::LEFT), |ui| {
             ui.set_width(width);
             ui.spacing_mut().item_spacing.y = 0.0;
@@ -64,7 +68,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             file(ui, &app.desk);
         });
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if pieces::strong_button(ui, Command::SaveSheet.label())
+            if controls::strong_button(ui, Command::SaveSheet.label())
                 .on_hover_text(Command::SaveSheet.hover_text(ui.ctx()))
                 .clicked()
             {
@@ -95,7 +99,7 @@ fn name(ui: &mut Ui, app: &mut App) -> Option<Command> {
     let name = shown_name(app.desk.project()).to_owned();
     let response = ui.add(label);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Name: {name}")));
-    pieces::focus_ring(ui, &response, response.rect);
+    controls::focus_ring(ui, &response, response.rect);
     let hover = Command::Rename.hover_text(ui.ctx());
     response
         .on_hover_text(hover)
@@ -151,14 +155,14 @@ fn buttons(ui: &mut Ui, desk: &Desk) -> Option<Command> {
         };
         let hover = command.hover_text(ui.ctx());
         let hover = label.map_or(hover.clone(), |label| format!("{hover}: {label}"));
-        let response = pieces::quiet_button(ui, command.label(), label.is_some());
+        let response = controls::quiet_button(ui, command.label(), label.is_some());
         if response.on_hover_text(hover).clicked() {
             asked = Some(command);
         }
     }
     divider(ui);
     for command in [Command::New, Command::Open, Command::Save, Command::SaveAs] {
-        let response = pieces::quiet_button(ui, command.label(), true);
+        let response = controls::quiet_button(ui, command.label(), true);
         if response
             .on_hover_text(command.hover_text(ui.ctx()))
             .clicked()
@@ -178,7 +182,7 @@ fn divider(ui: &mut Ui) {
 fn unit(ui: &mut Ui, desk: &mut Desk) {
     let units = [LengthUnit::Millimetre, LengthUnit::Inch];
     let chosen = usize::from(desk.unit == LengthUnit::Inch);
-    if let Some(index) = pieces::choice(ui, "Unit", &units.map(LengthUnit::symbol), chosen) {
+    if let Some(index) = controls::choice(ui, "Unit", &units.map(LengthUnit::symbol), chosen) {
         desk.unit = units[index];
     }
 }
@@ -193,7 +197,7 @@ fn theme_switch(ui: &mut Ui) {
         (ThemePreference::System, "Light or dark as the system"),
     ] {
         let selected = now == theme;
-        let response = pieces::clickable(ui, vec2(26.0, pieces::FIELD_HEIGHT), || {
+        let response = controls::clickable(ui, vec2(26.0, pieces::FIELD_HEIGHT), || {
             WidgetInfo::selected(Role::RadioButton, true, selected, name)
         });
         let rect = response.rect;

@@ -27,7 +27,7 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     sheet(
         ui,
         side_rect,
-        &format!("Side cut through the {eye}"),
+        &format!("Side cut through {}", with_article(&eye)),
         |ui| {
             Panel::bottom("pose")
                 .frame(
@@ -39,6 +39,15 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
             side::show(ui, desk, camera);
         },
     );
+}
+
+/// "the left eye", but "eye 3".
+fn with_article(eye: &str) -> String {
+    if eye.ends_with(|c: char| c.is_ascii_digit()) {
+        eye.to_owned()
+    } else {
+        format!("the {eye}")
+    }
 }
 
 fn sheet(ui: &mut Ui, rect: Rect, heading: &str, add: impl FnOnce(&mut Ui)) {

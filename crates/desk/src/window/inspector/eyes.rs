@@ -8,6 +8,7 @@ use layout::seat::Seat;
 use layout::{Edit, Project};
 
 use super::{angle, apply, length, mirror_switch, number, place};
+use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
@@ -53,9 +54,9 @@ fn choose(ui: &mut Ui, desk: &mut Desk) {
         .collect();
     let names: Vec<_> = names.iter().map(String::as_str).collect();
     let picked = if names.len() <= MOST_IN_A_ROW {
-        pieces::choice(ui, "Chosen", &names, desk.chosen_eye)
+        controls::choice(ui, "Chosen", &names, desk.chosen_eye)
     } else {
-        pieces::list(ui, "Chosen", "Chosen", &names, desk.chosen_eye)
+        controls::list(ui, "Chosen", "Chosen", &names, desk.chosen_eye)
     };
     if let Some(eye) = picked {
         desk.chosen_eye = eye;
@@ -123,7 +124,7 @@ fn parts(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
     let (seat, fit, plus) = (parts.seat, parts.seat_fit(thickness), parts.ball_plus);
     let chosen = usize::from(matches!(seat, Seat::Spherical { .. }));
     let picked = pieces::row(ui, "Seat", |ui| {
-        pieces::choice(ui, "Seat", &["plain", "spherical"], chosen)
+        controls::choice(ui, "Seat", &["plain", "spherical"], chosen)
     })
     .inner;
     if let (Some(picked), Ok(fit)) = (picked, fit) {
@@ -159,7 +160,7 @@ fn gaze(ui: &mut Ui, desk: &mut Desk) {
     number(ui, desk, Field::Side, None);
     number(ui, desk, Field::Lift, None);
     let together = desk.project().gaze.together;
-    if pieces::toggle(ui, "Both turns at once", together) {
+    if controls::toggle(ui, "Both turns at once", together) {
         apply(desk, &Edit::Together(!together));
     }
     number(ui, desk, Field::LooksAt, None);
@@ -210,7 +211,7 @@ const NEXT_EYE: f64 = 1.5;
 
 fn count(ui: &mut Ui, desk: &mut Desk) {
     ui.horizontal(|ui| {
-        if pieces::outlined_button(ui, "Add an eye").clicked() {
+        if controls::outlined_button(ui, "Add an eye").clicked() {
             let project = desk.project();
             let highest = project
                 .eyes
@@ -226,7 +227,8 @@ fn count(ui: &mut Ui, desk: &mut Desk) {
                 desk.selected = Some(Handle::Eye(added));
             }
         }
-        if desk.project().eyes.len() > 1 && pieces::outlined_button(ui, "Remove this eye").clicked()
+        if desk.project().eyes.len() > 1
+            && controls::outlined_button(ui, "Remove this eye").clicked()
         {
             let handle = Handle::Eye(desk.chosen_eye);
             apply(

@@ -6,6 +6,7 @@ use layout::field::Field;
 use layout::{Edit, Project};
 
 use super::{apply, mirror_switch, number, place, shown_place};
+use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
@@ -51,13 +52,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
 
 fn outline(ui: &mut Ui, desk: &mut Desk) {
     let smooth = desk.project().head.smooth;
-    if pieces::toggle(ui, "Smooth through its points", smooth) {
+    if controls::toggle(ui, "Smooth through its points", smooth) {
         apply(desk, &Edit::Smooth(!smooth));
     }
     mirror_switch(ui, desk);
     pieces::figure(ui, "Points", desk.project().head.outline.len().to_string());
     ui.horizontal(|ui| {
-        if pieces::outlined_button(ui, "Left half to the right").clicked() {
+        if controls::outlined_button(ui, "Left half to the right").clicked() {
             apply(
                 desk,
                 &Edit::MirrorOutline {
@@ -65,7 +66,7 @@ fn outline(ui: &mut Ui, desk: &mut Desk) {
                 },
             );
         }
-        if pieces::outlined_button(ui, "Right half to the left").clicked() {
+        if controls::outlined_button(ui, "Right half to the left").clicked() {
             apply(
                 desk,
                 &Edit::MirrorOutline {
@@ -83,10 +84,10 @@ fn outline(ui: &mut Ui, desk: &mut Desk) {
     pieces::figure(ui, "Chosen", name.clone());
     place(ui, desk, Handle::OutlinePoint(index), &name);
     ui.horizontal(|ui| {
-        if pieces::outlined_button(ui, "Add a point after it").clicked() {
+        if controls::outlined_button(ui, "Add a point after it").clicked() {
             add_after(desk, index);
         }
-        if pieces::outlined_button(ui, "Remove it").clicked() {
+        if controls::outlined_button(ui, "Remove it").clicked() {
             let (handle, mirrored) = (Handle::OutlinePoint(index), desk.mirror);
             apply(desk, &Edit::Remove { handle, mirrored });
         }
@@ -141,7 +142,7 @@ fn start_again(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
         });
     }
     *start = shape.get();
-    if pieces::outlined_button(ui, "Start again from this shape").clicked() {
+    if controls::outlined_button(ui, "Start again from this shape").clicked() {
         let StartShape {
             width,
             height,
@@ -176,13 +177,13 @@ fn anchor_holes(ui: &mut Ui, desk: &mut Desk) {
         let name = format!("Anchor hole {}", index + 1);
         let chosen = desk.selected == Some(handle);
         let figure = shown_place(desk, hole.at);
-        if pieces::pick_row(ui, &name, &figure, chosen).clicked() {
+        if controls::pick_row(ui, &name, &figure, chosen).clicked() {
             desk.selected = (!chosen).then_some(handle);
         }
         if chosen {
             place(ui, desk, handle, &name);
             number(ui, desk, Field::AnchorDiameter(index), Some(&name));
-            if pieces::outlined_button(ui, "Remove this hole").clicked() {
+            if controls::outlined_button(ui, "Remove this hole").clicked() {
                 let mirrored = desk.mirror;
                 apply(desk, &Edit::Remove { handle, mirrored });
             }
@@ -196,7 +197,7 @@ fn anchor_holes(ui: &mut Ui, desk: &mut Desk) {
     } else {
         "Add a hole"
     };
-    if pieces::outlined_button(ui, add).clicked() {
+    if controls::outlined_button(ui, add).clicked() {
         let (at, mirrored) = (free_place(desk.project()), desk.mirror);
         if desk.apply(&Edit::AddAnchorHole { at, mirrored }).is_ok() {
             desk.selected = Some(Handle::AnchorHole(holes.len()));

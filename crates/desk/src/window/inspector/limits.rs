@@ -6,6 +6,7 @@ use layout::field::Field;
 use layout::limits::Rule;
 
 use super::apply;
+use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
@@ -21,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, shown: &mut bool) {
         count => format!("{count} of your own"),
     };
     pieces::figure(ui, "What must hold, what is wanted", changed);
-    if pieces::outlined_button(
+    if controls::outlined_button(
         ui,
         if *shown {
             "Hide the limits"
@@ -63,7 +64,7 @@ fn one(ui: &mut Ui, desk: &mut Desk, rule: Rule) {
     ui.horizontal_wrapped(|ui| {
         ui.label(capital(info.label));
         if desk.project().limits.own(rule).is_some()
-            && pieces::link(ui, "reset")
+            && controls::link(ui, "reset")
                 .on_hover_text("Back to the starting limit")
                 .clicked()
         {

@@ -15,6 +15,7 @@ use layout::{Edit, Project};
 
 use super::app::App;
 use super::command::Command;
+use super::controls;
 use super::expression::Measure;
 use super::number_field::NumberField;
 use super::pieces;
@@ -127,7 +128,7 @@ fn shown(value: Option<f64>, measure: Measure) -> String {
 
 /// The switch that makes handles move and come in pairs.
 fn mirror_switch(ui: &mut Ui, desk: &mut Desk) {
-    if pieces::toggle(ui, "Mirror the pair", desk.mirror) {
+    if controls::toggle(ui, "Mirror the pair", desk.mirror) {
         desk.mirror = !desk.mirror;
     }
 }

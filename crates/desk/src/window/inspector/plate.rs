@@ -6,6 +6,7 @@ use layout::field::Field;
 use layout::plate::PlateOutline;
 
 use super::{apply, length, limits, number, slots};
+use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 
@@ -14,7 +15,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
     number(ui, desk, Field::PlateThickness, None);
     style(ui, desk);
     let trim = desk.project().plate.trim_to_head;
-    if pieces::toggle(ui, "Trim to the head", trim) {
+    if controls::toggle(ui, "Trim to the head", trim) {
         apply(desk, &Edit::TrimToHead(!trim));
     }
     pieces::group(ui, "What comes of it", false);
@@ -28,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
 fn style(ui: &mut Ui, desk: &mut Desk) {
     let band = desk.project().plate.outline == PlateOutline::Band;
     let picked = pieces::row(ui, "Style", |ui| {
-        pieces::choice(
+        controls::choice(
             ui,
             "Style",
             &["band", "follows the head"],

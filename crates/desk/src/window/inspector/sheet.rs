@@ -9,6 +9,7 @@ use output::unit::LengthUnit;
 
 use super::preview;
 use crate::window::command::Command;
+use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::text_field::TextField;
@@ -66,8 +67,8 @@ const PAPERS: [(PaperChoice, &str); 4] = [
 ];
 const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
     (OrientationChoice::Auto, "either"),
-    (OrientationChoice::Portrait, "upright"),
-    (OrientationChoice::Landscape, "lying"),
+    (OrientationChoice::Portrait, "portrait"),
+    (OrientationChoice::Landscape, "landscape"),
 ];
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option<Command> {
@@ -95,7 +96,7 @@ fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], no
         .iter()
         .position(|(option, _)| *option == now)
         .unwrap_or_default();
-    let picked = pieces::row(ui, label, |ui| pieces::choice(ui, label, &names, chosen)).inner;
+    let picked = pieces::row(ui, label, |ui| controls::choice(ui, label, &names, chosen)).inner;
     picked.map_or(now, |index| options[index].0)
 }
 
@@ -112,7 +113,7 @@ fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
     let page = page_name(drawing.page).unwrap_or_default();
     preview::show(ui, drawing, &format!("The sheet on {page}"));
     pieces::figure(ui, "Drawn on", page);
-    let button = pieces::strong_button(ui, Command::SaveSheet.label());
+    let button = controls::strong_button(ui, Command::SaveSheet.label());
     button.clicked().then_some(Command::SaveSheet)
 }
 

@@ -6,6 +6,7 @@ use layout::field::Field;
 use layout::{Edit, Project};
 
 use super::{apply, mirror_switch, number, place, shown_place};
+use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 
@@ -17,7 +18,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         let name = format!("Slot {}", index + 1);
         let chosen = desk.selected == Some(handle);
         let figure = shown_place(desk, slot.at);
-        if pieces::pick_row(ui, &name, &figure, chosen).clicked() {
+        if controls::pick_row(ui, &name, &figure, chosen).clicked() {
             desk.selected = (!chosen).then_some(handle);
         }
         if chosen {
@@ -32,7 +33,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     } else {
         "Add a slot"
     };
-    if pieces::outlined_button(ui, add).clicked() {
+    if controls::outlined_button(ui, add).clicked() {
         let (at, mirrored) = (free_place(desk), desk.mirror);
         if desk.apply(&Edit::AddSlot { at, mirrored }).is_ok() {
             desk.selected = Some(Handle::Slot(slots.len()));
@@ -51,7 +52,7 @@ fn one(ui: &mut Ui, desk: &mut Desk, index: usize, name: &str) {
         number(ui, desk, field, Some(name));
     }
     leads_to(ui, desk, index, name);
-    if pieces::outlined_button(ui, "Remove this slot").clicked() {
+    if controls::outlined_button(ui, "Remove this slot").clicked() {
         let mirrored = desk.mirror;
         apply(desk, &Edit::Remove { handle, mirrored });
     }
@@ -66,7 +67,7 @@ fn leads_to(ui: &mut Ui, desk: &mut Desk, slot: usize, name: &str) {
     let names: Vec<_> = names.iter().map(String::as_str).collect();
     let label = "Leads to anchor hole";
     let chosen = now.map_or(0, |hole| hole + 1);
-    if let Some(picked) = pieces::list(ui, label, &format!("{name}: {label}"), &names, chosen) {
+    if let Some(picked) = controls::list(ui, label, &format!("{name}: {label}"), &names, chosen) {
         let anchor = picked.checked_sub(1);
         apply(desk, &Edit::LeadTo { slot, anchor });
     }
