@@ -24,7 +24,11 @@ pub fn paint(painter: &Painter, centre: Pos2, size: f32, state: State, palette: 
             // As high as a mark of its size, its weight a little low, as the eye wants it.
             let corners = [vec2(0.0, -0.96), vec2(1.0, 0.84), vec2(-1.0, 0.84)];
             let corners = corners.map(|corner| centre + corner * half);
-            painter.add(Shape::convex_polygon(corners.to_vec(), colour, Stroke::NONE));
+            painter.add(Shape::convex_polygon(
+                corners.to_vec(),
+                colour,
+                Stroke::NONE,
+            ));
         }
         State::Fouls => {
             let stroke = Stroke::new(size * STROKE, colour);

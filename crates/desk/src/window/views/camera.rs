@@ -60,7 +60,8 @@ impl Camera {
     /// Which place of the plate's frame, mm, a point of the screen shows.
     pub fn to_plate(&self, at: Pos2) -> Point {
         let off = at - self.rect.center();
-        self.centre + layout::geometry::Vector::new(f64::from(off.x), -f64::from(off.y)) / self.scale
+        self.centre
+            + layout::geometry::Vector::new(f64::from(off.x), -f64::from(off.y)) / self.scale
     }
 
     /// A length in mm as points of the screen.
@@ -218,13 +219,41 @@ mod tests {
     }
 
     #[test]
+    fn a_view_beside_has_the_same_scale_and_level() {
+        let camera = camera();
+        let rect = Rect::from_min_size(pos2(660.0, 120.0), vec2(300.0, 200.0));
+        let beside = camera.beside(rect, 7.0);
+        for y in [-30.0, 0.0, 12.5] {
+            let level = camera.to_screen(Point::new(0.0, y)).y;
+            approx::assert_abs_diff_eq!(
+                beside.to_screen(Point::new(7.0, y)).y,
+                level,
+                epsilon = 1e-3
+            );
+        }
+        approx::assert_abs_diff_eq!(beside.to_screen(Point::new(7.0, 0.0)).x, rect.center().x);
+        approx::assert_abs_diff_eq!(beside.length(10.0), camera.length(10.0));
+    }
+
+    #[test]
     fn framing_a_place_brings_it_into_view_and_leaves_what_is_seen_alone() {
         let mut camera = camera();
         let before = camera.clone();
         camera.frame_points(&[[10.0, 10.0, -3.0]]);
-        assert_eq!(camera.to_plate(pos2(0.0, 0.0)), before.to_plate(pos2(0.0, 0.0)));
+        assert_eq!(
+            camera.to_plate(pos2(0.0, 0.0)),
+            before.to_plate(pos2(0.0, 0.0))
+        );
         camera.frame_points(&[[400.0, 10.0, 0.0], [410.0, 10.0, 0.0]]);
-        assert!(camera.rect.contains(camera.to_screen(Point::new(400.0, 10.0))));
-        assert!(camera.rect.contains(camera.to_screen(Point::new(410.0, 10.0))));
+        assert!(
+            camera
+                .rect
+                .contains(camera.to_screen(Point::new(400.0, 10.0)))
+        );
+        assert!(
+            camera
+                .rect
+                .contains(camera.to_screen(Point::new(410.0, 10.0)))
+        );
     }
 }

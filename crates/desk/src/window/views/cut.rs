@@ -24,7 +24,11 @@ pub(super) struct Piece {
 impl Piece {
     /// Its whole edge.
     pub(super) fn edge(&self) -> Vec<Point> {
-        self.lower.iter().chain(self.upper.iter().rev()).copied().collect()
+        self.lower
+            .iter()
+            .chain(self.upper.iter().rev())
+            .copied()
+            .collect()
     }
 }
 
@@ -34,13 +38,25 @@ type Hole = Vec<[f64; 2]>;
 /// The pieces of the plate in the plane at `x`, from the lowest up; `edge` is the plate's edge.
 pub(super) fn plate(desk: &Desk, edge: &[Point], x: f64) -> Vec<Piece> {
     let thickness = desk.project().plate.thickness;
-    let depths: Vec<f64> = (0..=STEPS).map(|step| thickness * f64::from(step) / f64::from(STEPS)).collect();
+    let depths: Vec<f64> = (0..=STEPS)
+        .map(|step| thickness * f64::from(step) / f64::from(STEPS))
+        .collect();
     let openings = desk.laid().eyes.iter().enumerate();
-    let openings = openings.filter_map(|(index, eye)| opening(eye, &desk.project().parts_of(index).seat, x, &depths));
-    let slots = desk.laid().slots.iter().flat_map(|slot| crossings(&slot.flattened(), x));
-    let mut holes: Vec<Hole> = openings.chain(slots.map(|span| vec![span; depths.len()])).collect();
+    let openings = openings
+        .filter_map(|(index, eye)| opening(eye, &desk.project().parts_of(index).seat, x, &depths));
+    let slots = desk
+        .laid()
+        .slots
+        .iter()
+        .flat_map(|slot| crossings(&slot.flattened(), x));
+    let mut holes: Vec<Hole> = openings
+        .chain(slots.map(|span| vec![span; depths.len()]))
+        .collect();
     holes.sort_by(|a, b| a[0][0].total_cmp(&b[0][0]));
-    crossings(edge, x).into_iter().flat_map(|span| without(span, &holes, &depths)).collect()
+    crossings(edge, x)
+        .into_iter()
+        .flat_map(|span| without(span, &holes, &depths))
+        .collect()
 }
 
 /// The opening of an eye in the plane at `x`; None if the plane misses it.
@@ -57,7 +73,11 @@ fn opening(eye: &LaidEye, seat: &Seat, x: f64, depths: &[f64]) -> Option<Hole> {
         }
     };
     let half = |depth: &f64| (radius(*depth).powi(2) - off * off).max(0.0).sqrt();
-    let hole: Hole = depths.iter().map(half).map(|half| [eye.centre.y - half, eye.centre.y + half]).collect();
+    let hole: Hole = depths
+        .iter()
+        .map(half)
+        .map(|half| [eye.centre.y - half, eye.centre.y + half])
+        .collect();
     hole.iter().any(|[low, high]| high > low).then_some(hole)
 }
 
@@ -79,9 +99,19 @@ fn without([bottom, top]: [f64; 2], holes: &[Hole], depths: &[f64]) -> Vec<Piece
     let mut pieces = Vec::new();
     let mut lower = vec![bottom; depths.len()];
     let mut close = |lower: &[f64], upper: &[f64]| {
-        let wall = |ys: &[f64]| depths.iter().zip(ys).map(|(&depth, &y)| Point::new(depth, y)).collect();
+        let wall = |ys: &[f64]| {
+            depths
+                .iter()
+                .zip(ys)
+                .map(|(&depth, &y)| Point::new(depth, y))
+                .collect()
+        };
         if lower.iter().zip(upper).any(|(lower, upper)| upper > lower) {
-            let upper: Vec<f64> = lower.iter().zip(upper).map(|(lower, upper)| upper.max(*lower)).collect();
+            let upper: Vec<f64> = lower
+                .iter()
+                .zip(upper)
+                .map(|(lower, upper)| upper.max(*lower))
+                .collect();
             pieces.push(Piece {
                 lower: wall(lower),
                 upper: wall(&upper),
@@ -112,7 +142,9 @@ pub(super) fn ring(ring: &RingFit, cut: &Cut) -> [Vec<Point>; 2] {
             let depth = from.depth + (to.depth - from.depth) * share;
             let radius = if closes_bore {
                 // The bore follows the ball.
-                (ring.seat.ball_radius.powi(2) - depth * depth).max(0.0).sqrt()
+                (ring.seat.ball_radius.powi(2) - depth * depth)
+                    .max(0.0)
+                    .sqrt()
             } else {
                 from.radius + (to.radius - from.radius) * share
             };
@@ -134,8 +166,14 @@ mod tests {
         let depths = [0.0, 3.0];
         let hole = vec![[-5.0, 5.0], [-4.0, 4.0]];
         let pieces = without([-20.0, 9.0], &[hole, vec![[6.0, 7.0]; 2]], &depths);
-        let ends: Vec<_> = pieces.iter().map(|piece| (piece.lower[0].y, piece.upper[0].y, piece.upper[1].y)).collect();
-        assert_eq!(ends, [(-20.0, -5.0, -4.0), (5.0, 6.0, 6.0), (7.0, 9.0, 9.0)]);
+        let ends: Vec<_> = pieces
+            .iter()
+            .map(|piece| (piece.lower[0].y, piece.upper[0].y, piece.upper[1].y))
+            .collect();
+        assert_eq!(
+            ends,
+            [(-20.0, -5.0, -4.0), (5.0, 6.0, 6.0), (7.0, 9.0, 9.0)]
+        );
     }
 
     #[test]

@@ -37,7 +37,13 @@ pub(super) fn spacings(ink: &Ink<'_>, desk: &Desk, plate_edge: &[Point]) -> Vec<
             let figures = pairs.iter().find(|pair| [pair.a, pair.b] == [a, b])?;
             let text = desk.unit.format_with_symbol(figures.spacing_mm?);
             let radius = desk.project().parts_of(a).ball_diameter / 2.0;
-            Some(dimension(ink, [eyes[a], eyes[b]], radius, plate_edge, &text))
+            Some(dimension(
+                ink,
+                [eyes[a], eyes[b]],
+                radius,
+                plate_edge,
+                &text,
+            ))
         })
         .collect()
 }
@@ -66,10 +72,15 @@ fn dimension(ink: &Ink<'_>, ends: [Point; 2], radius: f64, plate: &[Point], text
     /// Farthest place of the line off the ball, mm: the plate may reach much higher.
     const FARTHEST: f64 = 16.0;
     let middle = nalgebra::center(&ends[0], &ends[1]);
-    let along = (ends[1] - ends[0]).try_normalize(0.0).unwrap_or_else(Vector::x);
+    let along = (ends[1] - ends[0])
+        .try_normalize(0.0)
+        .unwrap_or_else(Vector::x);
     let up = Vector::new(-along.y, along.x);
     let up = if up.y < 0.0 { -up } else { up };
-    let reach = plate.iter().map(|at| (at - middle).dot(&up)).fold(radius, f64::max);
+    let reach = plate
+        .iter()
+        .map(|at| (at - middle).dot(&up))
+        .fold(radius, f64::max);
     let reach = reach.min(radius + FARTHEST);
     let stroke = Stroke::new(FINE, ink.palette.ink);
     let off = |at: Point, mm: f64, points: f32| {
@@ -77,7 +88,10 @@ fn dimension(ink: &Ink<'_>, ends: [Point; 2], radius: f64, plate: &[Point], text
         ink.camera.to_screen(at + up * mm) + toward.normalized() * points
     };
     let [from, to] = ends.map(|end| {
-        let line = [off(end, radius, EXTENSION[0]), off(end, reach, BEYOND + EXTENSION[1])];
+        let line = [
+            off(end, radius, EXTENSION[0]),
+            off(end, reach, BEYOND + EXTENSION[1]),
+        ];
         ink.painter.line_segment(line, stroke);
         off(end, reach, BEYOND)
     });
@@ -123,7 +137,10 @@ mod tests {
     fn neighbours_are_told_once() {
         let at = |x: f64, y: f64| Point::new(x, y);
         assert_eq!(neighbours(&[at(-29.0, 0.0), at(29.0, 0.0)]), [[0, 1]]);
-        assert_eq!(neighbours(&[at(0.0, 30.0), at(-30.0, 0.0), at(28.0, 0.0)]), [[0, 1], [0, 2]]);
+        assert_eq!(
+            neighbours(&[at(0.0, 30.0), at(-30.0, 0.0), at(28.0, 0.0)]),
+            [[0, 1], [0, 2]]
+        );
         assert!(neighbours(&[at(0.0, 0.0)]).is_empty());
     }
 }

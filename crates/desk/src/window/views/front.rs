@@ -4,7 +4,9 @@
 //! pointer; two fingers pan where the system tells them from a wheel (it reports points, not
 //! lines). A double click on the ground, the button and the Home key frame everything.
 
-use egui::{CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Rect, Response, Sense, Ui, vec2};
+use egui::{
+    CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Rect, Response, Sense, Ui, vec2,
+};
 use layout::edit::Handle;
 use layout::geometry::Point;
 
@@ -29,7 +31,11 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     camera.show_in(rect, desk.laid());
     choose_framed_eye(ui, desk);
     // The ground is no stop for Tab: there is nothing that a keyboard could do with it.
-    let ground = ui.interact(rect, ui.scope_id().with("ground"), Sense::CLICK | Sense::DRAG);
+    let ground = ui.interact(
+        rect,
+        ui.scope_id().with("ground"),
+        Sense::CLICK | Sense::DRAG,
+    );
     navigate(ui, &ground, camera);
     let touched = handles::work(ui, desk, camera);
     let ghost = work_ground(ui, &ground, desk, camera, touched);
@@ -69,10 +75,8 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     if let Some(tag) = &tag {
         labels.keep_free(tag.rect);
     }
-    for margin in margins::shown(desk) {
-        let places = margin.places(ink, |[x, y, _]| Point::new(x, y));
-        margin.draw(ink, &mut labels, desk, &places);
-    }
+    let shown = margins::shown(desk).into_iter();
+    margins::draw(ink, &mut labels, desk, shown, |[x, y, _]| Point::new(x, y));
     if let Some(tag) = tag {
         tag.draw(ink);
     }
@@ -89,7 +93,9 @@ fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
         return;
     }
     ui.data_mut(|data| data.insert_temp(memory, desk.framed));
-    let finding = desk.framed.and_then(|index| desk.report().findings.get(index));
+    let finding = desk
+        .framed
+        .and_then(|index| desk.report().findings.get(index));
     let eyes = 0..desk.project().eyes.len();
     let about = finding.and_then(|finding| {
         let mut eyes = eyes;
@@ -107,7 +113,11 @@ fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera) {
     }
     let (middle, delta, pinch) = ui.input(|input| {
         let pointer = &input.pointer;
-        (pointer.middle_down(), pointer.delta(), f64::from(input.zoom_delta()))
+        (
+            pointer.middle_down(),
+            pointer.delta(),
+            f64::from(input.zoom_delta()),
+        )
     });
     if middle && delta != egui::Vec2::ZERO {
         camera.pan(delta);
@@ -180,7 +190,8 @@ fn is_fresh(ui: &Ui, memory: Id) -> bool {
 }
 
 fn remove_by_key(ui: &Ui, desk: &mut Desk, touched: Touched) {
-    let pressed = ui.input(|input| input.key_pressed(Key::Delete) || input.key_pressed(Key::Backspace));
+    let pressed =
+        ui.input(|input| input.key_pressed(Key::Delete) || input.key_pressed(Key::Backspace));
     if let Some(handle) = touched.focused.filter(|_| pressed) {
         menu::remove(desk, handle);
     }

@@ -31,10 +31,14 @@ impl Axes {
 pub(super) fn circle_on_ball(axes: &Axes, ball_radius: f64, radius: f64) -> Vec<Vector> {
     /// Steps that the circle is drawn in.
     const STEPS: u32 = 96;
-    let ahead = (ball_radius * ball_radius - radius * radius).max(0.0).sqrt();
+    let ahead = (ball_radius * ball_radius - radius * radius)
+        .max(0.0)
+        .sqrt();
     (0..STEPS)
         .map(|step| std::f64::consts::TAU * f64::from(step) / f64::from(STEPS))
-        .map(|angle| axes.forward * ahead + (axes.right * angle.cos() + axes.up * angle.sin()) * radius)
+        .map(|angle| {
+            axes.forward * ahead + (axes.right * angle.cos() + axes.up * angle.sin()) * radius
+        })
         .map(|at| {
             let seen = Vector::new(at.x, at.y);
             if at.z < 0.0 {
@@ -73,7 +77,9 @@ impl Cut {
     /// the plane misses is cut to its axis.
     pub(super) fn circle(&self, radius: f64, depth: f64) -> [Point; 2] {
         let back = depth / self.along;
-        let out = (radius * radius - (back * back - depth * depth)).max(0.0).sqrt();
+        let out = (radius * radius - (back * back - depth * depth))
+            .max(0.0)
+            .sqrt();
         let (axis, across) = (self.axis, Vector::new(self.axis.y, -self.axis.x));
         [out, -out].map(|out| Point::from(across * out - axis * back))
     }
@@ -83,7 +89,10 @@ impl Cut {
     pub(super) fn cap(&self, ball_radius: f64, radius: f64) -> Vec<Point> {
         /// Steps that the arc is drawn in.
         const STEPS: u32 = 32;
-        let share = (ball_radius * ball_radius - radius * radius).max(0.0).sqrt() / ball_radius;
+        let share = (ball_radius * ball_radius - radius * radius)
+            .max(0.0)
+            .sqrt()
+            / ball_radius;
         if share > self.along {
             return Vec::new();
         }
@@ -110,16 +119,28 @@ mod tests {
     #[test]
     fn an_eye_looks_right_for_a_side_turn_and_up_for_a_lift() {
         let axes = Axes::of(pose(30.0, 0.0));
-        approx::assert_abs_diff_eq!(axes.forward, Vector3::new(0.5, 0.0, 0.75_f64.sqrt()), epsilon = 1e-12);
+        approx::assert_abs_diff_eq!(
+            axes.forward,
+            Vector3::new(0.5, 0.0, 0.75_f64.sqrt()),
+            epsilon = 1e-12
+        );
         let axes = Axes::of(pose(0.0, 30.0));
-        approx::assert_abs_diff_eq!(axes.forward, Vector3::new(0.0, 0.5, 0.75_f64.sqrt()), epsilon = 1e-12);
+        approx::assert_abs_diff_eq!(
+            axes.forward,
+            Vector3::new(0.0, 0.5, 0.75_f64.sqrt()),
+            epsilon = 1e-12
+        );
     }
 
     #[test]
     fn the_eyes_directions_are_square_to_each_other() {
         let axes = Axes::of(pose(22.0, -13.0));
         approx::assert_abs_diff_eq!(axes.right.cross(&axes.up), axes.forward, epsilon = 1e-12);
-        approx::assert_abs_diff_eq!(axes.forward.z.acos(), pose(22.0, -13.0).tilt(), epsilon = 1e-12);
+        approx::assert_abs_diff_eq!(
+            axes.forward.z.acos(),
+            pose(22.0, -13.0).tilt(),
+            epsilon = 1e-12
+        );
     }
 
     #[test]
@@ -139,7 +160,11 @@ mod tests {
                 let there = Vector3::new(0.0, at.y, -at.x);
                 let along = there.dot(&forward);
                 approx::assert_abs_diff_eq!(-along, depth, epsilon = 1e-9);
-                approx::assert_abs_diff_eq!((there - forward * along).norm(), radius, epsilon = 1e-9);
+                approx::assert_abs_diff_eq!(
+                    (there - forward * along).norm(),
+                    radius,
+                    epsilon = 1e-9
+                );
             }
         }
         for at in cut.cap(20.0, 9.0) {

@@ -67,8 +67,17 @@ pub(super) fn scale_bar(ink: &Ink<'_>, unit: LengthUnit, left_bottom: Pos2) -> R
         ink.painter.vline(x, y - END..=y + END, stroke);
     }
     let text = format!("{} {}", plain(unit.from_mm(strong)), unit.symbol());
-    let text = ink.text(pos2(right + 6.0, y), Align2::LEFT_CENTER, &text, ink.palette.faint);
-    text.union(Rect::from_min_max(pos2(left, y - END), pos2(right, y + END))).expand2(vec2(4.0, 2.0))
+    let text = ink.text(
+        pos2(right + 6.0, y),
+        Align2::LEFT_CENTER,
+        &text,
+        ink.palette.faint,
+    );
+    text.union(Rect::from_min_max(
+        pos2(left, y - END),
+        pos2(right, y + END),
+    ))
+    .expand2(vec2(4.0, 2.0))
 }
 
 /// The finest steps, mm, whose lines stand far enough apart at `scale` points per mm: 1, 2 or 5
@@ -114,17 +123,29 @@ mod tests {
     fn grid_lines_stand_apart_and_are_round_numbers() {
         for scale in [0.3, 1.0, 2.9, 11.0, 60.0] {
             let Steps { fine, strong } = steps(LengthUnit::Millimetre, scale);
-            assert!((LEAST_APART..LEAST_APART * 2.6).contains(&(fine * scale)), "{scale}: {fine}");
-            assert!(["1", "2", "5"].contains(&plain(strong).trim_matches(['0', '.'])), "{strong}");
+            assert!(
+                (LEAST_APART..LEAST_APART * 2.6).contains(&(fine * scale)),
+                "{scale}: {fine}"
+            );
+            assert!(
+                ["1", "2", "5"].contains(&plain(strong).trim_matches(['0', '.'])),
+                "{strong}"
+            );
             let Steps { fine, .. } = steps(LengthUnit::Inch, scale);
             approx::assert_abs_diff_eq!((fine / 25.4).log2().fract(), 0.0);
-            assert!((LEAST_APART..LEAST_APART * 2.1).contains(&(fine * scale)), "{scale}: {fine}");
+            assert!(
+                (LEAST_APART..LEAST_APART * 2.1).contains(&(fine * scale)),
+                "{scale}: {fine}"
+            );
         }
     }
 
     #[test]
     fn multiples_hold_both_ends() {
-        assert_eq!(multiples(2.0, -4.0, 4.0).collect::<Vec<_>>(), [-4.0, -2.0, 0.0, 2.0, 4.0]);
+        assert_eq!(
+            multiples(2.0, -4.0, 4.0).collect::<Vec<_>>(),
+            [-4.0, -2.0, 0.0, 2.0, 4.0]
+        );
     }
 
     #[test]

@@ -55,7 +55,8 @@ fn cross(ink: &Ink<'_>, centre: Pos2) {
     for (width, colour) in [(3.4, ink.palette.pupil), (1.4, ink.palette.ball)] {
         let stroke = Stroke::new(width, colour);
         for arm in [vec2(ARM, 0.0), vec2(0.0, ARM)] {
-            ink.painter.line_segment([centre - arm, centre + arm], stroke);
+            ink.painter
+                .line_segment([centre - arm, centre + arm], stroke);
         }
     }
 }
@@ -63,8 +64,13 @@ fn cross(ink: &Ink<'_>, centre: Pos2) {
 /// A point of the head outline.
 fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
     let radius = if marked.hovered { POINT + 1.0 } else { POINT };
-    let fill = if marked.selected { ink.palette.accent } else { ink.palette.paper };
-    ink.painter.circle(centre, radius, fill, Stroke::new(1.6, ink.palette.accent));
+    let fill = if marked.selected {
+        ink.palette.accent
+    } else {
+        ink.palette.paper
+    };
+    ink.painter
+        .circle(centre, radius, fill, Stroke::new(1.6, ink.palette.accent));
 }
 
 /// The ring around a handle that is worked, or that can be and has no mark of its own.
@@ -72,7 +78,13 @@ fn ring(ink: &Ink<'_>, handle: Handle, desk: &Desk, centre: Pos2, marked: Marked
     let accent = ink.palette.accent;
     let radius = match handle {
         Handle::OutlinePoint(_) => POINT + OFF,
-        Handle::Slot(index) => own(desk.project().ties.get(index).map(|slot| slot.half_diagonal()), ink),
+        Handle::Slot(index) => own(
+            desk.project()
+                .ties
+                .get(index)
+                .map(|slot| slot.half_diagonal()),
+            ink,
+        ),
         Handle::AnchorHole(index) => {
             let hole = desk.project().head.anchor_holes.get(index);
             own(hole.map(|hole| hole.diameter / 2.0), ink)
@@ -87,10 +99,12 @@ fn ring(ink: &Ink<'_>, handle: Handle, desk: &Desk, centre: Pos2, marked: Marked
         _ => (Color32::TRANSPARENT, 0.0),
     };
     if width > 0.0 {
-        ink.painter.circle(centre, radius, fill, Stroke::new(width, accent));
+        ink.painter
+            .circle(centre, radius, fill, Stroke::new(width, accent));
     }
     if marked.focused {
-        ink.painter.circle_stroke(centre, radius + 3.5, Stroke::new(1.2, accent));
+        ink.painter
+            .circle_stroke(centre, radius + 3.5, Stroke::new(1.2, accent));
     }
 }
 
@@ -102,9 +116,15 @@ fn own(radius: Option<f64>, ink: &Ink<'_>) -> f32 {
 pub(super) fn ghost(ink: &Ink<'_>, at: Point) {
     let centre = ink.camera.to_screen(at);
     let accent = ink.palette.accent;
-    ink.painter.circle(centre, POINT, ink.palette.paper.gamma_multiply(0.8), Stroke::new(1.2, accent));
+    ink.painter.circle(
+        centre,
+        POINT,
+        ink.palette.paper.gamma_multiply(0.8),
+        Stroke::new(1.2, accent),
+    );
     for arm in [vec2(2.2, 0.0), vec2(0.0, 2.2)] {
-        ink.painter.line_segment([centre - arm, centre + arm], Stroke::new(1.2, accent));
+        ink.painter
+            .line_segment([centre - arm, centre + arm], Stroke::new(1.2, accent));
     }
 }
 
@@ -128,7 +148,11 @@ impl Tag {
             let font = FontId::new(size::SMALL, family);
             ink.painter.layout_no_wrap(text, font, colour)
         };
-        let name = word(handles::name(handle, desk.project()), theme::strong(), ink.palette.ink);
+        let name = word(
+            handles::name(handle, desk.project()),
+            theme::strong(),
+            ink.palette.ink,
+        );
         let place = handles::place_text(at, desk.unit);
         let place = word(place, egui::FontFamily::Proportional, ink.palette.faint);
         let height = name.size().y.max(place.size().y);
@@ -141,7 +165,8 @@ impl Tag {
     pub(super) fn draw(self, ink: &Ink<'_>) {
         let palette = &ink.palette;
         let inside = egui::StrokeKind::Inside;
-        ink.painter.rect(self.rect, 5.0, palette.paper, palette.hairline(), inside);
+        ink.painter
+            .rect(self.rect, 5.0, palette.paper, palette.hairline(), inside);
         let start = self.rect.min + Self::ROOM;
         let after = vec2(self.name.size().x + Self::ROOM.x, 0.0);
         ink.painter.galley(start, self.name, palette.ink);
@@ -154,12 +179,21 @@ fn tag_place(ink: &Ink<'_>, handle: Handle, desk: &Desk, at: [f64; 2], size: Vec
     /// Room between handle and tag, in points.
     const GAP: f32 = 8.0;
     let centre = ink.camera.to_screen(at.into());
-    let off = handles::hit_radius(handle, desk.project(), ink.camera).min(40.0) + GAP + size.y / 2.0;
+    let off =
+        handles::hit_radius(handle, desk.project(), ink.camera).min(40.0) + GAP + size.y / 2.0;
     let view = ink.camera.rect().shrink(4.0);
     let above = centre - vec2(0.0, off);
-    let middle = if above.y - size.y / 2.0 < view.top() { centre + vec2(0.0, off) } else { above };
+    let middle = if above.y - size.y / 2.0 < view.top() {
+        centre + vec2(0.0, off)
+    } else {
+        above
+    };
     let half = size / 2.0;
     let inside = view.shrink2(half);
-    let middle = if inside.is_negative() { view.center() } else { inside.clamp(middle) };
+    let middle = if inside.is_negative() {
+        view.center()
+    } else {
+        inside.clamp(middle)
+    };
     Rect::from_center_size(middle, size)
 }

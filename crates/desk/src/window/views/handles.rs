@@ -1,7 +1,10 @@
 //! What can be dragged on the front view, by pointer and by keyboard.
 
 use egui::accesskit::{self, Role};
-use egui::{EventFilter, Id, Key, Modifiers, PointerButton, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+use egui::{
+    EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2,
+    WidgetInfo,
+};
 use layout::edit::Handle;
 use layout::geometry::{Point, Vector};
 use layout::{Edit, Project, wording};
@@ -106,24 +109,26 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
         };
         let id = ui.scope_id().with(handle);
         let centre = camera.to_screen(at.into());
+        let area = Rect::from_center_size(
+            centre,
+            Vec2::splat(2.0 * hit_radius(handle, desk.project(), camera)),
+        );
         // Where handles lie close together the nearest one is taken, whatever their order.
-        let radius = if nearest.is_none_or(|nearest| nearest == handle) {
-            hit_radius(handle, desk.project(), camera)
-        } else {
-            1.0
-        };
-        let area = Rect::from_center_size(centre, Vec2::splat(2.0 * radius));
+        let yields =
+            nearest.is_some_and(|(nearest, pointer)| nearest != handle && area.contains(pointer));
+        let area = if yields { Rect::from_pos(centre) } else { area };
         let response = ui.interact(area, id, Sense::drag());
         describe(&response, handle, desk);
         drag(ui, &response, handle, desk, camera, &mut gesture);
-        if response.hovered() && nearest == Some(handle) {
+        if response.hovered() && nearest.is_some_and(|(nearest, _)| nearest == handle) {
             touched.hovered = Some(handle);
             // A click that came and went between two frames is no drag, and takes the handle, too.
             if ui.input(|input| input.pointer.primary_clicked()) {
                 select(desk, handle);
                 response.request_focus();
             }
-            let twice = ui.input(|input| input.pointer.button_double_clicked(PointerButton::Primary));
+            let twice =
+                ui.input(|input| input.pointer.button_double_clicked(PointerButton::Primary));
             touched.double_clicked = twice.then_some(handle).or(touched.double_clicked);
         }
         if response.gained_focus() {
@@ -143,18 +148,20 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
     touched
 }
 
-/// The handle that the pointer is nearest to, measured by how near it must come.
-fn nearest(ui: &Ui, handles: &[Handle], desk: &Desk, camera: &Camera) -> Option<Handle> {
+/// The handle that the pointer is nearest to, measured by how near it must come, and the pointer.
+fn nearest(ui: &Ui, handles: &[Handle], desk: &Desk, camera: &Camera) -> Option<(Handle, Pos2)> {
     let pointer = ui.input(|input| input.pointer.latest_pos())?;
     let distance = |handle: &Handle| {
         let at = handle.at(desk.project())?;
         let away = (camera.to_screen(at.into()) - pointer).length();
         Some(away / hit_radius(*handle, desk.project(), camera))
     };
-    let near = handles.iter().filter_map(|handle| Some((*handle, distance(handle)?)));
+    let near = handles
+        .iter()
+        .filter_map(|handle| Some((*handle, distance(handle)?)));
     near.filter(|(_, distance)| *distance <= std::f32::consts::SQRT_2)
         .min_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(handle, _)| handle)
+        .map(|(handle, _)| (handle, pointer))
 }
 
 /// Tells assistive technology what a handle is, what it is called and where it stands.
@@ -163,10 +170,12 @@ fn describe(response: &Response, handle: Handle, desk: &Desk) {
     let label = name(handle, project);
     let place = handle.at(project).map(|at| place_text(at, desk.unit));
     response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, &label));
-    response.ctx.accesskit_node_builder(response.id, |node: &mut accesskit::Node| {
-        node.set_value(place.unwrap_or_default());
-        node.set_role_description("handle");
-    });
+    response
+        .ctx
+        .accesskit_node_builder(response.id, |node: &mut accesskit::Node| {
+            node.set_value(place.unwrap_or_default());
+            node.set_role_description("handle");
+        });
 }
 
 fn select(desk: &mut Desk, handle: Handle) {
@@ -208,7 +217,11 @@ fn drag(
         && moved
         && let Some(pointer) = pointer
     {
-        move_to(desk, handle, rounded(camera.to_plate(pointer) + off, DRAG_PLACES));
+        move_to(
+            desk,
+            handle,
+            rounded(camera.to_plate(pointer) + off, DRAG_PLACES),
+        );
     }
 }
 
@@ -244,7 +257,12 @@ fn nudge(ui: &Ui, id: Id, handle: Handle, desk: &mut Desk, gesture: &mut Option<
     }
 }
 
-const ARROWS: [Key; 4] = [Key::ArrowLeft, Key::ArrowRight, Key::ArrowUp, Key::ArrowDown];
+const ARROWS: [Key; 4] = [
+    Key::ArrowLeft,
+    Key::ArrowRight,
+    Key::ArrowUp,
+    Key::ArrowDown,
+];
 
 fn way(key: Key) -> Option<Vector> {
     match key {
@@ -272,7 +290,11 @@ fn step(modifiers: Modifiers) -> f64 {
 fn move_to(desk: &mut Desk, handle: Handle, to: [f64; 2]) {
     if handle.at(desk.project()) != Some(to) {
         let mirrored = desk.mirror;
-        let _told_by_the_notice = desk.apply(&Edit::Move { handle, to, mirrored });
+        let _told_by_the_notice = desk.apply(&Edit::Move {
+            handle,
+            to,
+            mirrored,
+        });
     }
 }
 

@@ -53,12 +53,14 @@ impl Ink<'_> {
 
     /// A closed curve.
     pub(super) fn closed(&self, places: &[Point], stroke: Stroke) {
-        self.painter.add(Shape::closed_line(self.path(places), stroke));
+        self.painter
+            .add(Shape::closed_line(self.path(places), stroke));
     }
 
     /// A convex shape, filled.
     pub(super) fn convex(&self, places: &[Point], fill: Color32, edge: Stroke) {
-        self.painter.add(Shape::convex_polygon(self.path(places), fill, edge));
+        self.painter
+            .add(Shape::convex_polygon(self.path(places), fill, edge));
     }
 
     /// A dashed line along points of the screen.
@@ -74,7 +76,11 @@ impl Ink<'_> {
     fn broken(&self, path: &[Pos2], stroke: Stroke, [dashes, gaps]: [&[f32]; 2]) {
         let dashes = Shape::dashed_line_with_offset(path, stroke, dashes, gaps, 0.0);
         let clip = self.painter.clip_rect();
-        self.painter.extend(dashes.into_iter().filter(|dash| dash.visual_bounding_rect().intersects(clip)));
+        self.painter.extend(
+            dashes
+                .into_iter()
+                .filter(|dash| dash.visual_bounding_rect().intersects(clip)),
+        );
     }
 
     /// Triangles of the plate's plane, by their corners' indices.
@@ -98,7 +104,8 @@ impl Ink<'_> {
             tip + back * HEAD.x + side * HEAD.y,
             tip + back * HEAD.x - side * HEAD.y,
         ];
-        self.painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+        self.painter
+            .add(Shape::convex_polygon(corners, colour, Stroke::NONE));
     }
 
     /// Small text; returns what it covers.
@@ -112,9 +119,11 @@ impl Ink<'_> {
         // Along a hatch line x + y is the same.
         let rank = |at: Pos2| at.x + at.y;
         let step = f64::from(apart) * std::f64::consts::SQRT_2;
-        let (low, high) = polygon.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(low, high), &at| {
-            (low.min(rank(at)), high.max(rank(at)))
-        });
+        let (low, high) = polygon
+            .iter()
+            .fold((f32::INFINITY, f32::NEG_INFINITY), |(low, high), &at| {
+                (low.min(rank(at)), high.max(rank(at)))
+            });
         let mut line = (f64::from(low) / step).ceil() * step;
         while line < f64::from(high) {
             let mut crossings: Vec<Pos2> = edges(polygon)

@@ -82,12 +82,17 @@ mod tests {
         let within = Rect::from_min_size(pos2(0.0, 0.0), vec2(400.0, 300.0));
         let mut labels = Labels::within(within);
         labels.keep_free(Rect::from_center_size(pos2(230.0, 150.0), vec2(30.0, 30.0)));
-        let placed: Vec<Rect> = (0..8).map(|_| labels.place(pos2(200.0, 150.0), vec2(52.0, 18.0))).collect();
+        let placed: Vec<Rect> = (0..8)
+            .map(|_| labels.place(pos2(200.0, 150.0), vec2(52.0, 18.0)))
+            .collect();
         for (index, one) in placed.iter().enumerate() {
             assert!(within.contains_rect(*one));
             assert!(!one.intersects(Rect::from_center_size(pos2(230.0, 150.0), vec2(29.0, 29.0))));
             for other in &placed[index + 1..] {
-                assert!(!one.shrink(0.01).intersects(*other), "{one:?} covers {other:?}");
+                assert!(
+                    !one.shrink(0.01).intersects(*other),
+                    "{one:?} covers {other:?}"
+                );
             }
         }
     }

@@ -32,17 +32,23 @@ pub(super) fn shown(desk: &Desk) -> Vec<Margin<'_>> {
         finding,
         framed: desk.framed == Some(index),
     };
-    let placed = findings.iter().enumerate().filter(|(_, finding)| !finding.place.is_empty());
-    let (mut shown, clear): (Vec<_>, Vec<_>) = placed
-        .map(margin)
-        .partition(|margin| margin.framed || matches!(margin.finding.state, State::Tight | State::Fouls));
+    let placed = findings
+        .iter()
+        .enumerate()
+        .filter(|(_, finding)| !finding.place.is_empty());
+    let (mut shown, clear): (Vec<_>, Vec<_>) = placed.map(margin).partition(|margin| {
+        margin.framed || matches!(margin.finding.state, State::Tight | State::Fouls)
+    });
     shown.sort_by_key(|margin| std::cmp::Reverse((margin.framed, margin.finding.state)));
     let mut clear: Vec<_> = clear
         .into_iter()
         .filter(|margin| is_seen_in_plan(margin.finding) && concerns_selected(desk, margin.finding))
         .collect();
     let room = |finding: &Finding| {
-        let room = finding.value.zip(finding.wanted).map(|(value, wanted)| (value - wanted).abs());
+        let room = finding
+            .value
+            .zip(finding.wanted)
+            .map(|(value, wanted)| (value - wanted).abs());
         room.unwrap_or(f64::INFINITY)
     };
     clear.sort_by(|a, b| room(a.finding).total_cmp(&room(b.finding)));
@@ -64,9 +70,39 @@ fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
     let is_about = |name: &str| finding.part.split(" and ").any(|part| part == name);
     match desk.selected {
         Some(Handle::Eye(index)) => is_about(&desk.project().eye_name(index)),
-        Some(Handle::Slot(index)) => is_about(&wording::slot(index)) || is_about(&wording::tie(index)),
+        Some(Handle::Slot(index)) => {
+            is_about(&wording::slot(index)) || is_about(&wording::tie(index))
+        }
         Some(Handle::OutlinePoint(_)) => matches!(finding.id, "plate_wall" | "sweep_wall"),
         Some(Handle::AnchorHole(_)) | None => false,
+    }
+}
+
+/// Draws margins, each between its places as `onto` projects them into the view. All lines come
+/// before all labels, so that no line strikes a label out.
+pub(super) fn draw<'a>(
+    ink: &Ink<'_>,
+    labels: &mut Labels,
+    desk: &Desk,
+    margins: impl Iterator<Item = Margin<'a>>,
+    onto: impl Fn([f64; 3]) -> Point,
+) {
+    let ends = |margin: &Margin<'_>| {
+        let place = &margin.finding.place;
+        let ends = place.first().zip(place.last())?;
+        Some([ends.0, ends.1].map(|&end| ink.camera.to_screen(onto(end))))
+    };
+    let middle = |[from, to]: [Pos2; 2]| from + (to - from) / 2.0;
+    let seen: Vec<_> = margins
+        .filter_map(|margin| Some((ends(&margin)?, margin)))
+        .filter(|(ends, _)| ink.painter.clip_rect().contains(middle(*ends)))
+        .collect();
+    // The weightiest line lies on top; its label has the first choice of room.
+    for (ends, margin) in seen.iter().rev() {
+        margin.line(ink, labels, *ends);
+    }
+    for (ends, margin) in seen {
+        margin.label(ink, labels, desk, middle(ends));
     }
 }
 
@@ -77,32 +113,28 @@ impl Margin<'_> {
         /// Room for rounding, mm.
         const IN_PLANE: f64 = 1e-6;
         let in_plane = |place: &[f64; 3]| (place[0] - x).abs() < IN_PLANE;
-        self.finding.part == eye && self.finding.place.len() == 2 && self.finding.place.iter().all(in_plane)
+        self.finding.part == eye
+            && self.finding.place.len() == 2
+            && self.finding.place.iter().all(in_plane)
     }
 
-    /// Its places, projected by `onto`, on the screen.
-    pub(super) fn places(&self, ink: &Ink<'_>, onto: impl Fn([f64; 3]) -> Point) -> Vec<Pos2> {
-        let places = self.finding.place.iter();
-        places.map(|&place| ink.camera.to_screen(onto(place))).collect()
-    }
-
-    /// Draws its line and its label.
-    pub(super) fn draw(&self, ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, places: &[Pos2]) {
-        let Some((&from, &to)) = places.first().zip(places.last()) else {
-            return;
-        };
-        let middle = from + (to - from) / 2.0;
-        if !ink.painter.clip_rect().contains(middle) {
-            return;
-        }
+    /// Draws its line, and keeps labels off it.
+    fn line(&self, ink: &Ink<'_>, labels: &mut Labels, [from, to]: [Pos2; 2]) {
+        /// Room that labels leave beside the line, in points.
+        const BESIDE: f32 = 4.0;
         let colour = ink.palette.state(self.finding.state);
         if self.framed {
-            self.emphasise(ink, middle, (to - from).length());
+            self.emphasise(ink, from + (to - from) / 2.0, (to - from).length());
         }
-        let width = if self.finding.state == State::Clear { 1.4 } else { 2.2 };
-        ink.painter.line_segment([from, to], Stroke::new(width + 2.4, ink.palette.paper));
+        let width = if self.finding.state == State::Clear {
+            1.4
+        } else {
+            2.2
+        };
+        ink.painter
+            .line_segment([from, to], Stroke::new(width + 2.4, ink.palette.paper));
         line_with_ends(ink, [from, to], Stroke::new(width, colour));
-        self.label(ink, labels, desk, middle);
+        labels.keep_free(Rect::from_two_pos(from, to).expand(BESIDE));
     }
 
     /// Rings the place of the framed finding.
@@ -111,7 +143,12 @@ impl Margin<'_> {
         const AROUND: f32 = 13.0;
         let colour = ink.palette.state(self.finding.state);
         let radius = length / 2.0 + AROUND;
-        ink.painter.circle(middle, radius, colour.gamma_multiply(0.13), Stroke::new(2.0, colour));
+        ink.painter.circle(
+            middle,
+            radius,
+            colour.gamma_multiply(0.13),
+            Stroke::new(2.0, colour),
+        );
     }
 
     fn label(&self, ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, middle: Pos2) {
@@ -123,15 +160,19 @@ impl Margin<'_> {
         const NEAR: f32 = 16.0;
         let size = if self.framed { size::BODY } else { size::SMALL };
         let text = value(self.finding, desk);
-        let figure = ink.painter.layout_no_wrap(text, FontId::new(size, theme::strong()), ink.palette.ink);
+        let figure =
+            ink.painter
+                .layout_no_wrap(text, FontId::new(size, theme::strong()), ink.palette.ink);
         let inner = vec2(MARK + GAP + figure.size().x, figure.size().y.max(MARK));
         let rect = labels.place(middle, inner + 2.0 * PADDING);
         let colour = ink.palette.state(self.finding.state);
         let edge = Rect::from_min_max(rect.min, rect.max).clamp(middle);
         if (edge - middle).length() > NEAR {
-            ink.painter.line_segment([middle, edge], Stroke::new(1.0, colour.gamma_multiply(0.6)));
+            ink.painter
+                .line_segment([middle, edge], Stroke::new(1.0, colour.gamma_multiply(0.6)));
         }
-        ink.painter.rect_filled(rect, 4.0, ink.palette.paper.gamma_multiply(0.9));
+        ink.painter
+            .rect_filled(rect, 4.0, ink.palette.paper.gamma_multiply(0.9));
         let content = rect.shrink2(PADDING);
         let centre = content.left_center() + vec2(MARK / 2.0, 0.0);
         mark::paint(&ink.painter, centre, MARK, self.finding.state, &ink.palette);
@@ -161,6 +202,7 @@ fn line_with_ends(ink: &Ink<'_>, [from, to]: [Pos2; 2], stroke: Stroke) {
     let across = along.normalized().rot90() * HALF;
     ink.painter.line_segment([from, to], stroke);
     for end in [from, to] {
-        ink.painter.line_segment([end - across, end + across], stroke);
+        ink.painter
+            .line_segment([end - across, end + across], stroke);
     }
 }

@@ -53,11 +53,19 @@ fn items(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera, Called { at, handle 
         }
     };
     match desk.step {
-        Step::Head => item(ui, "Add anchor hole here", Edit::AddAnchorHole { at, mirrored }),
+        Step::Head => item(
+            ui,
+            "Add anchor hole here",
+            Edit::AddAnchorHole { at, mirrored },
+        ),
         Step::Eyes => item(ui, "Add eye here", Edit::AddEye(at)),
         Step::Plate => {
             item(ui, "Add slot here", Edit::AddSlot { at, mirrored });
-            item(ui, "Add anchor hole here", Edit::AddAnchorHole { at, mirrored });
+            item(
+                ui,
+                "Add anchor hole here",
+                Edit::AddAnchorHole { at, mirrored },
+            );
         }
         Step::Sheet => {}
     }

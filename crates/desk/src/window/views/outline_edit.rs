@@ -47,14 +47,18 @@ pub(super) fn add(desk: &mut Desk, place: Place) {
 /// Whether no outline point stands there yet.
 fn is_new(desk: &Desk, at: Point) -> bool {
     let outline = &desk.project().head.outline;
-    outline.iter().all(|&point| (Point::from(point) - at).norm() > MIRROR_REACH)
+    outline
+        .iter()
+        .all(|&point| (Point::from(point) - at).norm() > MIRROR_REACH)
 }
 
 /// The place of the outline nearest to `to`.
 fn nearest(desk: &Desk, to: Point) -> Option<Place> {
     let (wall, outline) = (&desk.laid().wall, &desk.project().head.outline);
     let edges = polygon::edges(wall).map(|edge| Gap::between(to, edge.nearest(to)));
-    let (edge, gap) = edges.enumerate().min_by(|a, b| a.1.distance.total_cmp(&b.1.distance))?;
+    let (edge, gap) = edges
+        .enumerate()
+        .min_by(|a, b| a.1.distance.total_cmp(&b.1.distance))?;
     // The wall runs through all outline points in their order, the first one at its start.
     let mut after = 0;
     for corner in &wall[1..=edge] {

@@ -11,7 +11,11 @@ use crate::window::state::Desk;
 
 /// Draws the plate's body and edge.
 pub(super) fn plate(ink: &Ink<'_>, shapes: &Shapes) {
-    ink.mesh(&shapes.plate_edge, &shapes.plate_triangles, ink.palette.plate);
+    ink.mesh(
+        &shapes.plate_edge,
+        &shapes.plate_triangles,
+        ink.palette.plate,
+    );
     ink.closed(&shapes.plate_edge, Stroke::new(BOLD, ink.palette.accent));
 }
 
@@ -19,7 +23,10 @@ pub(super) fn plate(ink: &Ink<'_>, shapes: &Shapes) {
 pub(super) fn head(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     let mut inset = ink.path(&shapes.inset);
     inset.extend(inset.first().copied());
-    ink.dashed(&inset, Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.55)));
+    ink.dashed(
+        &inset,
+        Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.55)),
+    );
     ink.closed(&desk.laid().wall, Stroke::new(BOLD, ink.palette.ink));
 }
 
@@ -34,14 +41,19 @@ pub(super) fn openings(ink: &Ink<'_>, desk: &Desk) {
 /// Draws the slots with the pads that they want, the anchor holes, and each tie's way between them.
 pub(super) fn ties(ink: &Ink<'_>, desk: &Desk) {
     let project = desk.project();
-    let pad = project.limits.of(Rule::SlotEdge, project.plate.thickness).wanted;
+    let pad = project
+        .limits
+        .of(Rule::SlotEdge, project.plate.thickness)
+        .wanted;
     let fine = Stroke::new(FINE, ink.palette.accent.gamma_multiply(0.6));
     for slot in &project.ties {
         let around = Outline::hull(&slot.discs(pad.max(0.0))).flattened();
         ink.closed(&around, fine);
     }
     for slot in &project.ties {
-        let hole = slot.anchor.and_then(|index| project.head.anchor_holes.get(index));
+        let hole = slot
+            .anchor
+            .and_then(|index| project.head.anchor_holes.get(index));
         if let Some(hole) = hole {
             let run = ink.path(&[slot.at.into(), hole.at.into()]);
             ink.dashed(&run, Stroke::new(FINE, ink.palette.faint));
@@ -49,7 +61,12 @@ pub(super) fn ties(ink: &Ink<'_>, desk: &Desk) {
     }
     let edge = Stroke::new(1.2, ink.palette.ink);
     for hole in &project.head.anchor_holes {
-        ink.circle(Point::from(hole.at), hole.diameter / 2.0, ink.palette.paper, edge);
+        ink.circle(
+            Point::from(hole.at),
+            hole.diameter / 2.0,
+            ink.palette.paper,
+            edge,
+        );
     }
     for slot in &desk.laid().slots {
         ink.convex(&slot.flattened(), ink.palette.paper, edge);

@@ -29,27 +29,37 @@ impl Shapes {
     pub(super) fn of(ui: &Ui, desk: &Desk) -> Arc<Self> {
         let id = Id::unique("shapes of the views");
         let kept: Option<Arc<Self>> = ui.data(|data| data.get_temp(id));
-        kept.filter(|shapes| shapes.hold_for(desk)).unwrap_or_else(|| {
-            let shapes = Arc::new(Self::out(desk));
-            ui.data_mut(|data| data.insert_temp(id, Arc::clone(&shapes)));
-            shapes
-        })
+        if let Some(shapes) = &kept
+            && shapes.head_holds_for(desk)
+            && shapes.plate == desk.laid().plate
+        {
+            return Arc::clone(shapes);
+        }
+        let shapes = Arc::new(Self::out(desk, kept.as_deref()));
+        ui.data_mut(|data| data.insert_temp(id, Arc::clone(&shapes)));
+        shapes
     }
 
-    fn hold_for(&self, desk: &Desk) -> bool {
-        let laid = desk.laid();
-        self.wall == laid.wall && self.plate == laid.plate && self.fit_clearance == fit_clearance(desk)
+    fn head_holds_for(&self, desk: &Desk) -> bool {
+        self.wall == desk.laid().wall && self.fit_clearance == fit_clearance(desk)
     }
 
-    fn out(desk: &Desk) -> Self {
+    fn out(desk: &Desk, before: Option<&Self>) -> Self {
         let laid = desk.laid();
         let fit_clearance = fit_clearance(desk);
         let plate_edge = laid.plate.flattened();
+        // Moving the head inward is the dear part, and most drags leave the head alone.
+        let inset = before
+            .filter(|shapes| shapes.head_holds_for(desk))
+            .map_or_else(
+                || polygon::inset(&laid.wall, fit_clearance),
+                |shapes| shapes.inset.clone(),
+            );
         Self {
             wall: laid.wall.clone(),
             plate: laid.plate.clone(),
             fit_clearance,
-            inset: polygon::inset(&laid.wall, fit_clearance),
+            inset,
             plate_triangles: triangles(&plate_edge),
             plate_edge,
         }
@@ -68,7 +78,9 @@ fn triangles(corners: &[Point]) -> Vec<u32> {
     let ring: LineString = corners.iter().map(|at| (at.x, at.y)).collect();
     let filled = Polygon::new(ring, Vec::new()).earcut_triangles_raw();
     let indices = filled.triangle_indices.into_iter();
-    indices.filter_map(|index| u32::try_from(index).ok()).collect()
+    indices
+        .filter_map(|index| u32::try_from(index).ok())
+        .collect()
 }
 
 #[cfg(test)]

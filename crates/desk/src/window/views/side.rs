@@ -40,7 +40,10 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     let level = ink.camera.to_screen(eye.centre).y;
     let level = ink.painter.round_to_pixel_center(level);
     let faint = Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.7));
-    ink.centre_line(&[pos2(rect.left(), level), pos2(rect.right(), level)], faint);
+    ink.centre_line(
+        &[pos2(rect.left(), level), pos2(rect.right(), level)],
+        faint,
+    );
     plate(&ink, desk, &shapes.plate_edge, eye.centre.x);
     let turned = Turned::of(eye, desk.pose);
     if let Ok(ring) = &eye.ring {
@@ -51,10 +54,11 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     figures(&ink, &mut labels, desk, eye);
     words(&ink, &mut labels, rect);
     let name = desk.project().eye_name(desk.chosen_eye);
-    for margin in margins::shown(desk).iter().filter(|margin| margin.lies_in_cut(&name, eye.centre.x)) {
-        let places = margin.places(&ink, |[_, y, z]| Point::new(-z, y));
-        margin.draw(&ink, &mut labels, desk, &places);
-    }
+    let shown = margins::shown(desk).into_iter();
+    let in_cut = shown.filter(|margin| margin.lies_in_cut(&name, eye.centre.x));
+    margins::draw(&ink, &mut labels, desk, in_cut, |[_, y, z]| {
+        Point::new(-z, y)
+    });
     if let Err(problem) = &eye.ring {
         say(ui, rect, &problem.to_string());
     }
@@ -63,13 +67,25 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
 /// Shows the sliders that turn the eyes, and how far the ring stays off the plate.
 pub fn show_pose(ui: &mut Ui, desk: &mut Desk) {
     let palette = Palette::of(ui.ctx());
-    let heading = egui::RichText::new("Work the eyes").size(size::SMALL).color(palette.faint);
+    let heading = egui::RichText::new("Work the eyes")
+        .size(size::SMALL)
+        .color(palette.faint);
     ui.label(heading);
     let gaze = desk.project().gaze;
     slider::show(ui, "side", &mut desk.pose.side, gaze.side.radians());
     slider::show(ui, "lift", &mut desk.pose.lift, gaze.lift.radians());
-    let ring = desk.laid().eyes.get(desk.chosen_eye).and_then(|eye| eye.ring.as_ref().ok());
-    let clearance = ring.map(|ring| with_minus(&desk.unit.format_with_symbol(ring.clearance(desk.pose.tilt()))));
+    let ring = desk
+        .laid()
+        .eyes
+        .get(desk.chosen_eye)
+        .and_then(|eye| eye.ring.as_ref().ok());
+    let clearance = ring.map(|ring| {
+        with_minus(
+            &desk
+                .unit
+                .format_with_symbol(ring.clearance(desk.pose.tilt())),
+        )
+    });
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
@@ -79,7 +95,9 @@ fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
     let Ok(seat) = &eye.seat else {
         return 0.0;
     };
-    let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| ring.sweep_depth(eye.working_tilt));
+    let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| {
+        ring.sweep_depth(eye.working_tilt)
+    });
     (desk.project().plate.thickness + behind - seat.centre_height - seat.ball_radius) / 2.0
 }
 
@@ -91,7 +109,11 @@ fn plate(ink: &Ink<'_>, desk: &Desk, edge: &[Point], x: f64) {
         // A round wall makes the piece hollow: it is filled by strips across its thickness.
         for (lower, upper) in walls[0].windows(2).zip(walls[1].windows(2)) {
             let strip = vec![lower[0], lower[1], upper[1], upper[0]];
-            ink.painter.add(egui::Shape::convex_polygon(strip, ink.palette.plate, Stroke::new(0.5, ink.palette.plate)));
+            ink.painter.add(egui::Shape::convex_polygon(
+                strip,
+                ink.palette.plate,
+                Stroke::new(0.5, ink.palette.plate),
+            ));
         }
         let edge = piece.edge();
         ink.hatch(&ink.path(&edge), HATCH, hatch);
@@ -135,7 +157,11 @@ impl Turned {
         }
         for corner in &ring.profile[2..4] {
             for side in [1.0, -1.0] {
-                let arc = arc(corner.reach(), side * (corner.angle() - tilt), side * (corner.angle() + tilt));
+                let arc = arc(
+                    corner.reach(),
+                    side * (corner.angle() - tilt),
+                    side * (corner.angle() + tilt),
+                );
                 ink.dashed(&ink.path(&self.placed(&arc)), stroke);
             }
         }
@@ -144,9 +170,20 @@ impl Turned {
     fn ring(&self, ink: &Ink<'_>, ring: &RingFit) {
         for half in cut::ring(ring, &self.cut) {
             let path = ink.path(&self.placed(&half));
-            ink.painter.add(egui::Shape::convex_polygon(path.clone(), ink.palette.ring, Stroke::NONE));
-            ink.hatch(&path, HATCH, Stroke::new(FINE, ink.palette.ring_edge.gamma_multiply(0.4)));
-            ink.painter.add(egui::Shape::closed_line(path, Stroke::new(1.3, ink.palette.ring_edge)));
+            ink.painter.add(egui::Shape::convex_polygon(
+                path.clone(),
+                ink.palette.ring,
+                Stroke::NONE,
+            ));
+            ink.hatch(
+                &path,
+                HATCH,
+                Stroke::new(FINE, ink.palette.ring_edge.gamma_multiply(0.4)),
+            );
+            ink.painter.add(egui::Shape::closed_line(
+                path,
+                Stroke::new(1.3, ink.palette.ring_edge),
+            ));
         }
     }
 
@@ -167,7 +204,8 @@ impl Turned {
             let cap: Vec<Point> = cap.iter().map(|at| at * (coat / self.radius)).collect();
             let path = ink.path(&self.placed(&cap));
             if path.len() > 1 {
-                ink.painter.add(egui::Shape::line(path, Stroke::new(COAT, colour)));
+                ink.painter
+                    .add(egui::Shape::line(path, Stroke::new(COAT, colour)));
             }
         }
     }
@@ -199,28 +237,45 @@ fn figures(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, eye: &LaidEye) {
 }
 
 /// The depth that ring and ball sweep behind the plate's back face, as a dimension below the sweep.
-fn depth(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, eye: &LaidEye, ring: &RingFit, figures: &EyeFigures) {
+fn depth(
+    ink: &Ink<'_>,
+    labels: &mut Labels,
+    desk: &Desk,
+    eye: &LaidEye,
+    ring: &RingFit,
+    figures: &EyeFigures,
+) {
     /// How far below the sweep the dimension line lies, and how far its extension lines run on, in
     /// points.
     const BELOW: [f32; 2] = [30.0, 5.0];
     let Some(depth) = figures.sweep_depth_mm else {
         return;
     };
-    let reach = ring.sweep_reach(eye.working_tilt).max(ring.seat.ball_radius);
+    let reach = ring
+        .sweep_reach(eye.working_tilt)
+        .max(ring.seat.ball_radius);
     let back = desk.project().plate.thickness;
     let ends = [back, back + depth].map(|depth| Point::new(depth, eye.centre.y - reach));
     let stroke = Stroke::new(FINE, ink.palette.ink);
-    let level = ink.painter.round_to_pixel_center(ink.camera.to_screen(ends[0]).y + BELOW[0]);
+    let level = ink
+        .painter
+        .round_to_pixel_center(ink.camera.to_screen(ends[0]).y + BELOW[0]);
     let [from, to] = ends.map(|end| pos2(ink.camera.to_screen(end).x, level));
     let deepest = ink.camera.to_screen(Point::new(back + depth, eye.centre.y));
-    ink.painter.vline(from.x, (level - BELOW[0])..=(level + BELOW[1]), stroke);
-    ink.painter.vline(to.x, deepest.y..=(level + BELOW[1]), Stroke::new(FINE, ink.palette.faint));
+    ink.painter
+        .vline(from.x, (level - BELOW[0])..=(level + BELOW[1]), stroke);
+    ink.painter.vline(
+        to.x,
+        deepest.y..=(level + BELOW[1]),
+        Stroke::new(FINE, ink.palette.faint),
+    );
     ink.painter.line_segment([from, to], stroke);
     ink.arrow(from, to - from, ink.palette.ink);
     ink.arrow(to, from - to, ink.palette.ink);
     let text = format!("{} behind", desk.unit.format_with_symbol(depth));
-    let at = from + (to - from) / 2.0 + vec2(0.0, 4.0);
-    labels.keep_free(strong(ink, at, Align2::CENTER_TOP, &text));
+    // The plate may reach down this far: the words stay on the hand's side of it.
+    let at = from + vec2(4.0, 4.0);
+    labels.keep_free(strong(ink, at, Align2::LEFT_TOP, &text));
 }
 
 /// The tilt limit, degrees, as an arc in front of the ball.
@@ -242,7 +297,12 @@ fn tilt_limit(ink: &Ink<'_>, labels: &mut Labels, centre: Point, radius: f64, li
             ink.painter.line_segment([end - out, end + out], stroke);
         }
         let text = format!("{limit:.1}°");
-        labels.keep_free(strong(ink, top + vec2(-4.0, -3.0), Align2::RIGHT_BOTTOM, &text));
+        labels.keep_free(strong(
+            ink,
+            top + vec2(-4.0, -3.0),
+            Align2::RIGHT_BOTTOM,
+            &text,
+        ));
     }
 }
 
@@ -260,9 +320,12 @@ fn words(ink: &Ink<'_>, labels: &mut Labels, rect: Rect) {
     ] {
         let at = pos2(x, foot);
         let font = FontId::proportional(size::SMALL);
-        let word = ink.painter.layout_no_wrap(word.to_owned(), font, ink.palette.faint);
+        let word = ink
+            .painter
+            .layout_no_wrap(word.to_owned(), font, ink.palette.faint);
         let covered = align.anchor_size(at, word.size());
-        ink.painter.rect_filled(covered.expand2(vec2(4.0, 1.0)), 4.0, ink.palette.paper);
+        ink.painter
+            .rect_filled(covered.expand2(vec2(4.0, 1.0)), 4.0, ink.palette.paper);
         ink.painter.galley(covered.min, word, ink.palette.faint);
         labels.keep_free(covered);
     }
@@ -276,9 +339,13 @@ fn say(ui: &mut Ui, rect: Rect, sentence: &str) {
     const HEIGHT: [f32; 2] = [58.0, 28.0];
     let palette = Palette::of(ui.ctx());
     let foot = rect.bottom() - HEIGHT[1];
-    let covered = Rect::from_x_y_ranges(rect.x_range(), foot - HEIGHT[0]..=foot).shrink2(vec2(PADDING, 0.0));
+    let covered =
+        Rect::from_x_y_ranges(rect.x_range(), foot - HEIGHT[0]..=foot).shrink2(vec2(PADDING, 0.0));
     ui.painter().rect_filled(covered, 4.0, palette.paper);
-    let first_line = pos2(covered.left() + MARK[0] / 2.0, covered.top() + size::BODY * 0.62);
+    let first_line = pos2(
+        covered.left() + MARK[0] / 2.0,
+        covered.top() + size::BODY * 0.62,
+    );
     mark::paint(ui.painter(), first_line, MARK[0], State::Fouls, &palette);
     let words = covered.with_min_x(covered.left() + MARK[0] + MARK[1]);
     let builder = egui::UiBuilder::new().id_salt("problem").max_rect(words);

@@ -1,11 +1,14 @@
 //! A slim slider for a turn that goes both ways from 0, and the rows of its panel.
 
 use egui::accesskit::{Action, ActionData};
-use egui::{Align2, EventFilter, FontId, Key, Pos2, Rect, Response, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{
+    Align2, EventFilter, FontId, Key, Pos2, Rect, Response, Sense, Stroke, Ui, WidgetInfo, pos2,
+    vec2,
+};
 
 use super::camera::points;
 use super::handles::with_minus;
-use crate::window::theme::{ROW, Palette, size};
+use crate::window::theme::{Palette, ROW, size};
 
 /// Width of the name before the track, in points.
 const NAME: f32 = 40.0;
@@ -26,7 +29,11 @@ pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, limit: f64) {
     drop(response);
     let track = track_of(row);
     let id = ui.scope_id().with(("turn", name));
-    let response = ui.interact(track.expand2(vec2(THUMB, ROW / 2.0 - 2.0)), id, Sense::drag());
+    let response = ui.interact(
+        track.expand2(vec2(THUMB, ROW / 2.0 - 2.0)),
+        id,
+        Sense::drag(),
+    );
     let (mut degrees, most) = (turn.to_degrees(), limit.to_degrees());
     let before = degrees;
     work(ui, &response, track, &mut degrees, most);
@@ -52,8 +59,20 @@ pub(super) fn figure_row(ui: &mut Ui, name: &str, figure: &str) {
     let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     let palette = Palette::of(ui.ctx());
     let font = FontId::proportional(size::BODY);
-    ui.painter().text(row.left_center(), Align2::LEFT_CENTER, name, font.clone(), palette.ink);
-    ui.painter().text(row.right_center(), Align2::RIGHT_CENTER, figure, font, palette.ink);
+    ui.painter().text(
+        row.left_center(),
+        Align2::LEFT_CENTER,
+        name,
+        font.clone(),
+        palette.ink,
+    );
+    ui.painter().text(
+        row.right_center(),
+        Align2::RIGHT_CENTER,
+        figure,
+        font,
+        palette.ink,
+    );
 }
 
 fn track_of(row: Rect) -> Rect {
@@ -69,7 +88,11 @@ fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, most: f64)
         let share = f64::from((pointer.x - track.left()) / track.width());
         *degrees = ((2.0 * share - 1.0) * most).round();
     }
-    let twice = ui.input(|input| input.pointer.button_double_clicked(egui::PointerButton::Primary));
+    let twice = ui.input(|input| {
+        input
+            .pointer
+            .button_double_clicked(egui::PointerButton::Primary)
+    });
     if response.hovered() && twice {
         *degrees = 0.0;
     }
@@ -133,28 +156,52 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most:
     let painter = ui.painter();
     let track = track_of(row);
     let font = FontId::proportional(size::BODY);
-    painter.text(row.left_center(), Align2::LEFT_CENTER, name, font.clone(), palette.ink);
+    painter.text(
+        row.left_center(),
+        Align2::LEFT_CENTER,
+        name,
+        font.clone(),
+        palette.ink,
+    );
     let y = painter.round_to_pixel_center(track.center().y);
     let at = |degrees: f64| {
         let share = if most > 0.0 { degrees / most } else { 0.0 };
         track.center().x + points(share) * track.width() / 2.0
     };
-    painter.rect_filled(Rect::from_x_y_ranges(track.x_range(), y - 1.5..=y + 1.5), 1.5, palette.line);
+    painter.rect_filled(
+        Rect::from_x_y_ranges(track.x_range(), y - 1.5..=y + 1.5),
+        1.5,
+        palette.line,
+    );
     for mark in [-most, 0.0, most] {
         let x = painter.round_to_pixel_center(at(mark));
         painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
     }
     let thumb: Pos2 = pos2(at(degrees), y);
-    let worked = if most > 0.0 { palette.accent } else { palette.line };
+    let worked = if most > 0.0 {
+        palette.accent
+    } else {
+        palette.line
+    };
     let way = Rect::from_two_pos(pos2(at(0.0), y - 1.5), pos2(thumb.x, y + 1.5));
     painter.rect_filled(way, 1.5, worked);
-    let radius = if response.hovered() || response.dragged() { THUMB + 0.8 } else { THUMB };
+    let radius = if response.hovered() || response.dragged() {
+        THUMB + 0.8
+    } else {
+        THUMB
+    };
     painter.circle_filled(thumb, radius, worked);
     if response.has_focus() {
         painter.circle_stroke(thumb, radius + 3.0, Stroke::new(1.4, palette.accent));
     }
     let figure = format!("{} of {}", in_degrees(degrees), in_degrees(most));
-    painter.text(row.right_center(), Align2::RIGHT_CENTER, figure, font, palette.ink);
+    painter.text(
+        row.right_center(),
+        Align2::RIGHT_CENTER,
+        figure,
+        font,
+        palette.ink,
+    );
 }
 
 fn tenths(degrees: f64) -> f64 {
