@@ -104,7 +104,9 @@ fn dimension(ink: &Ink<'_>, ends: [Point; 2], radius: f64, plate: &[Point], text
     let centre = figure_place(from, to, half.x);
     let covered = Rect::from_center_size(centre, figure.size()).expand2(vec2(5.0, 1.0));
     let span = to - from;
-    let (gap, way) = (half.x + 6.0, span.normalized());
+    let way = span.normalized();
+    // Along the line, from the figure's middle to its edge, and a little more.
+    let gap = (half.x / way.x.abs()).min(half.y / way.y.abs()) + 6.0;
     if span.length() > 2.0 * gap + 24.0 {
         ink.painter.line_segment([from, centre - way * gap], stroke);
         ink.painter.line_segment([centre + way * gap, to], stroke);
