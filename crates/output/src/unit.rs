@@ -45,7 +45,10 @@ impl LengthUnit {
     }
 
     /// A length of `mm` in this unit.
-    #[allow(clippy::wrong_self_convention, reason = "the unit converts; it is not converted")]
+    #[allow(
+        clippy::wrong_self_convention,
+        reason = "the unit converts; it is not converted"
+    )]
     pub fn from_mm(self, mm: f64) -> f64 {
         match self {
             Self::Millimetre => mm,

@@ -1,15 +1,40 @@
 //! The plate's top view at 1:1 on one page.
 
+mod arrange;
+mod block;
+mod canvas;
+mod dimension;
+mod dimensions;
+mod error;
+mod gauge;
+mod label;
+mod names;
+mod notes;
 mod paper;
+mod room;
+mod style;
+mod tables;
+mod title;
+mod view;
 
-use std::fmt;
-
+use layout::geometry::Point;
+use layout::geometry::outline::Outline;
 use layout::{Laid, Project, Report};
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Layer, LineType, Stroke};
+use crate::pdf;
 use crate::unit::LengthUnit;
+use arrange::{Arrangement, Corner, Part, arrange};
+use block::Block;
+use paper::pages;
+use room::Room;
+use style::{PART_GAP, WIDE};
+use tables::Table;
+use view::Subject;
 
-pub use paper::{OrientationChoice, PaperChoice};
+pub use error::SheetError;
+pub use gauge::{BAR_LENGTH, CARD};
+pub use paper::{OrientationChoice, PaperChoice, page_name};
 
 /// How a sheet is to be drawn.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,39 +49,41 @@ pub struct SheetOptions {
     pub date: String,
 }
 
-/// Why there is no sheet.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SheetError {
-    cause: String,
-    remedy: String,
-}
-
-impl SheetError {
-    /// What would help, in one sentence.
-    pub fn remedy(&self) -> String {
-        self.remedy.clone()
-    }
-}
-
-impl fmt::Display for SheetError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.cause)
-    }
-}
-
-impl std::error::Error for SheetError {}
-
 /// Draws the sheet.
 ///
 /// # Errors
 /// If there is no plate to draw, or if it does not fit on one page.
 pub fn sheet_drawing(
-    _project: &Project,
-    _laid: &Laid,
-    _report: &Report,
-    _options: &SheetOptions,
+    project: &Project,
+    laid: &Laid,
+    report: &Report,
+    options: &SheetOptions,
 ) -> Result<Drawing, SheetError> {
-    Err(SheetError { cause: "The sheet is not drawn yet.".to_owned(), remedy: String::new() })
+    if laid.plate.is_empty() {
+        return Err(SheetError::no_plate(project));
+    }
+    let subject = Subject {
+        project,
+        laid,
+        report,
+        unit: options.unit,
+    };
+    let view = view::draw(&subject);
+    let room = Room::around(&view, &laid.wall);
+    let plans = plans(&subject, &options.date);
+    let choice = pages(options.paper, options.orientation, options.unit);
+    for page in &choice {
+        if let Some(arrangement) = arrange(page.size, &room, &plans) {
+            return Ok(compose(project, page.size, view, &arrangement));
+        }
+    }
+    Err(SheetError::too_large(
+        project,
+        options.unit,
+        &choice,
+        &room,
+        &plans,
+    ))
 }
 
 /// The sheet as a PDF.
@@ -69,5 +96,90 @@ pub fn sheet_pdf(
     report: &Report,
     options: &SheetOptions,
 ) -> Result<Vec<u8>, SheetError> {
-    sheet_drawing(project, laid, report, options).map(|_| Vec::new())
+    sheet_drawing(project, laid, report, options).map(|drawing| pdf::write(&drawing))
+}
+
+/// Two plans for everything but the view, what is hardest to place in front. The second saves paper:
+/// the cautions stand in the card's outline.
+fn plans(subject: &Subject<'_>, date: &str) -> Vec<Vec<Part>> {
+    vec![parts(subject, date, false), parts(subject, date, true)]
+}
+
+fn parts(subject: &Subject<'_>, date: &str, cautions_in_card: bool) -> Vec<Part> {
+    let part = |shapes: Vec<Block>, corner: Corner, inside_head: bool| Part {
+        shapes,
+        corner,
+        inside_head,
+        at_frame: false,
+    };
+    let title = Part {
+        at_frame: true,
+        ..part(vec![title::block(subject, date)], Corner::LowerRight, false)
+    };
+    let stretches = |table: &Table| (1..=MOST_STRETCHES).map(|n| table.block(n)).collect();
+    let widths = |block: &dyn Fn(f64) -> Block| NOTE_WIDTHS.map(block).to_vec();
+    let report = |width: f64| notes::findings(subject.report, subject.unit, width);
+
+    let card = gauge::card(subject.unit, cautions_in_card);
+    let mut parts = vec![title, part(vec![card], Corner::LowerLeft, false)];
+    if !cautions_in_card {
+        parts.push(part(widths(&notes::cautions), Corner::LowerRight, true));
+    }
+    let slots = tables::slots(subject);
+    parts.extend(slots.map(|table| part(stretches(&table), Corner::UpperRight, true)));
+    let openings = tables::openings(subject);
+    parts.extend([
+        part(stretches(&openings), Corner::UpperRight, true),
+        part(widths(&report), Corner::LowerRight, true),
+        part(vec![gauge::bar(subject.unit)], Corner::LowerLeft, false),
+    ]);
+    parts
+}
+
+/// Widths that notes can take, mm: that of the title block first, whose left side they then share.
+const NOTE_WIDTHS: [f64; 7] = [
+    title::WIDTH - PART_GAP,
+    84.0,
+    70.0,
+    58.0,
+    46.0,
+    130.0,
+    180.0,
+];
+
+/// Most stretches of a table that may stand side by side.
+const MOST_STRETCHES: usize = 4;
+
+/// Puts the parts on the page, and the frame around them.
+fn compose(
+    project: &Project,
+    page: [f64; 2],
+    view: Drawing,
+    arrangement: &Arrangement<'_>,
+) -> Drawing {
+    let mut drawing = Drawing {
+        title: format!("{}, plate, top view", project.name),
+        page,
+        ..Drawing::default()
+    };
+    drawing.add(view, arrangement.origin);
+    for (block, at) in &arrangement.parts {
+        drawing.add(block.drawing.clone(), at.coords);
+    }
+    drawing.strokes.push(rectangle(
+        arrange::frame(page).corners(),
+        WIDE,
+        Layer::Sheet,
+    ));
+    drawing
+}
+
+/// A closed line through four corners.
+fn rectangle(corners: [Point; 4], width: f64, layer: Layer) -> Stroke {
+    Stroke::outline(
+        &Outline::polygon(&corners),
+        LineType::Continuous,
+        width,
+        layer,
+    )
 }

@@ -30,13 +30,35 @@ pub enum OrientationChoice {
 
 /// One paper, lying one way round.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Page {
+pub(super) struct Page {
     /// What the paper is called.
-    pub(crate) paper: &'static str,
+    pub(super) paper: &'static str,
     /// Which way round it lies.
-    pub(crate) orientation: &'static str,
+    pub(super) orientation: &'static str,
     /// Width and height, mm.
-    pub(crate) size: [f64; 2],
+    pub(super) size: [f64; 2],
+}
+
+impl Page {
+    /// What the page is called.
+    pub(super) fn name(&self) -> String {
+        format!("{} {}", self.paper, self.orientation)
+    }
+}
+
+/// What a drawing's page is called, such as `A4 landscape`; None if a sheet has no such page.
+pub fn page_name(page: [f64; 2]) -> Option<String> {
+    let choices = [PaperChoice::A4, PaperChoice::A3, PaperChoice::Letter];
+    let mut all = choices
+        .into_iter()
+        .flat_map(|paper| pages(paper, OrientationChoice::Auto, LengthUnit::Millimetre));
+    all.find(|known| known.size == page)
+        .map(|known| known.name())
+}
+
+/// Width and height of the largest paper, upright, mm.
+pub(super) fn largest() -> [f64; 2] {
+    A3.1
 }
 
 /// Name and size, upright, mm.
@@ -50,7 +72,7 @@ const A3: Paper = ("A3", [297.0, 420.0]);
 const LETTER: Paper = ("US Letter", [8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH]);
 
 /// The pages that a choice allows, the one to try first in front.
-pub(crate) fn pages(
+pub(super) fn pages(
     paper: PaperChoice,
     orientation: OrientationChoice,
     unit: LengthUnit,
@@ -62,7 +84,11 @@ pub(crate) fn pages(
         (PaperChoice::A3, _) => &[A3],
         (PaperChoice::Letter, _) => &[LETTER],
     };
-    let upright = |&(paper, size): &Paper| Page { paper, orientation: "portrait", size };
+    let upright = |&(paper, size): &Paper| Page {
+        paper,
+        orientation: "portrait",
+        size,
+    };
     let lying = |&(paper, [width, height]): &Paper| Page {
         paper,
         orientation: "landscape",

@@ -1,1 +1,0 @@
-//! A drawing as a PDF.

@@ -1,0 +1,16 @@
+//! The short names by which labels, tables and dimensions mean the same thing.
+
+/// An eye's opening, by the eye's index.
+pub(super) fn eye(index: usize) -> String {
+    format!("E{}", index + 1)
+}
+
+/// A tie slot, by its index.
+pub(super) fn slot(index: usize) -> String {
+    format!("S{}", index + 1)
+}
+
+/// An anchor hole, by its index.
+pub(super) fn anchor(index: usize) -> String {
+    format!("A{}", index + 1)
+}

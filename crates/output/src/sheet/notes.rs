@@ -1,0 +1,89 @@
+//! What the sheet says in words: the cautions, and what was checked.
+
+use layout::limits::State;
+use layout::{Finding, Report};
+
+use super::block::{Block, Column};
+use super::style::NOTE;
+use crate::font::Weight;
+use crate::unit::LengthUnit;
+
+/// The cautions, said once on the sheet.
+const CAUTIONS: [&str; 7] = [
+    "Small parts and balls choke: even a 40 mm ball passes the gauge for children under 3.",
+    "Fold in and cover sharp mesh and wire ends.",
+    "A strained tie can snap.",
+    "Glue and solvent: air the room, follow the label.",
+    "Heating and laser-cutting plastic makes fumes: never PVC. Old celluloid balls burn fiercely.",
+    "Moving parts pinch; a heavy head held high tires the arm: rest.",
+    "Local rules for toys, stage and workshop come first; if in doubt, ask a qualified person.",
+];
+
+/// Most fouls that are written out.
+const MOST_FOULS: usize = 6;
+
+/// Draws the cautions in a width, mm.
+pub(super) fn cautions(width: f64) -> Block {
+    let mut column = Column::new(width);
+    write_cautions(&mut column);
+    column.finish()
+}
+
+/// Writes the cautions on.
+pub(super) fn write_cautions(column: &mut Column) {
+    column.heading("Take care");
+    column.paragraph(&CAUTIONS.join(" "), Weight::Regular, NOTE);
+}
+
+/// Draws what the report says of the project, in a width, mm: how many findings foul and which, and
+/// what was not checked.
+pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
+    let of = |state: State| {
+        report
+            .findings
+            .iter()
+            .filter(move |finding| finding.state == state)
+    };
+    let fouls: Vec<&Finding> = of(State::Fouls).collect();
+    let mut column = Column::new(width);
+    column.heading(&summary(fouls.len(), of(State::Tight).count()));
+    for finding in fouls.iter().take(MOST_FOULS) {
+        column.paragraph(&in_words(finding, unit), Weight::Regular, NOTE);
+    }
+    if fouls.len() > MOST_FOULS {
+        let rest = fouls.len() - MOST_FOULS;
+        column.paragraph(&format!("And {rest} more."), Weight::Regular, NOTE);
+    }
+    let unchecked: Vec<&str> = of(State::NotChecked).map(|finding| finding.id).collect();
+    if !unchecked.is_empty() {
+        let list = format!("Not checked yet: {}.", unchecked.join(", "));
+        column.paragraph(&list, Weight::Regular, NOTE);
+    }
+    column.finish()
+}
+
+fn summary(fouls: usize, tight: usize) -> String {
+    match (fouls, tight) {
+        (0, 0) => "Checked: all clear".to_owned(),
+        (0, tight) => format!("Checked: no foul, {tight} tight"),
+        (1, 0) => "Checked: 1 foul".to_owned(),
+        (1, tight) => format!("Checked: 1 foul, {tight} tight"),
+        (fouls, 0) => format!("Checked: {fouls} fouls"),
+        (fouls, tight) => format!("Checked: {fouls} fouls, {tight} tight"),
+    }
+}
+
+/// A finding with its figure and what is wanted of it.
+fn in_words(finding: &Finding, unit: LengthUnit) -> String {
+    let figure = |value: f64| match finding.unit {
+        "mm" => unit.format_with_symbol(value),
+        other => format!("{value:.1}{other}"),
+    };
+    match (finding.value, finding.wanted) {
+        (Some(value), Some(wanted)) => {
+            let sentence = finding.sentence.trim_end_matches('.');
+            format!("{sentence}: {}, wanted {}.", figure(value), figure(wanted))
+        }
+        _ => finding.sentence.clone(),
+    }
+}

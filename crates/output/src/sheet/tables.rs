@@ -1,0 +1,202 @@
+//! The tables of openings and slots.
+
+use super::block::{Block, Column};
+use super::dimensions;
+use super::names;
+use super::style::NOTE;
+use super::view::{SAME, Subject};
+use crate::drawing::Anchor;
+use crate::font::{self, Weight};
+
+/// A table, and what is said under it.
+pub(super) struct Table {
+    heading: &'static str,
+    columns: Vec<Cells>,
+    foot: Vec<String>,
+}
+
+/// A column: its caption and its cells.
+struct Cells {
+    caption: &'static str,
+    /// Where each cell begins or ends.
+    anchor: Anchor,
+    cells: Vec<String>,
+}
+
+/// Between two columns, mm.
+const COLUMN_GAP: f64 = 3.0;
+/// Between two stretches of a table that stand side by side, mm.
+const STRETCH_GAP: f64 = 8.0;
+/// Between the last row and what is said under it, mm.
+const FOOT_ROOM: f64 = 0.8;
+
+fn words(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
+    Cells {
+        caption,
+        anchor: Anchor::Start,
+        cells: cells.collect(),
+    }
+}
+
+fn numbers(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
+    Cells {
+        caption,
+        anchor: Anchor::End,
+        cells: cells.collect(),
+    }
+}
+
+/// Number, name and place of each opening; its size where they differ.
+pub(super) fn openings(subject: &Subject<'_>) -> Table {
+    let eyes = &subject.laid.eyes;
+    let length = |mm: f64| subject.unit.format(mm);
+    let mut columns = vec![
+        words("No.", (0..eyes.len()).map(names::eye)),
+        words(
+            "Opening",
+            (0..eyes.len()).map(|index| subject.project.eye_name(index)),
+        ),
+        numbers("x", eyes.iter().map(|eye| length(eye.centre.x))),
+        numbers("y", eyes.iter().map(|eye| length(eye.centre.y))),
+    ];
+    let sizes: Vec<_> = eyes
+        .iter()
+        .map(|eye| {
+            eye.seat
+                .as_ref()
+                .ok()
+                .map(|seat| [seat.opening_front, seat.opening_back])
+        })
+        .collect();
+    if sizes.iter().any(|size| size != &sizes[0]) {
+        for (caption, side) in [("Ø front", 0), ("Ø back", 1)] {
+            let diameter =
+                |size: &Option<[f64; 2]>| size.map_or(String::new(), |s| length(2.0 * s[side]));
+            columns.push(numbers(caption, sizes.iter().map(diameter)));
+        }
+    }
+    let mut foot: Vec<String> = dimensions::spacings_in_words(subject).into_iter().collect();
+    foot.push("x to the right, y up, from the centre lines, seen from the front.".to_owned());
+    Table {
+        heading: "Openings",
+        columns,
+        foot,
+    }
+}
+
+/// Number, place, direction, size and tie of each slot; None if the plate has none.
+pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
+    let slots = &subject.project.ties;
+    let first = slots.first()?;
+    let length = |mm: f64| subject.unit.format(mm);
+    let by = |[a, b]: [f64; 2]| format!("{} × {}", length(a), length(b));
+    let mut columns = vec![
+        words("No.", (0..slots.len()).map(names::slot)),
+        numbers("x", slots.iter().map(|slot| length(slot.at[0]))),
+        numbers("y", slots.iter().map(|slot| length(slot.at[1]))),
+        numbers("Angle", slots.iter().map(|slot| degrees(slot.angle.0))),
+    ];
+    let mut foot = Vec::new();
+    let same = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).abs() < SAME && (a[1] - b[1]).abs() < SAME;
+    if slots.iter().all(|slot| same(slot.tie, first.tie)) {
+        foot.push(format!(
+            "Slot size {}, for ties {}.",
+            by(first.size()),
+            by(first.tie)
+        ));
+    } else {
+        columns.push(numbers(
+            "Slot size",
+            slots.iter().map(|slot| by(slot.size())),
+        ));
+        columns.push(numbers("Tie", slots.iter().map(|slot| by(slot.tie))));
+    }
+    if slots.iter().any(|slot| slot.anchor.is_some()) {
+        let to = |anchor: Option<usize>| anchor.map_or("–".to_owned(), names::anchor);
+        columns.push(words("To hole", slots.iter().map(|slot| to(slot.anchor))));
+    }
+    Some(Table {
+        heading: "Slots",
+        columns,
+        foot,
+    })
+}
+
+/// An angle with one decimal where it has one.
+fn degrees(angle: f64) -> String {
+    let text = format!("{angle:.1}");
+    format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
+}
+
+impl Cells {
+    /// Width of the column, mm.
+    fn width(&self) -> f64 {
+        let cells = self
+            .cells
+            .iter()
+            .map(|cell| font::width(cell, Weight::Regular, NOTE));
+        cells.fold(font::width(self.caption, Weight::SemiBold, NOTE), f64::max)
+    }
+
+    /// Where its cells begin or end in a column from `left`, mm.
+    fn place(&self, left: f64) -> f64 {
+        match self.anchor {
+            Anchor::End => left + self.width(),
+            Anchor::Start | Anchor::Middle => left,
+        }
+    }
+}
+
+impl Table {
+    /// Draws it with its rows in `stretches` side by side.
+    pub(super) fn block(&self, stretches: usize) -> Block {
+        let rows = self.columns.first().map_or(0, |column| column.cells.len());
+        let per_stretch = rows.div_ceil(stretches.max(1)).max(1);
+        let stretches = rows.div_ceil(per_stretch);
+        let own: f64 = self
+            .columns
+            .iter()
+            .map(|column| column.width() + COLUMN_GAP)
+            .sum();
+        let step = own - COLUMN_GAP + STRETCH_GAP;
+        let width = step * stretches as f64 - STRETCH_GAP;
+
+        let mut column = Column::new(width);
+        column.heading(self.heading);
+        let starts = (0..stretches).map(|stretch| step * stretch as f64);
+        let captions = starts
+            .clone()
+            .flat_map(|left| self.line(left, |own| own.caption.to_owned()));
+        column.cells(captions, Weight::SemiBold);
+        column.rule();
+        for row in 0..per_stretch {
+            let cells = starts.clone().enumerate().flat_map(|(stretch, left)| {
+                let index = stretch * per_stretch + row;
+                self.line(left, move |own| {
+                    own.cells.get(index).cloned().unwrap_or_default()
+                })
+            });
+            column.cells(cells.filter(|cell| !cell.2.is_empty()), Weight::Regular);
+        }
+        column.space(FOOT_ROOM);
+        for line in &self.foot {
+            column.paragraph(line, Weight::Regular, NOTE);
+        }
+        column.finish()
+    }
+
+    /// One line of cells from `left`, mm.
+    fn line<'a>(
+        &'a self,
+        left: f64,
+        text: impl Fn(&'a Cells) -> String + 'a,
+    ) -> impl Iterator<Item = (f64, Anchor, String)> + 'a {
+        let lefts = self.columns.iter().scan(left, |next, column| {
+            let own = *next;
+            *next += column.width() + COLUMN_GAP;
+            Some(own)
+        });
+        let columns = self.columns.iter().zip(lefts.collect::<Vec<_>>());
+        columns.map(move |(column, left)| (column.place(left), column.anchor, text(column)))
+    }
+}

@@ -1,0 +1,19 @@
+//! What must hold of every sheet.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::cast_possible_truncation,
+    reason = "a test stops where it fails"
+)]
+
+mod arcs;
+mod boxes;
+mod margins;
+mod measures;
+mod outside;
+mod overlap;
+mod pages;
+mod projects;
+mod raster;
+mod structure;
+mod words;
