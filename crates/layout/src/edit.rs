@@ -350,6 +350,9 @@ fn pair(at: [f64; 2], mirrored: bool) -> impl Iterator<Item = [f64; 2]> {
 }
 
 fn set_spacing(p: &mut Project, [a, b]: [usize; 2], distance: f64) -> Option<()> {
+    if a == b {
+        return None;
+    }
     let (from, to) = (p.eyes.get(a)?.at(), p.eyes.get(b)?.at());
     let middle = nalgebra::center(&from, &to);
     let along = (to - from)

@@ -1,5 +1,7 @@
 //! The only place that decides what is clear, tight or fouls.
 
+use nalgebra::{Point3, Vector3};
+
 use crate::angle::Degrees;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
@@ -180,17 +182,12 @@ impl Rules<'_> {
         let part = wording::pair(&self.project.eye_name(a), &self.project.eye_name(b));
         let spacing = (other.centre - one.centre).norm();
         let gaze = &self.project.gaze;
-        let ball = |eye: &LaidEye| {
-            Some(Disc {
-                centre: eye.centre,
-                radius: eye.seat.as_ref().ok()?.ball_radius,
-            })
-        };
-        let height = one.seat.as_ref().map_or(0.0, |seat| seat.centre_height);
-        let mean_radius = ball(one)
-            .zip(ball(other))
-            .map(|(one, other)| (one.radius + other.radius) / 2.0);
-        let balls = between_discs(ball(one), ball(other));
+        let seats = one.seat.as_ref().ok().zip(other.seat.as_ref().ok());
+        let mean_radius = seats.map(|(a, b)| (a.ball_radius + b.ball_radius) / 2.0);
+        let balls = between_balls(one, other);
+        if let Some((gap, place)) = balls {
+            self.find(Rule::BallGap, part.clone(), gap, place.into());
+        }
         let sweeps = between_discs(one.sweep(), other.sweep());
         let openings = between_discs(one.opening(), other.opening());
         let back = self.back();
@@ -200,7 +197,7 @@ impl Rules<'_> {
             spacing_mm: Some(spacing),
             toe_in_deg: Some(Degrees::from_radians(gaze.toe_in(spacing)).0),
             pupil_spacing_mm: mean_radius.map(|r| spacing - gaze.pupils_nearer(spacing, r)),
-            ball_gap_mm: self.find_gap(Rule::BallGap, part.clone(), balls, height),
+            ball_gap_mm: balls.map(|balls| balls.0),
             sweep_gap_mm: self.find_gap(Rule::SweepGap, part.clone(), sweeps, back),
             opening_ligament_mm: self.find_gap(Rule::OpeningLigament, part, openings, 0.0),
             ..PairFigures::default()
@@ -297,13 +294,19 @@ impl Rules<'_> {
                     .grown(slot.half_diagonal())
                     .grown_to(laid.sweep()?.radius);
                 let below = ring.clearance(laid.working_tilt) - height;
-                let distance = beside.distance.max(below);
-                Some((Gap { distance, ..beside }, eye))
+                let [from, to] = if below > beside.distance {
+                    let top = back - height;
+                    [(centre, top), (centre, top - below)]
+                } else {
+                    [(beside.from, back), (beside.to, back)]
+                };
+                let place = [from, to].map(|(at, z)| [at.x, at.y, z]);
+                Some((beside.distance.max(below), place, eye))
             };
             let sweeps = self.laid.eyes.iter().enumerate().filter_map(to_sweep);
-            if let Some((gap, eye)) = nearest(sweeps) {
+            if let Some((gap, place, eye)) = sweeps.min_by(|a, b| a.0.total_cmp(&b.0)) {
                 let part = wording::pair(&wording::tie(index), &self.project.eye_name(eye));
-                self.find_gap(Rule::Hardware, part, Some(gap), back);
+                self.find(Rule::Hardware, part, gap, place.into());
             }
         }
     }
@@ -361,6 +364,18 @@ fn between_discs(a: Option<Disc>, b: Option<Disc>) -> Option<Gap> {
     let (a, b) = (a?, b?);
     let gap = Gap::between(a.centre, b.centre);
     Some(gap.grown(a.radius).grown_to(b.radius))
+}
+
+/// The gap between two balls, which stand at the heights of their seats, and its two places.
+fn between_balls(a: &LaidEye, b: &LaidEye) -> Option<(f64, [[f64; 3]; 2])> {
+    let (seat_a, seat_b) = (a.seat.as_ref().ok()?, b.seat.as_ref().ok()?);
+    let centre = |eye: &LaidEye, height| Point3::new(eye.centre.x, eye.centre.y, height);
+    let from = centre(a, seat_a.centre_height);
+    let to = centre(b, seat_b.centre_height);
+    let along = (to - from).try_normalize(0.0).unwrap_or_else(Vector3::x);
+    let places = [from + along * seat_a.ball_radius, to - along * seat_b.ball_radius];
+    let distance = (to - from).norm() - seat_a.ball_radius - seat_b.ball_radius;
+    Some((distance, places.map(Into::into)))
 }
 
 /// The gap from a polygon to a point outside it; negative if the point lies inside.

@@ -213,7 +213,10 @@ impl Limits {
             };
             let info = rule.info();
             let field = format!("{at}.{}", info.id);
-            for value in [limit.least, limit.wanted] {
+            // A rule whose starting value is infinite must hold nothing.
+            let unbounded = info.least.is_infinite() && limit.least == info.least;
+            let least = (!unbounded).then_some(limit.least);
+            for value in least.into_iter().chain([limit.wanted]) {
                 problem::within(&field, value, -1_000.0..=1_000.0, info.unit)?;
             }
             let ordered = match info.sense {

@@ -94,12 +94,14 @@ impl Outline {
     /// among the directions of the edges of its hull: a convex curve is narrowest square to one.
     pub fn least_width(&self) -> Option<f64> {
         let hull = polygon::convex_hull(&self.flattened());
-        // The corner that lies farthest from an edge only moves on as the edge does.
-        let mut far = 0;
+        let mut farthest = None;
         polygon::edges(&hull)
             .filter_map(|edge| {
                 let along = (edge.end - edge.start).try_normalize(0.0)?;
                 let out = |corner: usize| along.perp(&(hull[corner] - edge.start));
+                let nearer = |a: &usize, b: &usize| out(*a).total_cmp(&out(*b));
+                // The corner that lies farthest from an edge only moves on as the edge does.
+                let mut far = farthest.or_else(|| (0..hull.len()).max_by(nearer))?;
                 for _ in 0..hull.len() {
                     let next = (far + 1) % hull.len();
                     if out(next) < out(far) {
@@ -107,6 +109,7 @@ impl Outline {
                     }
                     far = next;
                 }
+                farthest = Some(far);
                 Some(out(far))
             })
             .reduce(f64::min)

@@ -1,6 +1,6 @@
 //! Straight and round pieces of an outline, and the distances between them.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::{Gap, Point, Vector};
 
@@ -104,7 +104,9 @@ impl Arc {
         let turn = self.sweep.signum();
         let (after_start, before_end) = (from.perp(&out) * turn, out.perp(&to) * turn);
         if self.sweep.abs() <= PI {
-            after_start >= 0.0 && before_end >= 0.0 && (from + to).dot(&out) >= 0.0
+            // Of a narrow arc, both are true of the opposite direction, too.
+            let this_way = self.sweep.abs() > FRAC_PI_2 || (from + to).dot(&out) >= 0.0;
+            after_start >= 0.0 && before_end >= 0.0 && this_way
         } else {
             // What is left out is the range from the end on to the start.
             after_start >= 0.0 || before_end >= 0.0 || self.sweep.abs() >= TAU
