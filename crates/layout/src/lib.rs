@@ -24,6 +24,7 @@ pub mod problem;
 pub mod project;
 pub mod report;
 pub mod ring;
+pub mod ring_search;
 pub mod seat;
 pub mod tie;
 pub mod title_block;

@@ -53,20 +53,16 @@ pub(crate) struct Surroundings<'a> {
 impl Plate {
     /// Lays the outline; empty when there is nothing to lay it around.
     pub(crate) fn lay_out(&self, around: &Surroundings<'_>) -> Outline {
+        let inset = || inset(around);
         let outline = match self.outline {
             PlateOutline::Band => Outline::hull(&self.band_discs(around)),
             PlateOutline::HeadInset { bottom, top } => {
-                let inset = polygon::inset(around.wall, around.fit_clearance);
-                let pads: Vec<_> = around.pads.iter().map(|pad| Outline::hull(pad)).collect();
-                Outline::polygon(&polygon::joined(
-                    &polygon::between(&inset, bottom, top),
-                    &pads.iter().map(Outline::flattened).collect::<Vec<_>>(),
-                ))
+                let pads = around.pads.iter().map(|pad| Outline::hull(pad));
+                pads.fold(inset().between(bottom, top), |outline, pad| outline.joined(&pad))
             }
         };
         if self.trim_to_head {
-            let inset = polygon::inset(around.wall, around.fit_clearance);
-            Outline::polygon(&polygon::common(&outline.flattened(), &inset))
+            outline.common(&inset())
         } else {
             outline
         }
@@ -96,4 +92,13 @@ impl Plate {
         }
         Ok(())
     }
+}
+
+/// The wall moved inward by the fit clearance; empty in a wall that crosses itself, where inside
+/// means nothing.
+fn inset(around: &Surroundings<'_>) -> Outline {
+    if polygon::self_crossing(around.wall).is_some() {
+        return Outline::default();
+    }
+    Outline::polygon(around.wall).inset(around.fit_clearance)
 }

@@ -67,13 +67,22 @@ pub fn within(
     };
     Err(Problem::new(
         field,
-        format!("`{field}` is {value}{unit}."),
+        format!("`{field}` is {}{unit}.", shown(value)),
         format!(
             "Use a number from {} to {}{unit}.",
             range.start(),
             range.end()
         ),
     ))
+}
+
+/// A number for a sentence: one with many digits by its power of ten.
+fn shown(value: f64) -> String {
+    if value.is_finite() && value.abs() >= 1e9 {
+        format!("{value:e}")
+    } else {
+        value.to_string()
+    }
 }
 
 /// Refuses a size, mm, that is not from [`SMALLEST`] to [`LARGEST`].

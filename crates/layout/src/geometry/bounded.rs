@@ -137,8 +137,10 @@ impl Bounded {
             return Some(nearest);
         }
         let out = self.pieces.iter();
+        // Where it only touches, none may be found to stick out.
         out.filter_map(|piece| polygon::farthest_out_on(&piece.segment, wall))
             .reduce(Gap::or_nearer)
+            .or(Some(nearest))
     }
 
     /// The nearest of the gaps that `gap` measures from every piece to what lies in `bounds`.

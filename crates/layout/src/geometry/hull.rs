@@ -2,9 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::Point;
 use super::outline::Outline;
 use super::segment::{Arc, Line, Segment};
+use super::{Point, Vector};
 
 /// A disc, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,23 +16,35 @@ pub struct Disc {
 }
 
 impl Disc {
-    /// How far the disc reaches in the direction of `angle`, radians, from the origin.
-    fn support(&self, angle: f64) -> f64 {
-        self.centre.x * angle.cos() + self.centre.y * angle.sin() + self.radius
+    /// How far the disc reaches in the direction of `out`, a unit vector, from the origin.
+    fn support(&self, out: Vector) -> f64 {
+        self.centre.coords.dot(&out) + self.radius
     }
 
-    /// How far beyond `from` (radians, counter-clockwise) `other` begins to reach farther than this
-    /// disc: the outward normal of their common tangent. None if it never does.
-    fn overtaken_by(&self, other: &Self, from: f64) -> Option<f64> {
+    /// The direction, counter-clockwise, from which on `other` reaches farther than this disc: the
+    /// outward normal of their common tangent. None if it never does.
+    fn overtaken_by(&self, other: &Self) -> Option<Vector> {
         let between = other.centre - self.centre;
         let distance = between.norm();
-        // The other reaches farther by distance·cos(angle − direction) − (difference of radii).
-        let share = (self.radius - other.radius) / distance;
-        if !(-1.0..1.0).contains(&share) {
+        // The other reaches farther by distance·cos(angle to it) − (difference of radii).
+        let cos = (self.radius - other.radius) / distance;
+        if !(-1.0..1.0).contains(&cos) {
             return None;
         }
-        let turn = between.y.atan2(between.x) - share.acos() - from;
-        Some(turn.rem_euclid(TAU))
+        let sin = (1.0 - cos * cos).sqrt();
+        let toward = between / distance;
+        Some(toward * cos + Vector::new(toward.y, -toward.x) * sin)
+    }
+}
+
+/// Grows with the turn from one unit vector to another, counter-clockwise, from 0 to 5, and for
+/// small turns is the turn itself; costs no arc tangent.
+fn turn_rank(from: Vector, to: Vector) -> f64 {
+    let (cos, sin) = (from.dot(&to), from.perp(&to));
+    match (cos >= 0.0, sin >= 0.0) {
+        (true, true) => sin,
+        (false, _) => 2.0 - sin,
+        (true, false) => 5.0 + sin,
     }
 }
 
@@ -46,24 +58,32 @@ impl Outline {
     /// The hull is walked by its outward normal: one disc reaches farthest over a range of
     /// directions and gives an arc; where another overtakes it, their common tangent gives a line.
     pub fn hull(discs: &[Disc]) -> Self {
-        let Some(first) = leading(discs, 0.0, 0..discs.len()) else {
+        let mut out = Vector::x();
+        let Some(mut at) = leading(discs, out, 0..discs.len()) else {
             return Self::default();
         };
-        let (mut arcs, mut at, mut angle) = (Vec::new(), first, 0.0);
+        let (mut arcs, mut angle) = (Vec::new(), 0.0);
+        let mut next = Vec::with_capacity(discs.len());
         // Two discs have at most two common outer tangents, so the walk ends before this.
         for _ in 0..=discs.len() * discs.len() {
-            let turns: Vec<(usize, f64)> = (0..discs.len())
-                .filter_map(|other| Some((other, discs[at].overtaken_by(&discs[other], angle)?)))
-                .filter(|(_, turn)| (SAME_DIRECTION..TAU - SAME_DIRECTION).contains(turn))
-                .collect();
-            let least = turns.iter().map(|t| t.1).fold(TAU, f64::min);
-            if angle + least >= TAU {
+            next.clear();
+            next.extend(discs.iter().enumerate().filter_map(|(index, other)| {
+                let normal = discs[at].overtaken_by(other)?;
+                let rank = turn_rank(out, normal);
+                let ahead = (SAME_DIRECTION..5.0 - SAME_DIRECTION).contains(&rank);
+                ahead.then_some((rank, index, normal))
+            }));
+            let Some(&(rank, _, normal)) = next.iter().min_by(|a, b| a.0.total_cmp(&b.0)) else {
+                break;
+            };
+            let end = angle + out.perp(&normal).atan2(out.dot(&normal)).rem_euclid(TAU);
+            if end >= TAU {
                 break;
             }
-            let together = turns.iter().filter(|t| t.1 < least + SAME_DIRECTION);
-            let next = leading(discs, angle + least, together.map(|t| t.0));
-            arcs.push((at, angle, angle + least));
-            (at, angle) = (next.unwrap_or(at), angle + least);
+            let together = next.iter().filter(|n| n.0 < rank + SAME_DIRECTION);
+            let leader = leading(discs, normal, together.map(|n| n.1)).unwrap_or(at);
+            arcs.push((at, angle, end));
+            (at, angle, out) = (leader, end, normal);
         }
         arcs.push((at, angle, TAU));
         Self::from_arcs(discs, arcs)
@@ -106,16 +126,16 @@ impl Outline {
     }
 }
 
-/// Of the discs in `among`, the one that reaches farthest in the direction of `angle`, radians,
-/// and of several, the one that reaches farthest just after.
-fn leading(discs: &[Disc], angle: f64, among: impl Iterator<Item = usize>) -> Option<usize> {
+/// Of the discs in `among`, the one that reaches farthest in the direction of `out`, and of
+/// several, the one that reaches farthest just after.
+fn leading(discs: &[Disc], out: Vector, among: impl Iterator<Item = usize>) -> Option<usize> {
     /// Lengths nearer than this, mm, are equal.
     const EQUAL: f64 = 1e-9;
-    let ahead = |disc: &Disc| disc.centre.y * angle.cos() - disc.centre.x * angle.sin();
     among.reduce(|best, other| {
         let (old, new) = (&discs[best], &discs[other]);
-        let farther = new.support(angle) - old.support(angle);
-        if farther > EQUAL || (farther > -EQUAL && ahead(new) > ahead(old)) {
+        let farther = new.support(out) - old.support(out);
+        let ahead = out.perp(&(new.centre - old.centre)) > 0.0;
+        if farther > EQUAL || (farther > -EQUAL && ahead) {
             other
         } else {
             best

@@ -1,6 +1,7 @@
 //! Plane geometry in the plate's frame: millimetres, angles in radians counter-clockwise from +x.
 
 pub mod bounded;
+pub mod combine;
 pub mod hull;
 pub mod outline;
 pub mod polygon;

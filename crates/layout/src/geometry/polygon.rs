@@ -1,17 +1,17 @@
 //! Closed polygons as lists of corners.
 
-use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
-use geo::{Area, BooleanOps, ConvexHull, Coord, LineString, MultiPolygon, Polygon, Rect};
+use geo::{ConvexHull, Coord, LineString, Polygon};
 use kurbo::{BezPath, PathEl};
 
 use super::segment::{Line, Segment};
-use super::{Gap, Point};
+use super::{Gap, Point, Vector};
 
 /// How far a flattened curve may lie from the true one, mm: a tenth of what a good printer errs by.
 pub const FLATTENING: f64 = 0.02;
 
-/// Turn between two corners of a rounded offset, radians: errs by 0.4 µm at a radius of 3 mm.
-const ROUND_STEP: f64 = 0.031_5;
+/// How much finer than [`FLATTENING`] a cubic is asked to be flattened: about a sharp bend it strays
+/// by a tenth more than it was asked to.
+const SAFETY: f64 = 2.0;
 
 /// The edges, closing one included.
 pub fn edges(points: &[Point]) -> impl Iterator<Item = Line> + Clone + '_ {
@@ -58,20 +58,47 @@ pub fn room_around(points: &[Point], point: Point) -> Option<Gap> {
     Some(super::outline::signed(gap, contains(points, point)))
 }
 
-/// The gap between two polygons that lie apart; 0 where they touch or cross. None if either is empty.
+/// The gap between two convex polygons, counter-clockwise; negative if they overlap, by the least
+/// shift that parts them. None if either is empty.
 pub fn gap(a: &[Point], b: &[Point]) -> Option<Gap> {
-    edges(a)
+    let apart = edges(a)
         .flat_map(|edge| edges(b).map(move |other| edge.gap(&other)))
-        .reduce(Gap::or_nearer)
+        .reduce(Gap::or_nearer)?;
+    let overlap = apart.distance == 0.0 || contains(a, b[0]) || contains(b, a[0]);
+    if !overlap {
+        return Some(apart);
+    }
+    let parting = parting_shifts(a, b).chain(parting_shifts(b, a).map(Gap::reversed));
+    parting.max_by(|a, b| a.distance.total_cmp(&b.distance))
+}
+
+/// For each edge of `a`, how far `b` reaches beyond it inward, as a negative gap: two convex
+/// polygons that overlap are parted soonest square to an edge of one of them.
+fn parting_shifts<'a>(a: &'a [Point], b: &'a [Point]) -> impl Iterator<Item = Gap> + 'a {
+    edges(a).filter_map(move |edge| {
+        let along = (edge.end - edge.start).try_normalize(0.0)?;
+        let inward = |corner: &Point| along.perp(&(corner - edge.start));
+        let deepest = *b.iter().max_by(|p, q| inward(p).total_cmp(&inward(q)))?;
+        let depth = inward(&deepest);
+        Some(Gap {
+            distance: -depth,
+            from: deepest + Vector::new(along.y, -along.x) * depth,
+            to: deepest,
+        })
+    })
 }
 
 /// The point of a piece that sticks out of the polygon farthest; None if none sticks out.
 ///
-/// A line is farthest out at a corner of its own or between two; an arc anywhere: both are
-/// searched in steps and then between the neighbours of the best.
+/// Searched by halving: no point of a stretch is farther out than its middle by more than half its
+/// length. Then the neighbourhood of the best is searched closely.
 pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> {
-    /// Longest step along the piece, mm.
-    const STEP: f64 = 1.0;
+    /// How much farther out a point may lie that is passed over, mm.
+    const PASSED_OVER: f64 = 1e-4;
+    /// How far off the best the true one may lie where the piece bends gently, mm.
+    const NEIGHBOURHOOD: f64 = 0.1;
+    /// More looks than any piece within reach needs; beyond reach, halving need not end.
+    const MOST_LOOKS: usize = 20_000;
     let (at, length): (Box<dyn Fn(f64) -> Point>, f64) = match *segment {
         Segment::Line(line) => (
             Box::new(move |share| line.start + (line.end - line.start) * share),
@@ -83,17 +110,24 @@ pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> 
         ),
     };
     let room = |share: f64| room_around(wall, at(share));
-    let steps = (length / STEP).ceil().clamp(1.0, 2_000.0);
-    let (mut best, mut best_share) = (room(1.0)?, 1.0);
-    let mut step = 0.0;
-    while step < steps {
-        let here = room(step / steps)?;
+    let (mut best, mut best_share) = (room(0.0)?, 0.0);
+    let mut open = vec![(0.0, 1.0)];
+    for _ in 0..MOST_LOOKS {
+        let Some((low, high)) = open.pop() else {
+            break;
+        };
+        let middle = (low + high) / 2.0;
+        let here = room(middle)?;
         if here.distance < best.distance {
-            (best, best_share) = (here, step / steps);
+            (best, best_share) = (here, middle);
         }
-        step += 1.0;
+        let farthest = here.distance - (high - low) / 2.0 * length;
+        if farthest < best.distance.min(0.0) - PASSED_OVER {
+            open.extend([(low, middle), (middle, high)]);
+        }
     }
-    let (mut low, mut high) = (best_share - 1.0 / steps, best_share + 1.0 / steps);
+    let near = NEIGHBOURHOOD / length;
+    let (mut low, mut high) = (best_share - near, best_share + near);
     for _ in 0..40 {
         let third = (high - low) / 3.0;
         let (a, b) = (low + third, high - third);
@@ -200,7 +234,7 @@ pub fn smoothed(points: &[Point]) -> Vec<Point> {
             let mut path = BezPath::new();
             path.move_to(to_kurbo(start));
             path.curve_to(a, b, to_kurbo(end));
-            kurbo::flatten(path, FLATTENING, |element| {
+            kurbo::flatten(path, FLATTENING / SAFETY, |element| {
                 if let PathEl::LineTo(p) = element {
                     flat.push(Point::new(p.x, p.y));
                 }
@@ -229,38 +263,12 @@ fn centripetal_controls(points: [Point; 4], [before, own, after]: [f64; 3]) -> [
     ]
 }
 
-/// The polygon moved inward by `by`, mm, with rounded corners. Where it falls apart, the largest
-/// piece; empty if nothing is left.
-pub fn inset(points: &[Point], by: f64) -> Vec<Point> {
-    let style = BufferStyle::new(-by).line_join(LineJoin::Round(ROUND_STEP));
-    largest(&to_geo(points).buffer_with_style(style))
-}
-
-/// What lies between two heights; the largest piece.
-pub fn between(points: &[Point], bottom: f64, top: f64) -> Vec<Point> {
-    /// Wider than every puppet, mm.
-    const WIDE: f64 = 1e4;
-    let band = Rect::new(Coord { x: -WIDE, y: bottom }, Coord { x: WIDE, y: top });
-    largest(&to_geo(points).intersection(&band.to_polygon()))
-}
-
-/// The union with each of `others` in turn; the largest piece.
-pub fn joined(points: &[Point], others: &[Vec<Point>]) -> Vec<Point> {
-    let mut all = MultiPolygon::new(vec![to_geo(points)]);
-    for other in others {
-        all = all.union(&to_geo(other));
-    }
-    largest(&all)
-}
-
-/// What two polygons have in common; the largest piece.
-pub fn common(a: &[Point], b: &[Point]) -> Vec<Point> {
-    largest(&to_geo(a).intersection(&to_geo(b)))
-}
-
-/// The convex hull, counter-clockwise.
+/// The convex hull, counter-clockwise; empty if a corner is nowhere.
 pub fn convex_hull(points: &[Point]) -> Vec<Point> {
     let count = points.len();
+    if points.iter().any(|p| !(p.x.is_finite() && p.y.is_finite())) {
+        return Vec::new();
+    }
     let turn = |index: usize| {
         let corner = |step: usize| points[(index + step) % count];
         (corner(1) - corner(0)).perp(&(corner(2) - corner(1)))
@@ -272,6 +280,7 @@ pub fn convex_hull(points: &[Point]) -> Vec<Point> {
     from_geo(&to_geo(points).convex_hull())
 }
 
+/// As geo takes it.
 fn to_geo(points: &[Point]) -> Polygon<f64> {
     let ring = points.iter().map(|p| Coord { x: p.x, y: p.y });
     Polygon::new(ring.collect::<LineString<f64>>(), Vec::new())
@@ -285,12 +294,4 @@ fn from_geo(polygon: &Polygon<f64>) -> Vec<Point> {
         points.reverse();
     }
     points
-}
-
-fn largest(pieces: &MultiPolygon<f64>) -> Vec<Point> {
-    pieces
-        .iter()
-        .max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()))
-        .map(from_geo)
-        .unwrap_or_default()
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use egui::{Id, Ui};
 use geo::{LineString, Polygon, TriangulateEarcut};
 use layout::geometry::outline::Outline;
-use layout::geometry::{Point, polygon};
+use layout::geometry::Point;
 use layout::limits::Rule;
 
 use crate::window::state::Desk;
@@ -52,7 +52,7 @@ impl Shapes {
         let inset = before
             .filter(|shapes| shapes.head_holds_for(desk))
             .map_or_else(
-                || polygon::inset(&laid.wall, fit_clearance),
+                || Outline::polygon(&laid.wall).inset(fit_clearance).flattened(),
                 |shapes| shapes.inset.clone(),
             );
         Self {
@@ -85,6 +85,8 @@ fn triangles(corners: &[Point]) -> Vec<u32> {
 
 #[cfg(test)]
 mod tests {
+    use layout::geometry::polygon;
+
     use super::*;
 
     #[test]

@@ -1,0 +1,7 @@
+//! What the topics share: random numbers with a fixed seed, and projects to try.
+
+mod projects;
+mod random;
+
+pub(crate) use projects::{eye, pair, star};
+pub(crate) use random::Random;

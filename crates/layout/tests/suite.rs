@@ -1,0 +1,13 @@
+//! The core on its own: every file holds one topic, every test's name is a true sentence.
+
+mod common;
+
+mod edits;
+mod history;
+mod hull;
+mod limits;
+mod margins;
+mod outline;
+mod ring;
+mod ring_search;
+mod totality;
