@@ -1,1 +1,6 @@
-//! desk
+//! The Gazewright program: its window, its commands and its files.
+
+pub mod commands;
+pub mod files;
+pub mod samples;
+pub mod window;

@@ -1,2 +1,7 @@
 //! Gazewright.
-fn main() {}
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    desk::commands::run(std::env::args_os().skip(1), desk::window::run)
+}

@@ -8,6 +8,7 @@
 
 mod arcs;
 mod boxes;
+mod look;
 mod margins;
 mod measures;
 mod outside;

@@ -39,8 +39,9 @@ impl Column {
         self.filled += height;
     }
 
-    /// A heading over what follows.
+    /// A heading over what follows, with room above.
     pub(super) fn heading(&mut self, text: &str) {
+        self.space(NOTE / 2.0);
         self.paragraph(text, Weight::SemiBold, FIGURE);
         self.space(NOTE / 2.0);
     }

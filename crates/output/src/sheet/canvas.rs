@@ -1,5 +1,6 @@
 //! A drawing in the making: what is on it already, and where a text still has room.
 
+use layout::geometry::hull::Disc;
 use layout::geometry::segment::{Line, Segment};
 use layout::geometry::{Point, Vector, polygon};
 
@@ -16,6 +17,8 @@ pub(super) struct Canvas {
     solid: Vec<(Line, f64)>,
     /// Narrow straight lines: a text on one interrupts it, which is second best.
     broken: Vec<Line>,
+    /// Openings: a figure in one would seem to belong to what is in it.
+    openings: Vec<Disc>,
 }
 
 impl Canvas {
@@ -39,6 +42,16 @@ impl Canvas {
     pub(super) fn text(&mut self, text: Text) {
         self.taken.push(text.bounds());
         self.drawing.texts.push(text);
+    }
+
+    pub(super) fn opening(&mut self, opening: Disc) {
+        self.openings.push(opening);
+    }
+
+    /// Whether a place lies in an opening.
+    pub(super) fn is_in_opening(&self, at: Point) -> bool {
+        let mut openings = self.openings.iter();
+        openings.any(|opening| (at - opening.centre).norm() < opening.radius)
     }
 
     /// Whether a text may fill the box: nothing that it must keep off is near.

@@ -20,7 +20,7 @@ pub(super) enum Axis {
 
 impl Axis {
     /// The point `along` the dimension line's direction and `across` it.
-    fn at(self, along: f64, across: f64) -> Point {
+    pub(super) fn at(self, along: f64, across: f64) -> Point {
         match self {
             Self::Level => Point::new(along, across),
             Self::Upright => Point::new(across, along),

@@ -1,7 +1,5 @@
 //! Which dimensions the view gets, and in which row each stands.
 
-use layout::geometry::Point;
-
 use super::canvas::{Canvas, bounds_of};
 use super::dimension::{Axis, Dimension};
 use super::names;
@@ -91,15 +89,63 @@ fn spacing(subject: &Subject<'_>, eyes: [usize; 2], row: Option<usize>) -> Optio
 /// Draws all of them: spacings and offsets across over the plate, its width below, its height to the
 /// left, offsets in height to the right.
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let rows = draw_spacings(canvas, subject);
-    draw_offsets_across(canvas, subject, rows);
-    draw_offsets_up(canvas, subject);
+    let cut = subject.cut_bounds();
+    let mut above = Side::new(Axis::Level, cut.high.y, 1.0);
+    draw_spacings(canvas, subject, &mut above);
+    draw_offsets_across(canvas, subject, &mut above);
+    draw_offsets_up(
+        canvas,
+        subject,
+        &mut Side::new(Axis::Upright, cut.high.x, 1.0),
+    );
     draw_size(canvas, subject);
 }
 
-/// How far the `index`-th dimension line stands off the outline, mm.
-fn off(index: usize) -> f64 {
-    FIRST_DIMENSION + index as f64 * NEXT_DIMENSION
+/// A side of the plate, and how far off it the next dimension line goes.
+struct Side {
+    axis: Axis,
+    /// Where the outline ends, across the dimension lines.
+    edge: f64,
+    /// 1 if the side lies toward +x or +y, else −1.
+    outward: f64,
+    /// Distance of the next line from the edge.
+    next: f64,
+    rows: usize,
+}
+
+impl Side {
+    fn new(axis: Axis, edge: f64, outward: f64) -> Self {
+        Self {
+            axis,
+            edge,
+            outward,
+            next: FIRST_DIMENSION,
+            rows: 0,
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        self.rows >= MOST_ROWS
+    }
+
+    /// Where the next dimension line goes that runs from `low` to `high`: a little farther off than it
+    /// must be, if it then runs through no anchor hole.
+    fn next_line(&mut self, canvas: &Canvas, [low, high]: [f64; 2]) -> f64 {
+        /// Most that a line gives way, in steps of a millimetre.
+        const MOST_STEPS: u32 = 8;
+        /// Room that a line keeps to the hole, mm.
+        const ROOM: f64 = 0.5;
+        let line = |step: u32| self.edge + self.outward * (self.next + f64::from(step));
+        let is_free = |step: &u32| {
+            let ends = [low, high].map(|end| self.axis.at(end, line(*step)));
+            canvas.is_free(&bounds_of(ends).grown(ROOM))
+        };
+        let step = (0..=MOST_STEPS).find(is_free).unwrap_or(0);
+        let line = line(step);
+        self.next += f64::from(step) + NEXT_DIMENSION;
+        self.rows += 1;
+        line
+    }
 }
 
 /// Where an eye's extension line starts: at the end of its centre line.
@@ -109,68 +155,68 @@ fn end_of_centre_line(subject: &Subject<'_>, eye: usize) -> [f64; 2] {
     [eye.centre.x + reach, eye.centre.y + reach]
 }
 
-/// Returns how many rows they fill.
-fn draw_spacings(canvas: &mut Canvas, subject: &Subject<'_>) -> usize {
-    let top = subject.cut_bounds().high.y;
-    let mut rows = 0;
-    for spacing in spacings(subject) {
-        let Some(row) = spacing.row else {
-            continue;
+/// One row for all spacings at one height.
+fn draw_spacings(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut Side) {
+    let all = spacings(subject);
+    let x = |eye: usize| subject.laid.eyes[eye].centre.x;
+    for row in 0..MOST_ROWS {
+        let own: Vec<&Spacing> = all
+            .iter()
+            .filter(|spacing| spacing.row == Some(row))
+            .collect();
+        let (Some(first), Some(last)) = (own.first(), own.last()) else {
+            return;
         };
-        rows = rows.max(row + 1);
-        Dimension {
-            axis: Axis::Level,
-            ends: spacing.eyes.map(|eye| subject.laid.eyes[eye].centre.x),
-            from: spacing.eyes.map(|eye| end_of_centre_line(subject, eye)[1]),
-            line: top + off(row),
-            figure: subject.unit.format(spacing.mm),
+        let line = above.next_line(canvas, [x(first.eyes[0]), x(last.eyes[1])]);
+        for spacing in own {
+            Dimension {
+                axis: Axis::Level,
+                ends: spacing.eyes.map(x),
+                from: spacing.eyes.map(|eye| end_of_centre_line(subject, eye)[1]),
+                line,
+                figure: subject.unit.format(spacing.mm),
+            }
+            .draw(canvas);
         }
-        .draw(canvas);
     }
-    rows
 }
 
 /// The places across of eyes that have no mirror image, from the centre line.
-fn draw_offsets_across(canvas: &mut Canvas, subject: &Subject<'_>, rows: usize) {
-    let cut = subject.cut_bounds();
+fn draw_offsets_across(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut Side) {
+    let head = bounds_of(subject.laid.wall.iter().copied()).with(subject.cut_bounds());
     let mut drawn: Vec<f64> = Vec::new();
     for (index, eye) in subject.laid.eyes.iter().enumerate() {
-        let Point { coords: at } = eye.centre;
-        let known = drawn.iter().any(|x| (x - at.x).abs() < SAME);
+        let x = eye.centre.x;
+        let known = drawn.iter().any(|other| (other - x).abs() < SAME);
         let mirrored = subject.project.mirror_eye(index, SAME).is_some();
-        if known || mirrored || at.x.abs() < SAME || rows + drawn.len() >= MOST_ROWS {
+        if known || mirrored || x.abs() < SAME || above.is_full() {
             continue;
         }
-        let line = cut.high.y + off(rows + drawn.len());
-        let head = bounds_of(subject.laid.wall.iter().copied()).with(cut);
+        let line = above.next_line(canvas, [x.min(0.0), x.max(0.0)]);
         let zero = (0.0, line.min(head.high.y + CENTRE_PAST));
-        let own = (at.x, end_of_centre_line(subject, index)[1]);
-        let figure = subject.unit.format(at.x.abs());
+        let own = (x, end_of_centre_line(subject, index)[1]);
+        let figure = subject.unit.format(x.abs());
         Dimension::between(Axis::Level, [zero, own], line, figure).draw(canvas);
-        drawn.push(at.x);
+        drawn.push(x);
     }
 }
 
 /// The heights of eyes over the level line through the origin.
-fn draw_offsets_up(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let cut = subject.cut_bounds();
+fn draw_offsets_up(canvas: &mut Canvas, subject: &Subject<'_>, right: &mut Side) {
+    let eyes = &subject.laid.eyes;
     let mut drawn: Vec<f64> = Vec::new();
-    for (index, eye) in subject.laid.eyes.iter().enumerate() {
+    for eye in eyes {
         let y = eye.centre.y;
-        let known = drawn.iter().any(|height| (height - y).abs() < SAME);
-        if known || y.abs() < SAME || drawn.len() >= MOST_ROWS {
+        let known = drawn.iter().any(|other| (other - y).abs() < SAME);
+        if known || y.abs() < SAME || right.is_full() {
             continue;
         }
-        // The rightmost eye at this height has the shortest extension line.
-        let level = (0..subject.laid.eyes.len())
-            .filter(|&other| (subject.laid.eyes[other].centre.y - y).abs() < SAME);
-        let reach = level.map(|other| end_of_centre_line(subject, other)[0]);
-        let own = (
-            y,
-            reach.fold(end_of_centre_line(subject, index)[0], f64::max),
-        );
-        let line = cut.high.x + off(drawn.len());
-        let zero = (0.0, cut.high.x + CENTRE_PAST);
+        // The centre line of all eyes at this height ends at the rightmost.
+        let level = (0..eyes.len()).filter(|&other| (eyes[other].centre.y - y).abs() < SAME);
+        let ends = level.map(|other| end_of_centre_line(subject, other)[0]);
+        let own = (y, ends.fold(f64::NEG_INFINITY, f64::max));
+        let line = right.next_line(canvas, [y.min(0.0), y.max(0.0)]);
+        let zero = (0.0, right.edge + CENTRE_PAST);
         let figure = subject.unit.format(y.abs());
         Dimension::between(Axis::Upright, [zero, own], line, figure).draw(canvas);
         drawn.push(y);
@@ -204,27 +250,29 @@ fn draw_size(canvas: &mut Canvas, subject: &Subject<'_>) {
     let cut = subject.cut_bounds();
     let corners = subject.laid.plate.flattened();
     // Where the outline reaches a side, its extension line starts at the place nearest to the dimension.
+    let near = |a: f64, b: f64| (a - b).abs() < 10.0 * SAME;
     let lowest = |x: f64| {
-        let there = corners.iter().filter(|p| (p.x - x).abs() < 10.0 * SAME);
-        there.map(|p| p.y).fold(f64::INFINITY, f64::min).min(high.y)
+        let there = corners.iter().filter(|corner| near(corner.x, x));
+        there.map(|corner| corner.y).fold(high.y, f64::min) - EXTENSION_GAP
     };
     let leftmost = |y: f64| {
-        let there = corners.iter().filter(|p| (p.y - y).abs() < 10.0 * SAME);
-        there.map(|p| p.x).fold(f64::INFINITY, f64::min).min(high.x)
+        let there = corners.iter().filter(|corner| near(corner.y, y));
+        there.map(|corner| corner.x).fold(high.x, f64::min) - EXTENSION_GAP
     };
+    let (across, up) = ([low.x, high.x], [low.y, high.y]);
     Dimension {
         axis: Axis::Level,
-        ends: [low.x, high.x],
-        from: [low.x, high.x].map(|x| lowest(x) - EXTENSION_GAP),
-        line: cut.low.y - off(0),
+        ends: across,
+        from: across.map(lowest),
+        line: Side::new(Axis::Level, cut.low.y, -1.0).next_line(canvas, across),
         figure: subject.unit.format(width),
     }
     .draw(canvas);
     Dimension {
         axis: Axis::Upright,
-        ends: [low.y, high.y],
-        from: [low.y, high.y].map(|y| leftmost(y) - EXTENSION_GAP),
-        line: cut.low.x - off(0),
+        ends: up,
+        from: up.map(leftmost),
+        line: Side::new(Axis::Upright, cut.low.x, -1.0).next_line(canvas, up),
         figure: subject.unit.format(height),
     }
     .draw(canvas);

@@ -96,7 +96,6 @@ pub(super) fn card(unit: LengthUnit, with_cautions: bool) -> Block {
     );
     column.paragraph(&how, Weight::Regular, NOTE);
     if with_cautions {
-        column.space(1.0);
         notes::write_cautions(&mut column);
     }
     let text = column.finish();

@@ -134,6 +134,8 @@ const LEVEL_END: f64 = 2.0;
 const INTERRUPTION: f64 = 4.0;
 /// What one more wide line under the leader costs, in mm of distance.
 const CROSSING: f64 = 5.0;
+/// What a label costs that stands in an opening at the end of its leader, in mm of distance.
+const IN_OPENING: f64 = 25.0;
 /// Where nothing nearer was free, a label goes farther than any sheet: the page is then refused.
 const FARTHEST: f64 = 2_000.0;
 
@@ -220,13 +222,16 @@ impl Search<'_> {
         if !self.canvas.is_free(&bounds) {
             return None;
         }
-        let cost = distance + INTERRUPTION * self.canvas.interrupted_by(&bounds) as f64;
+        let mut cost = distance + INTERRUPTION * self.canvas.interrupted_by(&bounds) as f64;
         if self.label.beside && distance <= NEEDS_LEADER {
             return Some(Place {
                 centre,
                 leader: None,
                 cost,
             });
+        }
+        if self.canvas.is_in_opening(centre) {
+            cost += IN_OPENING;
         }
         let side = if direction.x >= 0.0 { -1.0 } else { 1.0 };
         let end = centre + Vector::new(side * (width / 2.0 + TEXT_GAP), 0.0);

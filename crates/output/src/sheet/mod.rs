@@ -125,11 +125,9 @@ fn parts(subject: &Subject<'_>, date: &str, cautions_in_card: bool) -> Vec<Part>
     if !cautions_in_card {
         parts.push(part(widths(&notes::cautions), Corner::LowerRight, true));
     }
-    let slots = tables::slots(subject);
-    parts.extend(slots.map(|table| part(stretches(&table), Corner::UpperRight, true)));
-    let openings = tables::openings(subject);
+    let tables = std::iter::once(tables::openings(subject)).chain(tables::slots(subject));
+    parts.extend(tables.map(|table| part(stretches(&table), Corner::UpperRight, true)));
     parts.extend([
-        part(stretches(&openings), Corner::UpperRight, true),
         part(widths(&report), Corner::LowerRight, true),
         part(vec![gauge::bar(subject.unit)], Corner::LowerLeft, false),
     ]);

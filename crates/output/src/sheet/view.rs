@@ -73,6 +73,10 @@ fn cut_lines(canvas: &mut Canvas, laid: &Laid) {
         let Ok(seat) = &eye.seat else {
             continue;
         };
+        canvas.opening(Disc {
+            centre: eye.centre,
+            radius: seat.opening_front,
+        });
         canvas.stroke(Stroke::circle(
             eye.centre,
             seat.opening_front,

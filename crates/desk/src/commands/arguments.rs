@@ -1,0 +1,240 @@
+//! What the program is asked to do.
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use lexopt::{Arg, Parser, ValueExt};
+use output::LengthUnit;
+use output::sheet::{OrientationChoice, PaperChoice};
+
+use super::failure::Failure;
+use crate::samples::{SAMPLES, Sample};
+
+/// What `--help` says.
+pub(super) const HELP: &str = "\
+Gazewright lays out the plate that carries movable ball eyes in a hand puppet's head.
+
+Usage:
+  gazewright [FILE]                  open the window, on a sample if no file is named
+  gazewright check FILE [--json]     say what fits, what is tight and what fouls
+  gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
+
+FILE is a project (.ron), or --sample NAME, one of:
+  bramble, dame-sorrel, old-tarn, nettle, wimple
+
+Options of check:
+  --json                             print the project, all figures and all findings as JSON
+
+Options of sheet:
+  -o, --output PDF                   where to write it
+  --paper auto|a4|a3|letter          the paper; auto takes the smallest that fits (auto)
+  --portrait, --landscape            which way round it lies (whichever fits)
+  --unit mm|in                       the unit of all dimensions (mm)
+
+  -h, --help                         print this
+  -V, --version                      print the version
+
+Exit status: 0 nothing fouls, 1 something fouls, 2 it could not run.
+
+Take care at the bench: small balls and parts choke small children, cut mesh and wire ends stab,
+glue and solvent fumes need fresh air, PVC must never be laser-cut, and celluloid balls burn
+fiercely. Your local rules for toys, stage and workshop come first; ask a qualified person.
+";
+
+/// What the program is asked to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Request {
+    Help,
+    Version,
+    Window(Option<Source>),
+    Check {
+        source: Source,
+        json: bool,
+    },
+    Sheet {
+        source: Source,
+        to: PathBuf,
+        paper: Paper,
+    },
+}
+
+/// Where a project comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Source {
+    File(PathBuf),
+    Sample(Sample),
+}
+
+/// How a sheet is to lie on its paper.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Paper {
+    pub(super) paper: PaperChoice,
+    pub(super) orientation: OrientationChoice,
+    pub(super) unit: LengthUnit,
+}
+
+/// Reads the arguments, the program's own name left out.
+pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Request, Failure> {
+    let mut parser = Parser::from_args(arguments);
+    let mut asked = Asked::default();
+    while let Some(argument) = parser.next().map_err(misunderstood)? {
+        match argument {
+            Arg::Short('h') | Arg::Long("help") => return Ok(Request::Help),
+            Arg::Short('V') | Arg::Long("version") => return Ok(Request::Version),
+            Arg::Value(word) => asked.word(word)?,
+            Arg::Long("sample") => {
+                let name = text(&mut parser)?;
+                let sample = Sample::called(&name).ok_or_else(|| no_sample(&name))?;
+                asked.source(Source::Sample(sample))?;
+            }
+            Arg::Long("json") if asked.command == Command::Check => asked.json = true,
+            Arg::Short('o') | Arg::Long("output") if asked.command == Command::Sheet => {
+                asked.to = Some(parser.value().map_err(misunderstood)?.into());
+            }
+            Arg::Long("paper") if asked.command == Command::Sheet => {
+                asked.paper.paper = one_of("--paper", &text(&mut parser)?, &PAPERS)?;
+            }
+            Arg::Long("unit") if asked.command == Command::Sheet => {
+                asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
+            }
+            Arg::Long("portrait") if asked.command == Command::Sheet => {
+                asked.orientation(OrientationChoice::Portrait)?;
+            }
+            Arg::Long("landscape") if asked.command == Command::Sheet => {
+                asked.orientation(OrientationChoice::Landscape)?;
+            }
+            other => return Err(misunderstood(other.unexpected())),
+        }
+    }
+    asked.request()
+}
+
+const PAPERS: [(&str, PaperChoice); 4] = [
+    ("auto", PaperChoice::Auto),
+    ("a4", PaperChoice::A4),
+    ("a3", PaperChoice::A3),
+    ("letter", PaperChoice::Letter),
+];
+
+const UNITS: [(&str, LengthUnit); 2] =
+    [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Command {
+    #[default]
+    Window,
+    Check,
+    Sheet,
+}
+
+/// The arguments read so far.
+#[derive(Default)]
+struct Asked {
+    command: Command,
+    source: Option<Source>,
+    json: bool,
+    to: Option<PathBuf>,
+    paper: Paper,
+}
+
+impl Asked {
+    /// Takes a bare word: a command if it is the first, else a file.
+    fn word(&mut self, word: OsString) -> Result<(), Failure> {
+        let first = self.command == Command::Window && self.source.is_none();
+        match word.to_str() {
+            Some("check") if first => self.command = Command::Check,
+            Some("sheet") if first => self.command = Command::Sheet,
+            _ => self.source(Source::File(word.into()))?,
+        }
+        Ok(())
+    }
+
+    fn source(&mut self, source: Source) -> Result<(), Failure> {
+        match self.source.replace(source) {
+            None => Ok(()),
+            Some(_) => Err(Failure {
+                cause: "More than one project is named.".to_owned(),
+                remedy: "Name one file, or one sample.".to_owned(),
+            }),
+        }
+    }
+
+    fn orientation(&mut self, choice: OrientationChoice) -> Result<(), Failure> {
+        let now = &mut self.paper.orientation;
+        if *now != OrientationChoice::Auto && *now != choice {
+            return Err(Failure {
+                cause: "The paper cannot lie both ways round.".to_owned(),
+                remedy: "Use --portrait or --landscape, not both.".to_owned(),
+            });
+        }
+        *now = choice;
+        Ok(())
+    }
+
+    fn request(self) -> Result<Request, Failure> {
+        let need = |source: Option<Source>, usage: &str| {
+            source.ok_or_else(|| Failure {
+                cause: "No project is named.".to_owned(),
+                remedy: format!("Write `{usage}`, or `--sample NAME` for FILE."),
+            })
+        };
+        match self.command {
+            Command::Window => Ok(Request::Window(self.source)),
+            Command::Check => Ok(Request::Check {
+                source: need(self.source, "gazewright check FILE")?,
+                json: self.json,
+            }),
+            Command::Sheet => Ok(Request::Sheet {
+                source: need(self.source, "gazewright sheet FILE -o PDF")?,
+                to: self.to.ok_or_else(|| Failure {
+                    cause: "No place is named for the sheet.".to_owned(),
+                    remedy: "Add `-o PDF`, such as `-o plate.pdf`.".to_owned(),
+                })?,
+                paper: self.paper,
+            }),
+        }
+    }
+}
+
+/// The value of an option, which is a word of ours.
+fn text(parser: &mut Parser) -> Result<String, Failure> {
+    parser
+        .value()
+        .and_then(|value| value.string())
+        .map_err(misunderstood)
+}
+
+fn one_of<T: Copy>(option: &str, word: &str, choices: &[(&str, T)]) -> Result<T, Failure> {
+    choices
+        .iter()
+        .find(|(name, _)| name.eq_ignore_ascii_case(word))
+        .map(|&(_, choice)| choice)
+        .ok_or_else(|| Failure {
+            cause: format!("`{option}` does not know `{word}`."),
+            remedy: format!("Use {}.", listed(choices.iter().map(|(name, _)| *name))),
+        })
+}
+
+fn no_sample(name: &str) -> Failure {
+    Failure {
+        cause: format!("There is no sample `{name}`."),
+        remedy: format!("Use {}.", listed(SAMPLES.iter().map(|sample| sample.name))),
+    }
+}
+
+/// Words to choose from: `a`, `b` or `c`.
+fn listed<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let words: Vec<_> = words.map(|word| format!("`{word}`")).collect();
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} or {last}", others.join(", ")),
+        None => String::new(),
+    }
+}
+
+fn misunderstood(error: lexopt::Error) -> Failure {
+    Failure {
+        cause: format!("The command is not understood: {error}."),
+        remedy: "See `gazewright --help` for what it takes.".to_owned(),
+    }
+}

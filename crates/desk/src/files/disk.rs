@@ -1,0 +1,91 @@
+//! Projects on the disk.
+
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read, Write};
+use std::path::Path;
+
+use layout::Project;
+
+use super::error::{FileError, Place};
+use super::parse::parse;
+use super::replace::{Backup, replace};
+use super::text::to_text;
+
+/// Largest file that is read, bytes. The longest outlines and lists that a project may have take
+/// a quarter of a MiB.
+pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
+
+/// Reads a project from a file.
+///
+/// # Errors
+/// A [`FileError`] that names the file and, where there is one, the place and the field.
+pub fn read(path: &Path) -> Result<Project, FileError> {
+    let bytes = bytes_of(path)?;
+    let text = std::str::from_utf8(&bytes).map_err(|error| {
+        let good = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
+        FileError::new(
+            "This is not text in UTF-8.",
+            "Save the file as UTF-8, or name a project file (`.ron`).",
+        )
+        .at(Place::of(&good, good.len()))
+        .in_file(path)
+    })?;
+    parse(text).map_err(|error| error.in_file(path))
+}
+
+/// Saves a project. The file that was there stays as [`super::backup_of`] it.
+///
+/// # Errors
+/// A [`FileError`]; the old file is then as it was.
+pub fn save(path: &Path, project: &Project) -> Result<(), FileError> {
+    replace(path, Backup::Keep, |file: &mut dyn Write| {
+        file.write_all(to_text(project).as_bytes())
+    })
+}
+
+/// The bytes of a file that is no larger than [`LARGEST_FILE`].
+fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
+    let failed = |error: io::Error| not_read(path, &error);
+    let name = path.display();
+    // Asked before opening: opening a pipe would wait for somebody to write into it.
+    let kind = fs::metadata(path).map_err(failed)?;
+    if kind.is_dir() {
+        return Err(FileError::new(
+            format!("`{name}` is a folder, not a file."),
+            "Name a project file in it (`.ron`).",
+        ));
+    }
+    if !kind.is_file() {
+        return Err(FileError::new(
+            format!("`{name}` is a device or a pipe, not a file."),
+            "Name a project file (`.ron`).",
+        ));
+    }
+    let mut bytes = Vec::new();
+    let mut file = File::open(path).map_err(failed)?.take(LARGEST_FILE + 1);
+    file.read_to_end(&mut bytes).map_err(failed)?;
+    if bytes.len() as u64 > LARGEST_FILE {
+        return Err(FileError::new(
+            format!("`{name}` is larger than {} MiB.", LARGEST_FILE / (1024 * 1024)),
+            "Name a project file (`.ron`): none is that large.",
+        ));
+    }
+    Ok(bytes)
+}
+
+fn not_read(path: &Path, error: &io::Error) -> FileError {
+    let name = path.display();
+    match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => {
+            FileError::new(format!("`{name}` is not there."), "Check the name and the folder.")
+        }
+        ErrorKind::PermissionDenied => FileError::new(
+            format!("`{name}` may not be read."),
+            "Give yourself the right to read it, or copy it.",
+        ),
+        _ => FileError::new(
+            format!("`{name}` cannot be read: {error}."),
+            "Copy it to another place and try again.",
+        ),
+    }
+}

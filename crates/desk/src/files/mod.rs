@@ -1,0 +1,16 @@
+//! Projects as files: RON in, RON out, and nothing lost on the way.
+
+mod disk;
+mod error;
+mod explain;
+mod locate;
+mod parse;
+mod replace;
+mod text;
+mod version;
+
+pub use disk::{LARGEST_FILE, read, save};
+pub use error::{FileError, Place};
+pub use parse::parse;
+pub use replace::{Backup, backup_of, replace};
+pub use text::to_text;

@@ -1,0 +1,79 @@
+//! Values from outside, each with its source; `reference/` holds what is longer than a line.
+
+use approx::assert_abs_diff_eq;
+use layout::evaluate;
+use layout::limits::State;
+use layout::seat::Seat;
+
+use crate::demo;
+
+#[test]
+fn a_demo_ball_covers_what_the_law_allows_a_plastic_ball() {
+    // Diameter 40 mm: ITTF Laws 2.03.01, quoted in ITTF Technical Leaflet T3 "The Ball (Version for
+    // 40mm Balls)", BoD Approval 2016. Non-celluloid size test, every ball from 40.00 to 40.60 mm:
+    // T3 criteria, as reported by a league's page on ball dimensions.
+    let (nominal, largest) = (40.0, 40.60);
+    let project = demo("bramble");
+    assert_eq!(project.parts.ball_diameter, nominal);
+    assert_abs_diff_eq!(nominal + project.parts.ball_plus, largest, epsilon = 1e-9);
+}
+
+#[test]
+fn a_seat_just_wide_enough_for_the_largest_ball_of_the_law_leaves_the_wanted_clearance() {
+    // Plastic balls from 40.00 to 40.60 mm: as above.
+    let mut project = demo("bramble");
+    let found = |clearance: f64| {
+        project.parts.seat = Seat::Spherical {
+            centre_height: 4.0,
+            running_clearance: clearance,
+        };
+        let report = evaluate(&project);
+        let finding = report.findings.iter().find(|finding| finding.id == "running_clearance");
+        finding.expect("a spherical seat has a running clearance").state
+    };
+    let half = (40.60 - 40.00) / 2.0;
+    let states = [half + 0.1, half + 0.05, half, half - 0.05].map(found);
+    assert_eq!(states, [State::Clear, State::Tight, State::Tight, State::Fouls]);
+}
+
+#[test]
+fn eyes_toe_in_by_half_the_angle_of_vergence() {
+    // Angles of vergence for an interpupillary distance and a distance of regard, both mm: worked
+    // out from θ = 2·atan(IPD/(2d)), geometry; the prism of 15 Δ at 60 and 400 mm is IPD in cm over
+    // the distance in m, the metre-angle rule.
+    let worked = [
+        (60.0, 250.0, 13.6855),
+        (60.0, 400.0, 8.5783),
+        (60.0, 1_000.0, 3.4367),
+        (63.0, 250.0, 14.3628),
+        (63.0, 400.0, 9.0055),
+        (63.0, 500.0, 7.2097),
+        (63.0, 1_000.0, 3.6084),
+        (63.0, 6_000.0, 0.6016),
+        (64.0, 1_000.0, 3.6657),
+    ];
+    let mut project = demo("bramble");
+    for (spacing, distance, vergence) in worked {
+        project.eyes[0].centre = [-spacing / 2.0, 0.0];
+        project.eyes[1].centre = [spacing / 2.0, 0.0];
+        project.gaze.looks_at = distance;
+        let toe_in = evaluate(&project).figures.pairs[0].toe_in_deg;
+        assert_abs_diff_eq!(2.0 * toe_in.expect("a pair toes in"), vergence, epsilon = 5e-5);
+    }
+}
+
+#[test]
+fn a_prism_dioptre_is_a_hundred_times_the_tangent() {
+    // 7 Δ turn by 4.004°, 2.5 Δ by 1.432°: published answers to an optics question set, as
+    // reported. An eye that toes in toward a point D away moves its gaze by S/2 at D: 100·(S/2)/D Δ.
+    let mut project = demo("bramble");
+    for (prism, degrees) in [(7.0, 4.004), (2.5, 1.432)] {
+        let distance = 600.0;
+        let spacing = 2.0 * distance * prism / 100.0;
+        project.eyes[0].centre = [-spacing / 2.0, 0.0];
+        project.eyes[1].centre = [spacing / 2.0, 0.0];
+        project.gaze.looks_at = distance;
+        let toe_in = evaluate(&project).figures.pairs[0].toe_in_deg;
+        assert_abs_diff_eq!(toe_in.expect("a pair toes in"), degrees, epsilon = 5e-4);
+    }
+}
