@@ -98,7 +98,7 @@ pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> 
     /// How far off the best the true one may lie where the piece bends gently, mm.
     const NEIGHBOURHOOD: f64 = 0.1;
     /// More looks than any piece within reach needs; beyond reach, halving need not end.
-    const MOST_LOOKS: usize = 20_000;
+    const MOST_LOOKS: usize = 4_000;
     let (at, length): (Box<dyn Fn(f64) -> Point>, f64) = match *segment {
         Segment::Line(line) => (
             Box::new(move |share| line.start + (line.end - line.start) * share),
