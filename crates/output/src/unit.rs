@@ -64,3 +64,28 @@ impl LengthUnit {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::LengthUnit::{Inch, Millimetre};
+
+    #[test]
+    fn a_length_has_one_decimal_or_two_in_mm_and_three_in_inches() {
+        let shown = [
+            (58.0, "58.0", "2.283"),
+            (20.25, "20.25", "0.797"),
+            (0.004, "0.0", "0.000"),
+            (-0.004, "0.0", "0.000"),
+            (-62.1, "-62.1", "-2.445"),
+            (25.4, "25.4", "1.000"),
+        ];
+        for (mm, in_mm, in_inches) in shown {
+            assert_eq!(
+                (Millimetre.format(mm).as_str(), Inch.format(mm).as_str()),
+                (in_mm, in_inches)
+            );
+        }
+        assert_eq!(Inch.format_with_symbol(25.4), "1.000 in");
+        assert!((Inch.to_mm(Inch.from_mm(7.3)) - 7.3).abs() < 1e-12);
+    }
+}

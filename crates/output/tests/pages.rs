@@ -64,13 +64,20 @@ fn a_chosen_page_is_kept() {
 fn what_is_too_large_for_the_chosen_page_is_told_which_page_would_do() {
     let own = SheetOptions {
         paper: PaperChoice::A4,
-        orientation: OrientationChoice::Portrait,
+        orientation: OrientationChoice::Landscape,
         ..options(LengthUnit::Millimetre)
     };
     assert_eq!(
         in_head(230.0, 260.0).drawing(&own).unwrap_err(),
-        "“Bramble the badger” does not fit on A4 portrait: its view alone is 230.0 × 265.0 mm at 1:1. \
-         Use A3 portrait, or let the paper and its orientation be chosen."
+        "“Bramble the badger” does not fit on A4 landscape: at 1:1 its view is 230.25 × 265.25 mm, \
+         and the title block and notes need room beside it. \
+         Use A3 portrait, or let paper and orientation be chosen."
+    );
+    assert_eq!(
+        in_head(150.0, 190.0).drawing(&own).unwrap_err(),
+        "“Bramble the badger” does not fit on A4 landscape: at 1:1 its view is 150.25 × 195.25 mm, \
+         and the title block and notes need room beside it. \
+         Use A4 portrait, or let paper and orientation be chosen."
     );
 }
 
@@ -81,12 +88,59 @@ fn what_is_too_large_for_every_page_is_refused_by_name_with_what_it_needs() {
     assert!(
         refusal.starts_with(
             "“Bramble the badger” does not fit on A4 portrait or A4 landscape or A3 portrait or \
-             A3 landscape: its view alone is 300.0 × 465.0 mm at 1:1. It needs a page of about "
+             A3 landscape: at 1:1 its view is 300.25 × 465.25 mm, and the title block and notes \
+             need room beside it. It needs a page of about "
         ),
         "{refusal}"
     );
     let inches = case.drawing(&options(LengthUnit::Inch)).unwrap_err();
-    assert!(inches.contains("11.811 × 18.307 in at 1:1"), "{inches}");
+    assert!(
+        inches.contains("its view is 11.821 × 18.317 in"),
+        "{inches}"
+    );
+}
+
+#[test]
+fn the_fullest_project_is_drawn_cleanly() {
+    let mut project = in_head(210.0, 220.0).project;
+    let eye = project.eyes[0].clone();
+    let slot = demo("bramble").project.ties[0];
+    project.parts.lids = None;
+    project.parts.ball_diameter = 14.0;
+    project.parts.seat = layout::seat::Seat::Plain {
+        opening_diameter: 12.0,
+    };
+    let place = |index: usize| {
+        [
+            (index % 8) as f64 * 24.0 - 84.0,
+            (index / 8) as f64 * 22.0 - 77.0,
+        ]
+    };
+    project.eyes = (0..64)
+        .map(|index| layout::eye::Eye {
+            centre: place(index),
+            iris_diameter: 6.0,
+            pupil_diameter: 3.0,
+            ..eye.clone()
+        })
+        .collect();
+    let beside = |[x, y]: [f64; 2]| [x + 12.0, y];
+    project.ties = (0..64)
+        .map(|index| layout::tie::TieSlot {
+            at: beside(place(index)),
+            anchor: None,
+            ..slot
+        })
+        .collect();
+    project.check().unwrap();
+    let case = Case::of("fullest", project);
+    let drawing = case.drawing(&options(LengthUnit::Millimetre)).unwrap();
+    assert_eq!(crate::overlap::overlaps(&drawing), [""; 0]);
+    for label in (1..=64).flat_map(|index| [format!("E{index}"), format!("S{index}")]) {
+        let labels = drawing.texts.iter().filter(|text| text.text == label);
+        // Once in the view and once in the table.
+        assert_eq!(labels.count(), 2, "{label}");
+    }
 }
 
 #[test]

@@ -8,7 +8,6 @@
 
 mod arcs;
 mod boxes;
-mod look;
 mod margins;
 mod measures;
 mod outside;

@@ -4,10 +4,10 @@ use std::fmt;
 
 use layout::Project;
 
+use super::SheetOptions;
 use super::arrange::{Part, arrange};
 use super::paper::{OrientationChoice, Page, PaperChoice, largest, pages};
 use super::room::Room;
-use crate::unit::LengthUnit;
 
 /// Why there is no sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,35 +32,34 @@ impl SheetError {
         }
     }
 
-    /// None of the pages in `choice` holds the drawing.
+    /// No page that the options allow holds the drawing.
     pub(super) fn too_large(
         project: &Project,
-        unit: LengthUnit,
-        choice: &[Page],
+        options: &SheetOptions,
         view: &Room,
         plans: &[Vec<Part>],
     ) -> Self {
+        let unit = options.unit;
         let by = |[width, height]: [f64; 2]| {
-            format!(
-                "{} × {}",
-                unit.format(width.round()),
-                unit.format_with_symbol(height.round())
-            )
+            let (width, height) = (unit.format(width), unit.format_with_symbol(height));
+            format!("{width} × {height}")
         };
-        let tried: Vec<String> = choice.iter().map(Page::name).collect();
+        let tried = pages(options.paper, options.orientation, unit);
+        let names: Vec<String> = tried.iter().map(Page::name).collect();
         let cause = format!(
-            "“{}” does not fit on {}: its view alone is {} at 1:1.",
+            "“{}” does not fit on {}: at 1:1 its view is {}, and the title block and notes need room \
+             beside it.",
             project.name,
-            tried.join(" or "),
+            names.join(" or "),
             by(view.bounds.size()),
         );
-        let all = pages(PaperChoice::Auto, OrientationChoice::Auto, unit);
-        let fits = all
-            .iter()
-            .find(|page| arrange(page.size, view, plans).is_some());
-        let remedy = match fits {
+        // The chosen paper the other way round is nearer at hand than another paper.
+        let turned = pages(options.paper, OrientationChoice::Auto, unit);
+        let other = pages(PaperChoice::Auto, OrientationChoice::Auto, unit);
+        let mut all = turned.into_iter().chain(other);
+        let remedy = match all.find(|page| arrange(page.size, view, plans).is_some()) {
             Some(page) => format!(
-                "Use {}, or let the paper and its orientation be chosen.",
+                "Use {}, or let paper and orientation be chosen.",
                 page.name()
             ),
             None => format!(

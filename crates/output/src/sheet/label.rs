@@ -134,7 +134,7 @@ const LEVEL_END: f64 = 2.0;
 const INTERRUPTION: f64 = 4.0;
 /// What one more wide line under the leader costs, in mm of distance.
 const CROSSING: f64 = 5.0;
-/// What a label costs that stands in an opening at the end of its leader, in mm of distance.
+/// What a figure costs that stands in an opening, in mm of distance.
 const IN_OPENING: f64 = 25.0;
 /// Where nothing nearer was free, a label goes farther than any sheet: the page is then refused.
 const FARTHEST: f64 = 2_000.0;
@@ -230,7 +230,7 @@ impl Search<'_> {
                 cost,
             });
         }
-        if self.canvas.is_in_opening(centre) {
+        if !self.label.beside && self.canvas.is_in_opening(centre) {
             cost += IN_OPENING;
         }
         let side = if direction.x >= 0.0 { -1.0 } else { 1.0 };

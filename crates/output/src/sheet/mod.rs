@@ -71,19 +71,12 @@ pub fn sheet_drawing(
     let view = view::draw(&subject);
     let room = Room::around(&view, &laid.wall);
     let plans = plans(&subject, &options.date);
-    let choice = pages(options.paper, options.orientation, options.unit);
-    for page in &choice {
+    for page in pages(options.paper, options.orientation, options.unit) {
         if let Some(arrangement) = arrange(page.size, &room, &plans) {
             return Ok(compose(project, page.size, view, &arrangement));
         }
     }
-    Err(SheetError::too_large(
-        project,
-        options.unit,
-        &choice,
-        &room,
-        &plans,
-    ))
+    Err(SheetError::too_large(project, options, &room, &plans))
 }
 
 /// The sheet as a PDF.

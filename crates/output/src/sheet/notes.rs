@@ -73,17 +73,22 @@ fn summary(fouls: usize, tight: usize) -> String {
     }
 }
 
-/// A finding with its figure and what is wanted of it.
+/// A finding with the part that it is about, its figure and what is wanted of it.
 fn in_words(finding: &Finding, unit: LengthUnit) -> String {
     let figure = |value: f64| match finding.unit {
         "mm" => unit.format_with_symbol(value),
         other => format!("{value:.1}{other}"),
     };
+    let sentence = if finding.sentence.contains(&finding.part) {
+        finding.sentence.clone()
+    } else {
+        format!("{}: {}", finding.part, finding.sentence)
+    };
     match (finding.value, finding.wanted) {
         (Some(value), Some(wanted)) => {
-            let sentence = finding.sentence.trim_end_matches('.');
+            let sentence = sentence.trim_end_matches('.');
             format!("{sentence}: {}, wanted {}.", figure(value), figure(wanted))
         }
-        _ => finding.sentence.clone(),
+        _ => sentence,
     }
 }
