@@ -24,8 +24,8 @@ pub(super) const PART_GAP: f64 = 2.5;
 pub(super) const FIRST_DIMENSION: f64 = 10.0;
 /// Between parallel dimension lines, at least this (BIS/ISO 129, as reported).
 pub(super) const NEXT_DIMENSION: f64 = 8.0;
-/// From the outline to its extension line: eight narrow line widths (ISO 129-1, from memory, less
-/// than that where the line is short would be read as touching).
+/// From the outline to its extension line: ISO 129-1 allows about eight line widths (from memory), and
+/// half of them part the two plainly.
 pub(super) const EXTENSION_GAP: f64 = 1.0;
 /// How far an extension line runs past the dimension line: eight narrow line widths (ISO 129-1, from
 /// memory).
