@@ -3,7 +3,7 @@
 
 use std::hint::black_box;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::Criterion;
 use layout::edit::{Edit, Handle};
 use layout::geometry::polygon;
 use layout::head;
@@ -25,9 +25,14 @@ const POINTS: usize = 200;
 /// even steps along it.
 fn ordinary_pair(smooth: bool) -> Project {
     let mut project = projects::pair();
-    let start: Vec<_> = head::start_outline(164.0, 196.0, 0.1).into_iter().map(Into::into).collect();
+    let start: Vec<_> = head::start_outline(164.0, 196.0, 0.1)
+        .into_iter()
+        .map(Into::into)
+        .collect();
     let curve = polygon::smoothed(&start);
-    let length: f64 = polygon::edges(&curve).map(|edge| (edge.end - edge.start).norm()).sum();
+    let length: f64 = polygon::edges(&curve)
+        .map(|edge| (edge.end - edge.start).norm())
+        .sum();
     let mut left = 0.0;
     let mut points = Vec::with_capacity(POINTS);
     for edge in polygon::edges(&curve) {
@@ -57,11 +62,21 @@ fn benches(criterion: &mut Criterion) {
             to: [-30.0, 0.5],
             mirrored: true,
         };
-        criterion.bench_function(&format!("a frame of a drag, 200 points {name}"), |bencher| {
-            bencher.iter(|| black_box(&drag).apply(&project).map(|moved| evaluate(&moved)));
-        });
+        criterion.bench_function(
+            &format!("a frame of a drag, 200 points {name}"),
+            |bencher| {
+                bencher.iter(|| {
+                    black_box(&drag)
+                        .apply(&project)
+                        .map(|moved| evaluate(&moved))
+                });
+            },
+        );
     }
 }
 
-criterion_group!(evaluation, benches);
-criterion_main!(evaluation);
+fn main() {
+    let mut criterion = Criterion::default().configure_from_args();
+    benches(&mut criterion);
+    criterion.final_summary();
+}

@@ -119,7 +119,12 @@ impl Drive {
         }
         problem::size_or_none(&format!("{at}.standoff"), self.standoff)?;
         problem::size_or_none(&format!("{at}.lead"), self.lead)?;
-        problem::within(&format!("{at}.torque_nmm"), self.torque_nmm, 0.0..=1e5, "N·mm")?;
+        problem::within(
+            &format!("{at}.torque_nmm"),
+            self.torque_nmm,
+            0.0..=1e5,
+            "N·mm",
+        )?;
         self.cable.check(&format!("{at}.cable"))
     }
 }
@@ -129,7 +134,12 @@ impl Cable {
         problem::size(&format!("{at}.inner_diameter"), self.inner_diameter)?;
         problem::size(&format!("{at}.sheath_diameter"), self.sheath_diameter)?;
         problem::size(&format!("{at}.least_bend_radius"), self.least_bend_radius)?;
-        problem::within(&format!("{at}.modulus_gpa"), self.modulus_gpa, 0.001..=1e4, "GPa")?;
+        problem::within(
+            &format!("{at}.modulus_gpa"),
+            self.modulus_gpa,
+            0.001..=1e4,
+            "GPa",
+        )?;
         problem::within(&format!("{at}.friction"), self.friction, 0.0..=10.0, "")
     }
 }

@@ -376,7 +376,8 @@ fn mirrored_outline(outline: &[[f64; 2]], keep: HeadSide) -> Option<Vec<[f64; 2]
     let kept = |p: &[f64; 2]| p[0] * sign > ON_LINE;
     let count = outline.len();
     // The run starts where the outline comes over from the other side.
-    let start = (0..count).find(|&i| kept(&outline[i]) && !kept(&outline[(i + count - 1) % count]))?;
+    let start =
+        (0..count).find(|&i| kept(&outline[i]) && !kept(&outline[(i + count - 1) % count]))?;
     let run: Vec<_> = (0..count)
         .map(|step| outline[(start + step) % count])
         .take_while(kept)

@@ -121,7 +121,9 @@ impl Rules<'_> {
         let tilt = eye.working_tilt;
         figures.retention_overlap_mm = Some(ring.retention_overlap());
         figures.ring_play_mm = Some(ring.play());
-        figures.tilt_limit_deg = ring.tilt_limit().map(|limit| Degrees::from_radians(limit).0);
+        figures.tilt_limit_deg = ring
+            .tilt_limit()
+            .map(|limit| Degrees::from_radians(limit).0);
         figures.ring_clearance_mm = Some(ring.clearance(tilt));
         figures.sweep_depth_mm = Some(ring.sweep_depth(tilt));
         figures.sweep_reach_mm = Some(ring.sweep_reach(tilt));
@@ -146,7 +148,11 @@ impl Rules<'_> {
             ring.retention_overlap(),
             vec![
                 [at.x, at.y + ring.seat.opening_back, back],
-                [at.x, at.y + ring.seat.opening_back + ring.retention_overlap(), back],
+                [
+                    at.x,
+                    at.y + ring.seat.opening_back + ring.retention_overlap(),
+                    back,
+                ],
             ],
         );
     }
@@ -221,7 +227,12 @@ impl Rules<'_> {
             let (name, core, radius) = (wording::slot(index), slot.core(), slot.corner_radius());
             let plate = self.plate.as_ref();
             let edge = plate.and_then(|plate| plate.room_around_polygon(&core));
-            self.find_gap(Rule::SlotEdge, name.clone(), edge.map(|g| g.grown(radius)), 0.0);
+            self.find_gap(
+                Rule::SlotEdge,
+                name.clone(),
+                edge.map(|g| g.grown(radius)),
+                0.0,
+            );
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
                 let opening = laid.opening()?;
@@ -316,7 +327,11 @@ impl Rules<'_> {
         let Some(width) = self.laid.plate.least_width() else {
             return;
         };
-        let seats = self.laid.eyes.iter().filter_map(|eye| eye.seat.as_ref().ok());
+        let seats = self
+            .laid
+            .eyes
+            .iter()
+            .filter_map(|eye| eye.seat.as_ref().ok());
         let (front, back) = seats.fold((0.0_f64, -self.back()), |(front, back), seat| {
             (
                 front.max(seat.centre_height + seat.ball_radius),
@@ -373,7 +388,10 @@ fn between_balls(a: &LaidEye, b: &LaidEye) -> Option<(f64, [[f64; 3]; 2])> {
     let from = centre(a, seat_a.centre_height);
     let to = centre(b, seat_b.centre_height);
     let along = (to - from).try_normalize(0.0).unwrap_or_else(Vector3::x);
-    let places = [from + along * seat_a.ball_radius, to - along * seat_b.ball_radius];
+    let places = [
+        from + along * seat_a.ball_radius,
+        to - along * seat_b.ball_radius,
+    ];
     let distance = (to - from).norm() - seat_a.ball_radius - seat_b.ball_radius;
     Some((distance, places.map(Into::into)))
 }

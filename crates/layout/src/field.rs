@@ -161,8 +161,14 @@ impl Field {
         if let Self::LimitLeast(rule) | Self::LimitWanted(rule) = self {
             let limit = project.limits.of(rule, project.plate.thickness);
             let limit = match self {
-                Self::LimitLeast(_) => Limit { least: value, ..limit },
-                _ => Limit { wanted: value, ..limit },
+                Self::LimitLeast(_) => Limit {
+                    least: value,
+                    ..limit
+                },
+                _ => Limit {
+                    wanted: value,
+                    ..limit
+                },
             };
             project.limits.set(rule, Some(limit));
             return true;

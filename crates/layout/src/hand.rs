@@ -42,7 +42,12 @@ impl Hand {
         problem::size_or_none(&format!("{at}.guard_edge"), self.guard_edge)?;
         problem::size(&format!("{at}.guard_length"), self.guard_length)?;
         problem::size(&format!("{at}.thickness_mm"), self.thickness_mm)?;
-        problem::within(&format!("{at}.head_mass_g"), self.head_mass_g, 0.0..=1e5, "g")?;
+        problem::within(
+            &format!("{at}.head_mass_g"),
+            self.head_mass_g,
+            0.0..=1e5,
+            "g",
+        )?;
         problem::place(&format!("{at}.mass_centre"), self.mass_centre)
     }
 }

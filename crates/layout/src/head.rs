@@ -90,7 +90,10 @@ impl Head {
         if let Some(index) = polygon::coincident(&self.outline) {
             return Err(Problem::new(
                 format!("{field}[{index}]"),
-                format!("Point {} of the head outline lies on its neighbour.", index + 1),
+                format!(
+                    "Point {} of the head outline lies on its neighbour.",
+                    index + 1
+                ),
                 "Move it or remove it.",
             ));
         }

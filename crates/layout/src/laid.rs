@@ -48,7 +48,10 @@ impl LaidEye {
         Self {
             centre,
             opening: seat.as_ref().ok().map(widest),
-            sweep: ring.as_ref().ok().map(|ring| disc(ring.sweep_reach(working_tilt))),
+            sweep: ring
+                .as_ref()
+                .ok()
+                .map(|ring| disc(ring.sweep_reach(working_tilt))),
             seat,
             ring,
             working_tilt,

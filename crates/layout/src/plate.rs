@@ -58,7 +58,9 @@ impl Plate {
             PlateOutline::Band => Outline::hull(&self.band_discs(around)),
             PlateOutline::HeadInset { bottom, top } => {
                 let pads = around.pads.iter().map(|pad| Outline::hull(pad));
-                pads.fold(inset().between(bottom, top), |outline, pad| outline.joined(&pad))
+                pads.fold(inset().between(bottom, top), |outline, pad| {
+                    outline.joined(&pad)
+                })
             }
         };
         if self.trim_to_head {
@@ -85,7 +87,9 @@ impl Plate {
             if bottom >= top {
                 return Err(Problem::new(
                     format!("{at}.outline.bottom"),
-                    format!("The plate's range ends at {top} mm, not above its start at {bottom} mm."),
+                    format!(
+                        "The plate's range ends at {top} mm, not above its start at {bottom} mm."
+                    ),
                     "Use an upper end above the lower one.",
                 ));
             }

@@ -74,31 +74,24 @@ impl Project {
 
     /// The eye that lies across the centre line from eye `index`, within `tolerance`, mm.
     pub fn mirror_eye(&self, index: usize, tolerance: f64) -> Option<usize> {
-        let [x, y] = self.eyes.get(index)?.centre;
-        mirrored(self.eyes.iter().map(|eye| eye.centre), [x, y], tolerance)
-            .filter(|&other| other != index)
+        mirrored(self.eyes.iter().map(|eye| eye.centre), index, tolerance)
     }
 
     /// The slot that lies across the centre line from slot `index`, within `tolerance`, mm.
     pub fn mirror_slot(&self, index: usize, tolerance: f64) -> Option<usize> {
-        let at = self.ties.get(index)?.at;
-        mirrored(self.ties.iter().map(|slot| slot.at), at, tolerance)
-            .filter(|&other| other != index)
+        mirrored(self.ties.iter().map(|slot| slot.at), index, tolerance)
     }
 
     /// The anchor hole that lies across the centre line from hole `index`, within `tolerance`, mm.
     pub fn mirror_anchor(&self, index: usize, tolerance: f64) -> Option<usize> {
-        let holes = &self.head.anchor_holes;
-        let at = holes.get(index)?.at;
-        mirrored(holes.iter().map(|hole| hole.at), at, tolerance).filter(|&other| other != index)
+        let holes = self.head.anchor_holes.iter();
+        mirrored(holes.map(|hole| hole.at), index, tolerance)
     }
 
     /// The outline point that lies across the centre line from point `index`, within
     /// `tolerance`, mm.
     pub fn mirror_point(&self, index: usize, tolerance: f64) -> Option<usize> {
-        let outline = &self.head.outline;
-        let at = *outline.get(index)?;
-        mirrored(outline.iter().copied(), at, tolerance).filter(|&other| other != index)
+        mirrored(self.head.outline.iter().copied(), index, tolerance)
     }
 
     /// Whether a plate can be laid out from this project at all.
@@ -128,7 +121,11 @@ impl Project {
             }
         }
         if self.eyes.is_empty() {
-            return Err(Problem::new("eyes", "The project has no eye.", "Add at least one."));
+            return Err(Problem::new(
+                "eyes",
+                "The project has no eye.",
+                "Add at least one.",
+            ));
         }
         self.head.check("head")?;
         self.plate.check("plate")?;
@@ -150,16 +147,19 @@ impl Project {
     }
 }
 
-/// The index of the place nearest to the mirror image of `at`, if within `tolerance`.
+/// The index of the other place that is nearest to the mirror image of the one at `index`, if within
+/// `tolerance`.
 fn mirrored(
-    places: impl Iterator<Item = [f64; 2]>,
-    at: [f64; 2],
+    places: impl Iterator<Item = [f64; 2]> + Clone,
+    index: usize,
     tolerance: f64,
 ) -> Option<usize> {
+    let at = places.clone().nth(index)?;
     places
         .enumerate()
-        .map(|(index, place)| (index, (place[0] + at[0]).hypot(place[1] - at[1])))
+        .filter(|&(other, _)| other != index)
+        .map(|(other, place)| (other, (place[0] + at[0]).hypot(place[1] - at[1])))
         .filter(|&(_, distance)| distance <= tolerance)
         .min_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(index, _)| index)
+        .map(|(other, _)| other)
 }

@@ -64,7 +64,10 @@ pub struct Figures {
 
 /// Figures of the plate. Lengths in mm.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct PlateFigures {
     pub rim_mm: Option<f64>,
     pub plate_wall_mm: Option<f64>,
@@ -76,7 +79,10 @@ pub struct PlateFigures {
 
 /// Figures of one eye. Openings are radii.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct EyeFigures {
     pub centre_height_mm: Option<f64>,
     pub opening_front_mm: Option<f64>,
@@ -98,7 +104,10 @@ pub struct EyeFigures {
 
 /// A figure of both lids.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct UpperLower {
     pub upper: Option<f64>,
     pub lower: Option<f64>,
@@ -106,7 +115,10 @@ pub struct UpperLower {
 
 /// Figures of two eyes, by their indices.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct PairFigures {
     pub a: usize,
     pub b: usize,
@@ -124,7 +136,10 @@ pub struct PairFigures {
 
 /// Figures of one drive.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct DriveFigures {
     pub name: String,
     pub stroke_mm: Option<f64>,
@@ -141,7 +156,10 @@ pub struct DriveFigures {
 
 /// Figures of the hand.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[allow(missing_docs, reason = "the names are the documentation: they are the file format's")]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
 pub struct HandFigures {
     pub guard_clearance_mm: Option<f64>,
     pub guard_flat_mm: Option<f64>,

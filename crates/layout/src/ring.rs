@@ -83,11 +83,7 @@ impl Ring {
     /// edge, or nothing is left between bore and bevel.
     pub fn fit(&self, seat: SeatFit) -> Result<RingFit, Problem> {
         let ball = seat.ball_radius;
-        let (front, back, outer) = (
-            self.depth,
-            self.depth + self.thickness,
-            self.outer_radius(),
-        );
+        let (front, back, outer) = (self.depth, self.depth + self.thickness, self.outer_radius());
         if back > ball {
             return Err(Problem::new(
                 "parts.ring.depth",

@@ -109,7 +109,9 @@ fn least_depth(seat: &SeatFit, wanted: &Wanted) -> Option<f64> {
     const STEP: f64 = 0.02;
     let enough = |depth: f64| spare(seat, wanted, depth).is_some_and(|spare| spare >= 0.0);
     let (start, end) = (seat.back_depth, seat.ball_radius - LEAST_THICKNESS);
-    let steps = ((end - start) / STEP).ceil().clamp(0.0, problem::LARGEST / STEP);
+    let steps = ((end - start) / STEP)
+        .ceil()
+        .clamp(0.0, problem::LARGEST / STEP);
     let (mut step, mut before) = (0.0, start);
     loop {
         let depth = (start + step * STEP).min(end);

@@ -19,11 +19,31 @@ pub fn pair(a: &str, b: &str) -> String {
 
 /// Sections that this build keeps and does not evaluate: id, part and sentence.
 pub(crate) const NOT_CHECKED: [(&str, &str, &str); 5] = [
-    ("lids", "lids", "The lids are kept in the file and not checked yet."),
-    ("drives", "drives", "The drives are kept in the file and not checked yet."),
-    ("hand", "hand", "The guard and the hand are kept in the file and not checked yet."),
-    ("seated", "eyes", "What keeps the eyes seated is kept in the file and not checked yet."),
-    ("carriers", "eyes", "Eyes with a plate of their own are checked as if they sat on the common one."),
+    (
+        "lids",
+        "lids",
+        "The lids are kept in the file and not checked yet.",
+    ),
+    (
+        "drives",
+        "drives",
+        "The drives are kept in the file and not checked yet.",
+    ),
+    (
+        "hand",
+        "hand",
+        "The guard and the hand are kept in the file and not checked yet.",
+    ),
+    (
+        "seated",
+        "eyes",
+        "What keeps the eyes seated is kept in the file and not checked yet.",
+    ),
+    (
+        "carriers",
+        "eyes",
+        "Eyes with a plate of their own are checked as if they sat on the common one.",
+    ),
 ];
 
 /// What a rule's finding says of `part`.
@@ -35,6 +55,12 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             State::Fouls => fouls,
         };
         let (before, after) = pattern.split_once("{}").unwrap_or((pattern, ""));
+        // A name that ends in a number takes no article: "the left eye", but "eye 3".
+        let numbered = part.ends_with(|last: char| last.is_ascii_digit());
+        let before = before
+            .strip_suffix("the ")
+            .filter(|_| numbered)
+            .unwrap_or(before);
         [before, part, after].concat()
     };
     match rule {
@@ -99,9 +125,9 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The ring of the {} sweeps into the wall.",
         ),
         Rule::Hardware => say(
-            "The strap of {} stays out of the ring's sweep.",
-            "The strap of {} comes near the ring's sweep.",
-            "The strap of {} stands in the ring's sweep.",
+            "The strap stays out of the ring's sweep at {}.",
+            "The strap comes near the ring's sweep at {}.",
+            "The strap stands in the ring's sweep at {}.",
         ),
         Rule::Access => say(
             "The {} with its eyes passes the head's opening.",

@@ -12,7 +12,8 @@ use layout::{Degrees, Project};
 use crate::common::{Random, eye, pair};
 
 fn applied(project: &Project, edit: &Edit) -> Project {
-    edit.apply(project).unwrap_or_else(|problem| panic!("{edit:?}: {problem}"))
+    edit.apply(project)
+        .unwrap_or_else(|problem| panic!("{edit:?}: {problem}"))
 }
 
 /// Every field there is, for the things that [`full`] holds.
@@ -62,7 +63,9 @@ fn every_field() -> Vec<Field> {
         Field::RunningClearance(PartsOf::Shared),
         Field::OpeningDiameter(PartsOf::Eye(1)),
     ]);
-    let limits = Rule::ALL.iter().flat_map(|&rule| [Field::LimitLeast(rule), Field::LimitWanted(rule)]);
+    let limits = Rule::ALL
+        .iter()
+        .flat_map(|&rule| [Field::LimitLeast(rule), Field::LimitWanted(rule)]);
     fields.extend(limits);
     fields
 }
@@ -86,8 +89,12 @@ fn full() -> Project {
 /// A value that is near the old one, on the side where the limits stay in order.
 fn beside(field: Field, old: f64) -> f64 {
     match field {
-        Field::LimitLeast(rule) if rule.info().sense == layout::limits::Sense::AtLeast => old - 0.25,
-        Field::LimitWanted(rule) if rule.info().sense == layout::limits::Sense::AtMost => old - 0.25,
+        Field::LimitLeast(rule) if rule.info().sense == layout::limits::Sense::AtLeast => {
+            old - 0.25
+        }
+        Field::LimitWanted(rule) if rule.info().sense == layout::limits::Sense::AtMost => {
+            old - 0.25
+        }
         // A limit that has no least value has none to change.
         _ if old.is_infinite() => old,
         _ => old + 0.25,
@@ -98,7 +105,9 @@ fn beside(field: Field, old: f64) -> f64 {
 fn every_field_that_is_set_reads_back_and_changes_nothing_else() {
     let project = full();
     for field in every_field() {
-        let old = field.get(&project).unwrap_or_else(|| panic!("{field:?} is not there"));
+        let old = field
+            .get(&project)
+            .unwrap_or_else(|| panic!("{field:?} is not there"));
         let new = beside(field, old);
         let changed = applied(&project, &Edit::Set(field, new));
         assert_eq!(field.get(&changed), Some(new), "{field:?}");
@@ -107,7 +116,11 @@ fn every_field_that_is_set_reads_back_and_changes_nothing_else() {
             // Webs are wanted as wide as the plate is thick.
             let follows = field == Field::PlateThickness && pair_of_limits;
             if other != field && !follows {
-                assert_eq!(other.get(&changed), other.get(&project), "{field:?} {other:?}");
+                assert_eq!(
+                    other.get(&changed),
+                    other.get(&project),
+                    "{field:?} {other:?}"
+                );
             }
         }
     }
@@ -140,7 +153,12 @@ fn symmetric(places: &[[f64; 2]]) -> bool {
 fn assert_symmetric(project: &Project) {
     let eyes: Vec<_> = project.eyes.iter().map(|eye| eye.centre).collect();
     let slots: Vec<_> = project.ties.iter().map(|slot| slot.at).collect();
-    let holes: Vec<_> = project.head.anchor_holes.iter().map(|hole| hole.at).collect();
+    let holes: Vec<_> = project
+        .head
+        .anchor_holes
+        .iter()
+        .map(|hole| hole.at)
+        .collect();
     for places in [&eyes, &slots, &holes, &project.head.outline] {
         assert!(symmetric(places), "{places:?}");
     }
@@ -228,8 +246,14 @@ fn removing_an_anchor_hole_frees_its_slot_and_the_others_keep_their_holes() {
     let left = applied(&project, &edit);
     let anchors: Vec<_> = left.ties.iter().map(|slot| slot.anchor).collect();
     assert_eq!(anchors, [Some(0), None, Some(1), Some(2)]);
-    for (slot, before) in left.ties.iter().zip(&project.ties).filter(|(slot, _)| slot.anchor.is_some()) {
-        let hole = |project: &Project, anchor: Option<usize>| project.head.anchor_holes[anchor.unwrap()];
+    for (slot, before) in left
+        .ties
+        .iter()
+        .zip(&project.ties)
+        .filter(|(slot, _)| slot.anchor.is_some())
+    {
+        let hole =
+            |project: &Project, anchor: Option<usize>| project.head.anchor_holes[anchor.unwrap()];
         assert_eq!(hole(&left, slot.anchor), hole(&project, before.anchor));
     }
 }
@@ -237,13 +261,27 @@ fn removing_an_anchor_hole_frees_its_slot_and_the_others_keep_their_holes() {
 #[test]
 fn a_mirrored_removal_takes_both_of_a_pair_and_no_more() {
     let project = pair();
-    for handle in [Handle::Slot(0), Handle::Slot(1), Handle::AnchorHole(3), Handle::OutlinePoint(2)] {
-        let left = applied(&project, &Edit::Remove { handle, mirrored: true });
+    for handle in [
+        Handle::Slot(0),
+        Handle::Slot(1),
+        Handle::AnchorHole(3),
+        Handle::OutlinePoint(2),
+    ] {
+        let left = applied(
+            &project,
+            &Edit::Remove {
+                handle,
+                mirrored: true,
+            },
+        );
         assert_symmetric(&left);
         let gone = |now: usize, before: usize| before - now;
         let all = [
             gone(left.ties.len(), project.ties.len()),
-            gone(left.head.anchor_holes.len(), project.head.anchor_holes.len()),
+            gone(
+                left.head.anchor_holes.len(),
+                project.head.anchor_holes.len(),
+            ),
             gone(left.head.outline.len(), project.head.outline.len()),
         ];
         assert_eq!(all.iter().sum::<usize>(), 2, "{handle:?}");
@@ -280,7 +318,11 @@ fn a_mirrored_outline_is_symmetric_and_keeps_its_side() {
         let mut put_back = mirrored.clone();
         put_back.head.outline.clone_from(&project.head.outline);
         assert_eq!(put_back, project);
-        assert!(symmetric(&mirrored.head.outline), "{:?}", mirrored.head.outline);
+        assert!(
+            symmetric(&mirrored.head.outline),
+            "{:?}",
+            mirrored.head.outline
+        );
         // What lies clear of the centre line on that side is still there.
         for point in project.head.outline.iter().filter(|p| p[0] * sign > 0.5) {
             assert!(mirrored.head.outline.contains(point), "{keep:?} {point:?}");
@@ -300,7 +342,11 @@ fn spacing_puts_two_eyes_apart_about_the_point_between_them() {
     let spaced = applied(&project, &edit);
     let [a, b] = [spaced.eyes[0].at(), spaced.eyes[1].at()];
     assert_abs_diff_eq!((b - a).norm(), 64.0, epsilon = 1e-9);
-    assert_abs_diff_eq!(nalgebra::center(&a, &b), nalgebra::Point2::new(-1.0, 1.0), epsilon = 1e-9);
+    assert_abs_diff_eq!(
+        nalgebra::center(&a, &b),
+        nalgebra::Point2::new(-1.0, 1.0),
+        epsilon = 1e-9
+    );
     let turned = (b - a).perp(&(project.eyes[1].at() - project.eyes[0].at()));
     assert_abs_diff_eq!(turned, 0.0, epsilon = 1e-9);
 }
@@ -317,11 +363,18 @@ fn an_eye_has_no_spacing_from_itself() {
 #[test]
 fn added_slots_and_holes_come_in_pairs_unless_they_stand_on_the_centre_line() {
     let project = pair();
-    for (at, mirrored, added) in [([50.0, 5.0], true, 2), ([0.0, 5.0], true, 1), ([50.0, 5.0], false, 1)] {
+    for (at, mirrored, added) in [
+        ([50.0, 5.0], true, 2),
+        ([0.0, 5.0], true, 1),
+        ([50.0, 5.0], false, 1),
+    ] {
         let slots = applied(&project, &Edit::AddSlot { at, mirrored });
         assert_eq!(slots.ties.len(), project.ties.len() + added);
         let holes = applied(&project, &Edit::AddAnchorHole { at, mirrored });
-        assert_eq!(holes.head.anchor_holes.len(), project.head.anchor_holes.len() + added);
+        assert_eq!(
+            holes.head.anchor_holes.len(),
+            project.head.anchor_holes.len() + added
+        );
     }
 }
 
@@ -344,15 +397,26 @@ fn an_outline_point_is_added_after_the_one_named() {
 fn a_limit_that_is_reset_has_its_starting_value_again() {
     let project = pair();
     let own = applied(&project, &Edit::Set(Field::LimitWanted(Rule::Rim), 4.5));
-    assert_eq!(own.limits.own(Rule::Rim), Some(Limit { least: 1.0, wanted: 4.5 }));
+    assert_eq!(
+        own.limits.own(Rule::Rim),
+        Some(Limit {
+            least: 1.0,
+            wanted: 4.5
+        })
+    );
     assert_eq!(applied(&own, &Edit::ResetLimit(Rule::Rim)), project);
 }
 
 #[test]
 fn limits_in_the_wrong_order_are_refused() {
-    let problem = Edit::Set(Field::LimitLeast(Rule::Rim), 9.0).apply(&pair()).unwrap_err();
+    let problem = Edit::Set(Field::LimitLeast(Rule::Rim), 9.0)
+        .apply(&pair())
+        .unwrap_err();
     assert_eq!(problem.field, "limits.rim");
-    assert_eq!(problem.sentence, "The limit (9, 3) of `rim` asks for less than it must have.");
+    assert_eq!(
+        problem.sentence,
+        "The limit (9, 3) of `rim` asks for less than it must have."
+    );
 }
 
 #[test]
@@ -361,7 +425,10 @@ fn a_crossing_outline_is_refused_with_its_place() {
     project.head.smooth = false;
     project.head.outline = vec![[-50.0, -50.0], [50.0, 50.0], [50.0, -50.0], [-50.0, 50.0]];
     let problem = project.check().unwrap_err();
-    assert_eq!(problem.sentence, "The head outline crosses itself near (0.0, 0.0).");
+    assert_eq!(
+        problem.sentence,
+        "The head outline crosses itself near (0.0, 0.0)."
+    );
 }
 
 #[test]
@@ -378,5 +445,9 @@ fn a_lid_or_gaze_of_an_eye_that_is_not_there_is_refused() {
 fn angles_of_a_gaze_are_held_in_degrees() {
     let project = applied(&pair(), &Edit::Set(Field::Side, 30.0));
     assert_eq!(project.gaze.side, Degrees(30.0));
-    assert_abs_diff_eq!(project.gaze.working_tilt(), std::f64::consts::FRAC_PI_6, epsilon = 1e-12);
+    assert_abs_diff_eq!(
+        project.gaze.working_tilt(),
+        std::f64::consts::FRAC_PI_6,
+        epsilon = 1e-12
+    );
 }

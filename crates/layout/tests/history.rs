@@ -63,7 +63,9 @@ fn a_gesture_is_one_step_however_many_moves_it_has() {
     let mut history = History::new(pair(), true);
     history.begin();
     for step in 1..=20 {
-        history.apply(&drag([-29.0 - f64::from(step) * 0.1, 0.0])).unwrap();
+        history
+            .apply(&drag([-29.0 - f64::from(step) * 0.1, 0.0]))
+            .unwrap();
     }
     assert!(history.in_gesture());
     history.finish();
@@ -145,7 +147,9 @@ fn equal_revisions_hold_equal_projects_through_random_work() {
             }
         }
         let project = history.project().clone();
-        let known = seen.entry(history.revision()).or_insert_with(|| project.clone());
+        let known = seen
+            .entry(history.revision())
+            .or_insert_with(|| project.clone());
         assert_eq!(*known, project);
     }
     assert!(seen.len() > 200);

@@ -39,9 +39,19 @@ fn random_discs(random: &mut Random, index: usize) -> Vec<Disc> {
             match index % 8 {
                 0 => vec![disc(at.x, at.y, random.between(0.0, 30.0))],
                 1 => vec![disc(at.x, at.y, radius)],
-                2 => vec![disc(at.x, at.y, radius), disc(at.x + radius / 3.0, at.y, radius / 2.0)],
-                3 => vec![disc(at.x, at.y, radius), disc(at.x, at.y + radius / 2.0, radius / 2.0)],
-                4 => vec![disc(along * direction.cos(), along * direction.sin(), radius)],
+                2 => vec![
+                    disc(at.x, at.y, radius),
+                    disc(at.x + radius / 3.0, at.y, radius / 2.0),
+                ],
+                3 => vec![
+                    disc(at.x, at.y, radius),
+                    disc(at.x, at.y + radius / 2.0, radius / 2.0),
+                ],
+                4 => vec![disc(
+                    along * direction.cos(),
+                    along * direction.sin(),
+                    radius,
+                )],
                 5 => vec![disc(along, 0.0, radius), disc(along, 40.0, radius)],
                 6 => vec![disc(at.x, at.y, radius); 2],
                 _ => vec![disc(at.x, at.y, 0.0), disc(-at.x, at.y, 0.0)],
@@ -154,7 +164,10 @@ fn a_hull_has_the_area_of_the_hull_of_points_on_its_discs() {
             let Disc { centre, radius } = *d;
             (0..POINTS).map(move |step| {
                 let angle = TAU * step as f64 / POINTS as f64;
-                geo::Point::new(centre.x + radius * angle.cos(), centre.y + radius * angle.sin())
+                geo::Point::new(
+                    centre.x + radius * angle.cos(),
+                    centre.y + radius * angle.sin(),
+                )
             })
         };
         let points: MultiPoint = discs.iter().flat_map(edge).collect::<Vec<_>>().into();
@@ -170,7 +183,11 @@ fn a_hull_has_the_area_of_the_hull_of_points_on_its_discs() {
 
 #[test]
 fn a_hull_has_no_piece_for_a_disc_inside_another() {
-    let hull = Outline::hull(&[disc(0.0, 0.0, 10.0), disc(3.0, 0.0, 5.0), disc(5.0, 0.0, 5.0)]);
+    let hull = Outline::hull(&[
+        disc(0.0, 0.0, 10.0),
+        disc(3.0, 0.0, 5.0),
+        disc(5.0, 0.0, 5.0),
+    ]);
     assert_eq!(hull.segments.len(), 1);
     assert_abs_diff_eq!(hull.area(), 50.0 * TAU, epsilon = 1e-9);
 }

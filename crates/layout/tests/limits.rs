@@ -10,20 +10,65 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("lug_wall", 0.0, 2.0, "own choice"),
     ("lid_wall", 0.0, 2.0, "own choice"),
     ("sweep_wall", 0.0, 2.0, "own choice"),
-    ("ring_clearance", 0.0, 0.4, "moving fit of printed parts, as reported"),
+    (
+        "ring_clearance",
+        0.0,
+        0.4,
+        "moving fit of printed parts, as reported",
+    ),
     ("retention_overlap", 0.5, 1.0, "own choice"),
     ("ball_gap", 0.0, 1.0, "own choice"),
     ("lid_gap", 0.0, 1.0, "own choice"),
     ("lug_gap", 0.0, 1.0, "own choice"),
     ("sweep_gap", 0.0, 1.0, "own choice"),
-    ("opening_ligament", 1.0, 3.0, "web at least as wide as the sheet is thick, as reported"),
-    ("rim", 1.0, 3.0, "web at least as wide as the sheet is thick, as reported"),
-    ("slot_opening", 1.0, 3.0, "web at least as wide as the sheet is thick, as reported"),
-    ("slot_edge", 1.0, 3.0, "web at least as wide as the sheet is thick, as reported"),
-    ("slot_gap", 1.0, 3.0, "web at least as wide as the sheet is thick, as reported"),
-    ("lug_lid_gap", 0.0, 0.4, "moving fit of printed parts, as reported"),
-    ("boss_plate", 0.0, 0.4, "moving fit of printed parts, as reported"),
-    ("lever_plate", 0.0, 0.4, "moving fit of printed parts, as reported"),
+    (
+        "opening_ligament",
+        1.0,
+        3.0,
+        "web at least as wide as the sheet is thick, as reported",
+    ),
+    (
+        "rim",
+        1.0,
+        3.0,
+        "web at least as wide as the sheet is thick, as reported",
+    ),
+    (
+        "slot_opening",
+        1.0,
+        3.0,
+        "web at least as wide as the sheet is thick, as reported",
+    ),
+    (
+        "slot_edge",
+        1.0,
+        3.0,
+        "web at least as wide as the sheet is thick, as reported",
+    ),
+    (
+        "slot_gap",
+        1.0,
+        3.0,
+        "web at least as wide as the sheet is thick, as reported",
+    ),
+    (
+        "lug_lid_gap",
+        0.0,
+        0.4,
+        "moving fit of printed parts, as reported",
+    ),
+    (
+        "boss_plate",
+        0.0,
+        0.4,
+        "moving fit of printed parts, as reported",
+    ),
+    (
+        "lever_plate",
+        0.0,
+        0.4,
+        "moving fit of printed parts, as reported",
+    ),
     ("lid_plate", 0.0, 1.0, "own choice"),
     ("bracket", f64::INFINITY, 25.0, "own choice"),
     ("hardware", 0.0, 1.0, "own choice"),
@@ -31,7 +76,12 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("standoff", 10.0, 3.0, "common practice, no source"),
     ("pull_error", 25.0, 12.0, "common practice, no source"),
     ("lead", 10.0, 15.0, "common practice, no source"),
-    ("bend_radius", 70.0, 100.0, "a component maker's rule for push-pull wire, as reported"),
+    (
+        "bend_radius",
+        70.0,
+        100.0,
+        "a component maker's rule for push-pull wire, as reported",
+    ),
     ("push_safety", 1.0, 2.0, "own choice"),
     ("guard_clearance", 0.0, 3.0, "own choice"),
     ("hand_room", 0.0, 5.0, "own choice"),
@@ -53,7 +103,11 @@ fn every_rule_has_an_id_of_its_own_a_label_and_a_source() {
     assert_eq!(ids.len(), Rule::ALL.len());
     for rule in Rule::ALL {
         let info = rule.info();
-        assert!(!info.label.is_empty() && !info.source.is_empty(), "{}", info.id);
+        assert!(
+            !info.label.is_empty() && !info.source.is_empty(),
+            "{}",
+            info.id
+        );
     }
 }
 
@@ -72,7 +126,13 @@ fn starting_limits_are_those_of_the_design() {
 #[test]
 fn webs_are_wanted_as_wide_as_the_plate_is_thick_and_at_least_three_millimetres() {
     let limits = Limits::default();
-    for id in ["opening_ligament", "rim", "slot_opening", "slot_edge", "slot_gap"] {
+    for id in [
+        "opening_ligament",
+        "rim",
+        "slot_opening",
+        "slot_edge",
+        "slot_gap",
+    ] {
         assert_eq!(limits.of(named(id), 2.0).wanted, 3.0);
         assert_eq!(limits.of(named(id), 5.0).wanted, 5.0);
     }

@@ -41,7 +41,10 @@ struct Case {
 }
 
 fn to_geo(points: impl IntoIterator<Item = Point>) -> geo::Polygon {
-    let ring: geo::LineString = points.into_iter().map(|p| geo::coord! { x: p.x, y: p.y }).collect();
+    let ring: geo::LineString = points
+        .into_iter()
+        .map(|p| geo::coord! { x: p.x, y: p.y })
+        .collect();
     geo::Polygon::new(ring, Vec::new())
 }
 
@@ -69,7 +72,11 @@ fn random_project(random: &mut Random) -> Project {
     let mut project = pair();
     let corners = 8 + random.below(20);
     project.head.outline = match random.below(3) {
-        0 => layout::head::start_outline(random.between(90.0, 180.0), random.between(90.0, 220.0), 0.4),
+        0 => layout::head::start_outline(
+            random.between(90.0, 180.0),
+            random.between(90.0, 220.0),
+            0.4,
+        ),
         1 => star(random, corners, 60.0, 95.0),
         _ => star(random, corners, 35.0, 95.0),
     };
@@ -110,7 +117,9 @@ fn random_project(random: &mut Random) -> Project {
 fn cases() -> impl Iterator<Item = &'static Case> {
     static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         let mut random = Random::new(31);
-        (0..PROJECTS).map(|_| case(random_project(&mut random))).collect()
+        (0..PROJECTS)
+            .map(|_| case(random_project(&mut random)))
+            .collect()
     });
     CASES.iter()
 }
@@ -144,7 +153,11 @@ impl Case {
     }
 
     fn centres(&self) -> Vec<geo::Point> {
-        self.project.eyes.iter().map(|eye| eye.centre.into()).collect()
+        self.project
+            .eyes
+            .iter()
+            .map(|eye| eye.centre.into())
+            .collect()
     }
 
     fn cores(&self) -> Vec<Rounded> {
@@ -168,7 +181,10 @@ impl Rounded {
         let (x, y) = (length / 2.0 - radius, width / 2.0 - radius);
         let (sin, cos) = slot.angle.0.to_radians().sin_cos();
         let corners = [[x, y], [-x, y], [-x, -y], [x, -y]].map(|[x, y]| {
-            Point::new(slot.at[0] + x * cos - y * sin, slot.at[1] + x * sin + y * cos)
+            Point::new(
+                slot.at[0] + x * cos - y * sin,
+                slot.at[1] + x * sin + y * cos,
+            )
         });
         Self {
             core: to_geo(corners),
@@ -184,7 +200,11 @@ impl Rounded {
 /// Distance from a point inside to a polygon's edge; negative from outside.
 fn room(polygon: &geo::Polygon, point: geo::Point) -> f64 {
     let distance = Euclidean.distance(&point, polygon.exterior());
-    if polygon.contains(&point) { distance } else { -distance }
+    if polygon.contains(&point) {
+        distance
+    } else {
+        -distance
+    }
 }
 
 /// The least `room` along a curve between two places on it, mm from its start, found by halving
@@ -232,7 +252,9 @@ fn overlap(a: &Rounded, b: &Rounded) -> f64 {
     };
     let steps = 3_600;
     let step = TAU / f64::from(steps);
-    let coarse = (0..steps).map(|i| step * f64::from(i)).min_by(|a, b| depth(*a).total_cmp(&depth(*b)));
+    let coarse = (0..steps)
+        .map(|i| step * f64::from(i))
+        .min_by(|a, b| depth(*a).total_cmp(&depth(*b)));
     let about = coarse.expect("there are steps");
     let finer = (-1_000..=1_000).map(|i| depth(about + step * f64::from(i) / 1_000.0));
     finer.fold(f64::INFINITY, f64::min)
@@ -247,11 +269,29 @@ fn assert_all_near(found: &[f64], expected: &[f64], within: f64) {
 
 #[test]
 fn the_random_projects_hold_clear_and_fouling_margins_of_every_kind() {
-    use Rule::{BallGap, Hardware, OpeningLigament, PlateWall, Rim, SlotEdge, SlotGap, SlotOpening, SweepGap, SweepWall};
-        for rule in [BallGap, SweepGap, OpeningLigament, Rim, SlotEdge, SlotOpening, SlotGap, PlateWall, SweepWall, Hardware] {
+    use Rule::{
+        BallGap, Hardware, OpeningLigament, PlateWall, Rim, SlotEdge, SlotGap, SlotOpening,
+        SweepGap, SweepWall,
+    };
+    for rule in [
+        BallGap,
+        SweepGap,
+        OpeningLigament,
+        Rim,
+        SlotEdge,
+        SlotOpening,
+        SlotGap,
+        PlateWall,
+        SweepWall,
+        Hardware,
+    ] {
         let values: Vec<f64> = cases().flat_map(|case| case.values(rule)).collect();
         let fouls = values.iter().filter(|&&value| value < 0.0).count();
-        assert!(fouls >= 10 && values.len() - fouls >= 10, "{rule:?}: {fouls} of {}", values.len());
+        assert!(
+            fouls >= 10 && values.len() - fouls >= 10,
+            "{rule:?}: {fouls} of {}",
+            values.len()
+        );
     }
 }
 
@@ -262,12 +302,22 @@ fn gaps_between_balls_sweeps_and_openings_are_those_of_spheres_and_circles() {
         for pair in &case.report.figures.pairs {
             let spacing = Euclidean.distance(&centres[pair.a], &centres[pair.b]);
             let eyes = [pair.a, pair.b];
-            let [one, other] = eyes.map(|eye| case.radii(eye).expect("every seat and ring can be made"));
+            let [one, other] =
+                eyes.map(|eye| case.radii(eye).expect("every seat and ring can be made"));
             assert_abs_diff_eq!(pair.spacing_mm.unwrap(), spacing, epsilon = EXACT);
-            assert_abs_diff_eq!(pair.opening_ligament_mm.unwrap(), spacing - one[0] - other[0], epsilon = EXACT);
-            assert_abs_diff_eq!(pair.sweep_gap_mm.unwrap(), spacing - one[1] - other[1], epsilon = EXACT);
+            assert_abs_diff_eq!(
+                pair.opening_ligament_mm.unwrap(),
+                spacing - one[0] - other[0],
+                epsilon = EXACT
+            );
+            assert_abs_diff_eq!(
+                pair.sweep_gap_mm.unwrap(),
+                spacing - one[1] - other[1],
+                epsilon = EXACT
+            );
             // Balls of different seats stand at different heights.
-            let [low, high] = eyes.map(|eye| case.report.figures.eyes[eye].centre_height_mm.unwrap());
+            let [low, high] =
+                eyes.map(|eye| case.report.figures.eyes[eye].centre_height_mm.unwrap());
             let balls = eyes.map(|eye| case.project.parts_of(eye).ball_diameter / 2.0);
             let apart = spacing.hypot(high - low) - balls[0] - balls[1];
             assert_abs_diff_eq!(pair.ball_gap_mm.unwrap(), apart, epsilon = EXACT);
@@ -284,7 +334,11 @@ fn the_rim_is_the_distance_from_an_opening_to_the_edge() {
             .enumerate()
             .filter_map(|(eye, centre)| Some(room(&case.plate, centre) - case.radii(eye)?[0]))
             .collect();
-        let expected = if case.laid.plate.is_empty() { Vec::new() } else { expected };
+        let expected = if case.laid.plate.is_empty() {
+            Vec::new()
+        } else {
+            expected
+        };
         assert_all_near(&case.values(Rule::Rim), &expected, EXACT);
         let least = expected.iter().copied().reduce(f64::min);
         assert_eq!(case.report.figures.plate.rim_mm.is_some(), least.is_some());
@@ -394,7 +448,9 @@ fn a_plate_inside_the_head_keeps_from_the_wall_what_geo_measures() {
 #[test]
 fn a_plate_that_leaves_the_head_sticks_out_as_far_as_its_farthest_point() {
     let mut out = 0;
-    for case in cases().filter(|case| !case.laid.plate.is_empty() && !case.wall.contains(&case.plate)) {
+    for case in
+        cases().filter(|case| !case.laid.plate.is_empty() && !case.wall.contains(&case.plate))
+    {
         let starts = case.laid.plate.segments.iter().map(|piece| {
             let start = piece.start();
             room(&case.wall, geo::Point::new(start.x, start.y))
@@ -434,8 +490,16 @@ fn width_and_height_are_those_of_the_box_around_the_plate() {
     for case in cases().filter(|case| !case.laid.plate.is_empty()) {
         let figures = &case.report.figures.plate;
         let bounds = case.plate.bounding_rect().expect("the plate is not empty");
-        assert_abs_diff_eq!(figures.plate_width_mm.unwrap(), bounds.width(), epsilon = EXACT);
-        assert_abs_diff_eq!(figures.plate_height_mm.unwrap(), bounds.height(), epsilon = EXACT);
+        assert_abs_diff_eq!(
+            figures.plate_width_mm.unwrap(),
+            bounds.width(),
+            epsilon = EXACT
+        );
+        assert_abs_diff_eq!(
+            figures.plate_height_mm.unwrap(),
+            bounds.height(),
+            epsilon = EXACT
+        );
     }
 }
 
@@ -444,12 +508,22 @@ fn the_plate_area_is_that_of_the_outline_less_openings_and_slots() {
     let case = case(pair());
     let outline = geo::Area::unsigned_area(&case.plate);
     let openings: f64 = (0..2)
-        .map(|eye| TAU / 2.0 * case.report.figures.eyes[eye].opening_front_mm.unwrap().powi(2))
+        .map(|eye| {
+            TAU / 2.0
+                * case.report.figures.eyes[eye]
+                    .opening_front_mm
+                    .unwrap()
+                    .powi(2)
+        })
         .sum();
     // A rectangle of 3.2 × 1.7 mm less its four corners, rounded by 0.7 mm.
     let slot = 3.2 * 1.7 - (4.0 - TAU / 2.0) * 0.7 * 0.7;
     let expected = outline - openings - 4.0 * slot;
-    assert_abs_diff_eq!(case.report.figures.plate.plate_area_mm2.unwrap(), expected, epsilon = 1e-3);
+    assert_abs_diff_eq!(
+        case.report.figures.plate.plate_area_mm2.unwrap(),
+        expected,
+        epsilon = 1e-3
+    );
 }
 
 #[test]
@@ -463,11 +537,17 @@ fn a_strap_clears_a_sweep_beside_it_or_behind_it() {
                 let reach = case.radii(eye).expect("every seat and ring can be made")[1];
                 let apart: f64 = Euclidean.distance(&centre, &geo::Point::from(slot.at));
                 let beside = apart - reach - length.hypot(width) / 2.0;
-                let clearance = case.report.figures.eyes[eye].ring_clearance_mm.expect("a ring has a clearance");
+                let clearance = case.report.figures.eyes[eye]
+                    .ring_clearance_mm
+                    .expect("a ring has a clearance");
                 beside.max(clearance - 2.0 * slot.tie[1])
             };
             let expected = case.centres().into_iter().enumerate().map(to_eye);
-            assert_abs_diff_eq!(*found, expected.fold(f64::INFINITY, f64::min), epsilon = EXACT);
+            assert_abs_diff_eq!(
+                *found,
+                expected.fold(f64::INFINITY, f64::min),
+                epsilon = EXACT
+            );
         }
     }
 }
@@ -496,7 +576,11 @@ fn the_two_places_of_a_margin_lie_on_its_two_shapes() {
                 let radius = case.radii(eye).expect("every seat and ring can be made")[radius];
                 (Euclidean.distance(&at(place), centre) - radius).abs()
             };
-            centres.iter().enumerate().map(off).fold(f64::INFINITY, f64::min)
+            centres
+                .iter()
+                .enumerate()
+                .map(off)
+                .fold(f64::INFINITY, f64::min)
         };
         let from_slot = |place| {
             let off = |slot: &Rounded| {

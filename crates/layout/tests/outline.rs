@@ -26,7 +26,10 @@ fn points(places: &[[f64; 2]]) -> Vec<Point> {
 }
 
 fn to_geo(points: &[Point]) -> geo::Polygon {
-    let ring: geo::LineString = points.iter().map(|p| geo::coord! { x: p.x, y: p.y }).collect();
+    let ring: geo::LineString = points
+        .iter()
+        .map(|p| geo::coord! { x: p.x, y: p.y })
+        .collect();
     geo::Polygon::new(ring, Vec::new())
 }
 
@@ -82,7 +85,10 @@ fn winds_around(outline: &Outline, point: Point) -> bool {
         .flat_map(|segment| {
             (0..steps).map(move |step| {
                 let share = |step: u32| f64::from(step) / f64::from(steps);
-                let (a, b) = (at(segment, share(step)) - point, at(segment, share(step + 1)) - point);
+                let (a, b) = (
+                    at(segment, share(step)) - point,
+                    at(segment, share(step + 1)) - point,
+                );
                 a.perp(&b).atan2(a.dot(&b))
             })
         })
@@ -103,7 +109,11 @@ fn an_outline_contains_what_its_curve_winds_around() {
             let point = random.point(60.0);
             let nearest = outline.room_around(point).unwrap().distance.abs();
             if nearest > AT_THE_CURVE {
-                assert_eq!(outline.contains(point), winds_around(&outline, point), "{outline:?} {point}");
+                assert_eq!(
+                    outline.contains(point),
+                    winds_around(&outline, point),
+                    "{outline:?} {point}"
+                );
             }
         }
     }
@@ -124,7 +134,11 @@ fn points_on_a_chord_of_an_arc_are_judged_by_the_curve() {
                 let point = start + (end - start) * share;
                 let room = outline.room_around(point).unwrap();
                 if room.distance.abs() > AT_THE_CURVE {
-                    assert_eq!(outline.contains(point), winds_around(&outline, point), "{outline:?} {point}");
+                    assert_eq!(
+                        outline.contains(point),
+                        winds_around(&outline, point),
+                        "{outline:?} {point}"
+                    );
                 }
             }
         }
@@ -133,10 +147,32 @@ fn points_on_a_chord_of_an_arc_are_judged_by_the_curve() {
 
 #[test]
 fn points_level_with_corners_are_judged_like_any_other() {
-    let square = points(&[[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [5.0, 5.0], [0.0, 10.0]]);
-    for (x, y, inside) in [(1.0, 5.0, true), (9.0, 5.0, true), (-1.0, 5.0, false), (11.0, 5.0, false), (-1.0, 0.0, false), (-1.0, 10.0, false), (5.0, 10.0, false)] {
-        assert_eq!(polygon::contains(&square, Point::new(x, y)), inside, "{x} {y}");
-        assert_eq!(Outline::polygon(&square).contains(Point::new(x, y)), inside, "{x} {y}");
+    let square = points(&[
+        [0.0, 0.0],
+        [10.0, 0.0],
+        [10.0, 10.0],
+        [5.0, 5.0],
+        [0.0, 10.0],
+    ]);
+    for (x, y, inside) in [
+        (1.0, 5.0, true),
+        (9.0, 5.0, true),
+        (-1.0, 5.0, false),
+        (11.0, 5.0, false),
+        (-1.0, 0.0, false),
+        (-1.0, 10.0, false),
+        (5.0, 10.0, false),
+    ] {
+        assert_eq!(
+            polygon::contains(&square, Point::new(x, y)),
+            inside,
+            "{x} {y}"
+        );
+        assert_eq!(
+            Outline::polygon(&square).contains(Point::new(x, y)),
+            inside,
+            "{x} {y}"
+        );
     }
 }
 
@@ -212,7 +248,10 @@ fn a_smoothed_outline_passes_through_its_points() {
         let corners = points(&star(&mut random, count, 30.0, 80.0));
         let curve = polygon::smoothed(&corners);
         for corner in &corners {
-            let nearest = curve.iter().map(|p| (p - corner).norm()).fold(f64::INFINITY, f64::min);
+            let nearest = curve
+                .iter()
+                .map(|p| (p - corner).norm())
+                .fold(f64::INFINITY, f64::min);
             assert!(nearest < 1e-9, "{nearest}");
         }
     }
@@ -252,7 +291,10 @@ fn a_smoothed_start_outline_is_symmetric() {
     let curve = polygon::smoothed(&points(&head::start_outline(160.0, 200.0, 0.3)));
     for point in &curve {
         let mirrored = Point::new(-point.x, point.y);
-        let off = polygon::room_around(&curve, mirrored).unwrap().distance.abs();
+        let off = polygon::room_around(&curve, mirrored)
+            .unwrap()
+            .distance
+            .abs();
         assert!(off <= FLATTENING, "{off}");
     }
 }

@@ -61,7 +61,9 @@ impl Case {
     fn back(&self) -> f64 {
         let radius = self.parts.ball_diameter / 2.0;
         let height = match self.parts.seat {
-            Seat::Plain { opening_diameter } => radius * (opening_diameter / 2.0 / radius).acos().sin(),
+            Seat::Plain { opening_diameter } => {
+                radius * (opening_diameter / 2.0 / radius).acos().sin()
+            }
             Seat::Spherical { centre_height, .. } => centre_height,
         };
         height + self.thickness
@@ -120,7 +122,10 @@ fn largest(most: f64, counts: [usize; 2], value: impl Fn(f64, f64) -> f64) -> f6
         best = f64::NEG_INFINITY;
         for i in 0..=counts[0] {
             for j in 0..=counts[1] {
-                let at = [turns[0] + steps[0] * i as f64, tilts[0] + steps[1] * j as f64];
+                let at = [
+                    turns[0] + steps[0] * i as f64,
+                    tilts[0] + steps[1] * j as f64,
+                ];
                 let here = value(at[0], at[1]);
                 if here > best {
                     (best, place) = (here, at);
@@ -128,7 +133,10 @@ fn largest(most: f64, counts: [usize; 2], value: impl Fn(f64, f64) -> f64) -> f6
             }
         }
         turns = [place[0] - steps[0], place[0] + steps[0]];
-        tilts = [(place[1] - steps[1]).max(0.0), (place[1] + steps[1]).min(most)];
+        tilts = [
+            (place[1] - steps[1]).max(0.0),
+            (place[1] + steps[1]).min(most),
+        ];
         counts = [8, if most > 0.0 { 8 } else { 1 }];
     }
     best
@@ -187,18 +195,25 @@ fn random_case(random: &mut Random, index: usize) -> Case {
 }
 
 fn try_case(random: &mut Random, index: usize) -> Option<Case> {
-    let near = (index % 3 == 0).then_some(index / 3 % 5);
+    let near = index.is_multiple_of(3).then_some(index / 3 % 5);
     let ball = random.between(6.0, 40.0);
     let thickness = random.between(1.0, 0.25 * ball);
-    let (seat, height, opening_back) = if index % 2 == 0 {
+    let (seat, height, opening_back) = if index.is_multiple_of(2) {
         let opening = ball * random.between(0.6, 0.995);
         let height = (ball.powi(2) - opening.powi(2)).sqrt();
-        (Seat::Plain { opening_diameter: 2.0 * opening }, height, opening)
+        (
+            Seat::Plain {
+                opening_diameter: 2.0 * opening,
+            },
+            height,
+            opening,
+        )
     } else {
         let clearance = random.between(0.0, 0.03 * ball);
         let height = if near == Some(0) {
             // The ball all but falls through.
-            ((ball + clearance).powi(2) - ball.powi(2)).sqrt() - thickness + random.between(1e-9, NEAR)
+            ((ball + clearance).powi(2) - ball.powi(2)).sqrt() - thickness
+                + random.between(1e-9, NEAR)
         } else {
             random.between(0.0, 0.6 * ball)
         };
@@ -211,18 +226,31 @@ fn try_case(random: &mut Random, index: usize) -> Option<Case> {
     };
     let back = height + thickness;
     let room = ball - back;
-    let play = if near == Some(1) { random.between(1e-9, NEAR) } else { room * random.between(0.02, 0.8) };
+    let play = if near == Some(1) {
+        random.between(1e-9, NEAR)
+    } else {
+        room * random.between(0.02, 0.8)
+    };
     let depth = back + play;
     let left = ball - depth;
-    let ring = if near == Some(2) { left - random.between(1e-9, NEAR) } else { left * random.between(0.1, 0.95) };
-    let bevel = if near == Some(3) { ring - random.between(1e-9, NEAR) } else { ring * random.between(0.0, 0.95) };
+    let ring = if near == Some(2) {
+        left - random.between(1e-9, NEAR)
+    } else {
+        left * random.between(0.1, 0.95)
+    };
+    let bevel = if near == Some(3) {
+        ring - random.between(1e-9, NEAR)
+    } else {
+        ring * random.between(0.0, 0.95)
+    };
     let bore = (ball.powi(2) - depth.powi(2)).sqrt();
     let outer = if near == Some(4) {
         opening_back + random.between(-NEAR, NEAR)
     } else {
         bore + bevel + ball * random.between(0.01, 0.4)
     };
-    let valid = height >= 0.0 && room > 0.0 && opening_back < ball && ring > 0.01 && outer - bevel > bore;
+    let valid =
+        height >= 0.0 && room > 0.0 && opening_back < ball && ring > 0.01 && outer - bevel > bore;
     valid.then(|| Case {
         parts: Parts {
             name: String::new(),
@@ -239,7 +267,11 @@ fn try_case(random: &mut Random, index: usize) -> Option<Case> {
         },
         thickness,
         side: random.between(0.0, 0.9),
-        lift: if random.one_in(3) { 0.0 } else { random.between(0.0, 0.9) },
+        lift: if random.one_in(3) {
+            0.0
+        } else {
+            random.between(0.0, 0.9)
+        },
     })
 }
 
@@ -285,14 +317,21 @@ fn opening_radii_are_where_the_plate_faces_cut_the_seat() {
         let ball = case.parts.ball_diameter / 2.0;
         let (front, back) = match case.parts.seat {
             Seat::Plain { opening_diameter } => (opening_diameter / 2.0, opening_diameter / 2.0),
-            Seat::Spherical { running_clearance, centre_height } => {
+            Seat::Spherical {
+                running_clearance,
+                centre_height,
+            } => {
                 // Walk the seat's sphere from its equator down to each face.
                 let radius = ball + running_clearance;
                 let at = |depth: f64| {
                     let (mut low, mut high) = (0.0, FRAC_PI_2);
                     for _ in 0..60 {
                         let middle = (low + high) / 2.0;
-                        if radius * f64::sin(middle) < depth { low = middle } else { high = middle }
+                        if radius * f64::sin(middle) < depth {
+                            low = middle
+                        } else {
+                            high = middle
+                        }
                     }
                     radius * f64::cos(low)
                 };
@@ -314,7 +353,11 @@ fn play_overlap_and_the_ball_behind_are_what_the_meridian_shows() {
         let nearest = meridian.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min);
         let widest = meridian.iter().map(|p| p[0]).fold(0.0, f64::max);
         let back = case.back();
-        assert_abs_diff_eq!(figures.ring_play_mm.unwrap(), nearest - back, epsilon = LENGTH);
+        assert_abs_diff_eq!(
+            figures.ring_play_mm.unwrap(),
+            nearest - back,
+            epsilon = LENGTH
+        );
         assert_abs_diff_eq!(
             figures.retention_overlap_mm.unwrap(),
             widest - figures.opening_back_mm.unwrap(),
@@ -396,7 +439,10 @@ fn the_glued_area_is_that_of_many_thin_cones_around_the_ball() {
         let chord = 2.0 * ball * (width / 2.0).sin();
         let area: f64 = (0..steps)
             .map(|step| {
-                let (a, b) = (back + width * f64::from(step), back + width * f64::from(step + 1));
+                let (a, b) = (
+                    back + width * f64::from(step),
+                    back + width * f64::from(step + 1),
+                );
                 PI * ball * (a.sin() + b.sin()) * chord
             })
             .sum();
@@ -415,17 +461,28 @@ fn eyes_turned_in_by_the_toe_in_look_at_their_point() {
         project.gaze.looks_at = distance;
         let pair = &evaluate(&project).figures.pairs[0];
         // Turn the left eye until its axis passes nearest to the point of gaze.
-        let (centre, target) = (Vector3::new(-spacing / 2.0, 0.0, 0.0), Vector3::new(0.0, 0.0, distance));
+        let (centre, target) = (
+            Vector3::new(-spacing / 2.0, 0.0, 0.0),
+            Vector3::new(0.0, 0.0, distance),
+        );
         let looks = |turn: f64| Rotation3::from_axis_angle(&Vector3::y_axis(), turn) * Vector3::z();
         let miss = |turn: f64| (target - centre).cross(&looks(turn)).norm();
         let (mut low, mut high) = (0.0, FRAC_PI_2);
         for _ in 0..100 {
             let third = (high - low) / 3.0;
-            if miss(low + third) < miss(high - third) { high -= third } else { low += third }
+            if miss(low + third) < miss(high - third) {
+                high -= third
+            } else {
+                low += third
+            }
         }
         assert_abs_diff_eq!(pair.toe_in_deg.unwrap(), low.to_degrees(), epsilon = ANGLE);
         let pupil = centre + looks(low) * (project.parts.ball_diameter / 2.0);
-        assert_abs_diff_eq!(pair.pupil_spacing_mm.unwrap(), -2.0 * pupil.x, epsilon = LENGTH);
+        assert_abs_diff_eq!(
+            pair.pupil_spacing_mm.unwrap(),
+            -2.0 * pupil.x,
+            epsilon = LENGTH
+        );
         assert_abs_diff_eq!(pair.spacing_mm.unwrap(), spacing, epsilon = 1e-9);
     }
 }

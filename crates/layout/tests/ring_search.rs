@@ -59,9 +59,13 @@ fn tried(parts: &Parts, thickness: f64, wanted: &Wanted) -> Option<f64> {
                 let made = bevel >= 0.0
                     && outer - bevel - bore >= LEAST_LAND
                     && ball - depth >= LEAST_THICKNESS;
-                let clear = [(outer - bevel, depth), (outer, depth + bevel), (bore, depth)]
-                    .iter()
-                    .all(|(r, z)| z * cos - r * sin >= seat.back_depth + wanted.clearance);
+                let clear = [
+                    (outer - bevel, depth),
+                    (outer, depth + bevel),
+                    (bore, depth),
+                ]
+                .iter()
+                .all(|(r, z)| z * cos - r * sin >= seat.back_depth + wanted.clearance);
                 let play = depth - seat.back_depth;
                 if made && clear && best.is_none_or(|best| play < best) {
                     best = Some(play);
@@ -127,7 +131,8 @@ fn each_change_that_is_named_makes_room_for_a_ring_and_a_smaller_one_does_not() 
             }
             find_ring(&parts, thickness, &wanted).is_ok()
         };
-        let changes: [(Option<f64>, &dyn Fn(f64) -> bool); 3] = [
+        type Change<'a> = (Option<f64>, &'a dyn Fn(f64) -> bool);
+        let changes: [Change; 3] = [
             (tilt, &with_tilt),
             (plate_thickness, &with_plate),
             (centre_height, &with_height),

@@ -51,9 +51,15 @@ fn outline(random: &mut Random) -> Vec<[f64; 2]> {
         1 => (0..1 + random.below(2)).map(|_| place(random)).collect(),
         2 => vec![[10.0, 10.0]; 6],
         // Most of these cross themselves.
-        3 => (0..3 + random.below(12)).map(|_| random.point(90.0).into()).collect(),
+        3 => (0..3 + random.below(12))
+            .map(|_| random.point(90.0).into())
+            .collect(),
         4 => (0..3 + random.below(12)).map(|_| place(random)).collect(),
-        _ => layout::head::start_outline(number(random, 160.0), number(random, 200.0), number(random, 0.2)),
+        _ => layout::head::start_outline(
+            number(random, 160.0),
+            number(random, 200.0),
+            number(random, 0.2),
+        ),
     };
     if random.one_in(4) {
         let again = random.pick(&points);
@@ -172,7 +178,9 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
         Field::LimitWanted(Rule::PlateWall),
     ];
     // The ends of what a project may hold, and what lies just within.
-    let ends = [0.0, 0.01, 1.0, 19.999, 20.0, 40.0, 90.0, 1_000.0, 2_000.0, -2_000.0];
+    let ends = [
+        0.0, 0.01, 1.0, 19.999, 20.0, 40.0, 90.0, 1_000.0, 2_000.0, -2_000.0,
+    ];
     let mut random = Random::new(52);
     let mut strange = 0;
     for _ in 0..300 {
@@ -193,11 +201,21 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
         }
         let report = evaluate(&project);
         for finding in &report.findings {
-            let finite = finding.place.iter().flatten().all(|value| value.is_finite());
-            assert!(finite && finding.value.is_none_or(f64::is_finite), "{project:?} {finding:?}");
+            let finite = finding
+                .place
+                .iter()
+                .flatten()
+                .all(|value| value.is_finite());
+            assert!(
+                finite && finding.value.is_none_or(f64::is_finite),
+                "{project:?} {finding:?}"
+            );
         }
         let figures = format!("{:?}", report.figures);
-        assert!(!figures.contains("NaN") && !figures.contains("inf"), "{figures}");
+        assert!(
+            !figures.contains("NaN") && !figures.contains("inf"),
+            "{figures}"
+        );
     }
     assert!(strange > 600, "{strange}");
 }
@@ -208,7 +226,11 @@ fn a_figure_that_is_no_number_fouls() {
     project.plate.rim = f64::NAN;
     project.eyes[0].centre = [f64::NAN, 0.0];
     let report = evaluate(&project);
-    let rim = report.findings.iter().find(|finding| finding.id == Rule::Rim.info().id).unwrap();
+    let rim = report
+        .findings
+        .iter()
+        .find(|finding| finding.id == Rule::Rim.info().id)
+        .unwrap();
     assert_eq!((rim.state, rim.value), (State::Fouls, None));
 }
 
@@ -217,7 +239,11 @@ fn a_ring_that_cannot_be_made_is_a_finding_that_says_why() {
     let mut project = pair();
     project.parts.ring.bevel = 5.0;
     let report = evaluate(&project);
-    let shape = report.findings.iter().find(|finding| finding.id == "ring_shape").unwrap();
+    let shape = report
+        .findings
+        .iter()
+        .find(|finding| finding.id == "ring_shape")
+        .unwrap();
     assert_eq!(shape.state, State::Fouls);
     assert_eq!(
         shape.sentence,

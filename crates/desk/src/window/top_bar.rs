@@ -265,6 +265,7 @@ fn worst(ui: &mut Ui, desk: &Desk) {
             .count()
     };
     let (state, text) = match (count(State::Fouls), count(State::Tight)) {
+        (0, 0) if count(State::NotChecked) > 0 => (State::Clear, "clear so far".to_owned()),
         (0, 0) => (State::Clear, "all clear".to_owned()),
         (0, tight) => (State::Tight, format!("{tight} tight")),
         (1, _) => (State::Fouls, "1 foul".to_owned()),

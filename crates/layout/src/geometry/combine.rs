@@ -93,7 +93,9 @@ fn to_curve(outline: &Outline) -> Option<Polyline<f64>> {
     }
     let curve = curve.remove_redundant(SAME_PLACE).unwrap_or(curve);
     let held = |v: f64| v.abs() <= WIDE;
-    let sound = curve.iter_vertexes().all(|v| held(v.x) && held(v.y) && v.bulge.is_finite());
+    let sound = curve
+        .iter_vertexes()
+        .all(|v| held(v.x) && held(v.y) && v.bulge.is_finite());
     (curve.vertex_count() > 1 && sound).then_some(curve)
 }
 
@@ -105,7 +107,9 @@ fn largest(curves: impl Iterator<Item = Polyline<f64>>) -> Outline {
 }
 
 fn from_curve(curve: &Polyline<f64>) -> Outline {
-    let mut curve = curve.remove_redundant(SAME_PLACE).unwrap_or_else(|| curve.clone());
+    let mut curve = curve
+        .remove_redundant(SAME_PLACE)
+        .unwrap_or_else(|| curve.clone());
     if curve.area() < 0.0 {
         curve.invert_direction_mut();
     }

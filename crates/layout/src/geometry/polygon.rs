@@ -184,11 +184,12 @@ fn edges_meet(edges: &[Line], a: usize, b: usize) -> Option<Point> {
     let closing = a == 0 && b + 1 == edges.len();
     if next || closing {
         // Neighbours meet again only if one folds back over the other.
-        let (incoming, outgoing) = if next { (first, second) } else { (second, first) };
-        let (u, v) = (
-            incoming.end - incoming.start,
-            outgoing.end - outgoing.start,
-        );
+        let (incoming, outgoing) = if next {
+            (first, second)
+        } else {
+            (second, first)
+        };
+        let (u, v) = (incoming.end - incoming.start, outgoing.end - outgoing.start);
         let folds = u.dot(&v) < 0.0 && u.perp(&v).abs() <= 1e-12 * u.norm() * v.norm();
         return folds.then_some(incoming.end);
     }
@@ -229,7 +230,11 @@ pub fn smoothed(points: &[Point]) -> Vec<Point> {
         let chord = Line { start, end };
         // Between its ends, a cubic stays within 3/4 of its controls' distance from the chord.
         let off = |control: Point| (control - chord.nearest(control)).norm();
-        if controls.map(off).into_iter().any(|off| off * 0.75 > FLATTENING) {
+        if controls
+            .map(off)
+            .into_iter()
+            .any(|off| off * 0.75 > FLATTENING)
+        {
             let [a, b] = controls.map(to_kurbo);
             let mut path = BezPath::new();
             path.move_to(to_kurbo(start));
@@ -253,10 +258,10 @@ fn to_kurbo(p: Point) -> kurbo::Point {
 /// knot intervals between them.
 fn centripetal_controls(points: [Point; 4], [before, own, after]: [f64; 3]) -> [Point; 2] {
     let own_chord = (points[2] - points[1]) / own;
-    let leaving = own_chord - (points[2] - points[0]) / (before + own)
-        + (points[1] - points[0]) / before;
-    let arriving = (points[3] - points[2]) / after - (points[3] - points[1]) / (own + after)
-        + own_chord;
+    let leaving =
+        own_chord - (points[2] - points[0]) / (before + own) + (points[1] - points[0]) / before;
+    let arriving =
+        (points[3] - points[2]) / after - (points[3] - points[1]) / (own + after) + own_chord;
     [
         points[1] + leaving * own / 3.0,
         points[2] - arriving * own / 3.0,

@@ -68,8 +68,7 @@ impl Line {
         let between = other.start - self.start;
         let (on_self, on_other) = (between.perp(&b) / turn, between.perp(&a) / turn);
         let within = 0.0..=1.0;
-        (within.contains(&on_self) && within.contains(&on_other))
-            .then(|| self.start + a * on_self)
+        (within.contains(&on_self) && within.contains(&on_other)).then(|| self.start + a * on_self)
     }
 }
 

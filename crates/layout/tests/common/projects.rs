@@ -115,8 +115,20 @@ pub(crate) fn pair() -> Project {
             .map(|(index, at)| slot(index, at))
             .collect(),
         drives: vec![
-            drive("left gaze", Moves::Gaze { eye: 0, turn: Turn::Side }),
-            drive("right lid", Moves::Lid { eye: 1, which: upper }),
+            drive(
+                "left gaze",
+                Moves::Gaze {
+                    eye: 0,
+                    turn: Turn::Side,
+                },
+            ),
+            drive(
+                "right lid",
+                Moves::Lid {
+                    eye: 1,
+                    which: upper,
+                },
+            ),
         ],
         hand: Hand {
             guard_chord: 100.0,
