@@ -1,11 +1,9 @@
 //! The rules of the house: what stands where, who may use whom, and what is never said.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-
-use serde_json::Value;
 
 /// What the top level holds, apart from names that begin with a dot.
 const TOP: [&str; 9] = [
@@ -26,18 +24,68 @@ const LONGEST_FILE: usize = 500;
 /// What `layout` is built from: geometry, numbers, and serde's traits. Nothing here opens a window
 /// or a file, or asks a clock (geo's seeded generators get no seed from the system).
 const PURE: &[&str] = &[
-    "approx", "arrayvec", "bytemuck", "byteorder", "earcut", "float_next_after", "geo",
-    "geo-types", "geographiclib-rs", "hash32", "heapless", "i_float", "i_key_sort", "i_overlay",
-    "i_shape", "i_tree", "kurbo", "libm", "log", "matrixmultiply", "nalgebra", "num-complex",
-    "num-integer", "num-rational", "num-traits", "polycool", "proc-macro2", "quote", "rand",
-    "rand_core", "rand_pcg", "rawpointer", "robust", "rstar", "safe_arch", "serde",
-    "serde_core", "serde_derive", "sif-itree", "simba", "smallvec", "stable_deref_trait", "syn",
-    "thiserror", "thiserror-impl", "typenum", "unicode-ident", "wide",
+    "ahash",
+    "approx",
+    "arrayvec",
+    "bytemuck",
+    "byteorder",
+    "cavalier_contours",
+    "cfg-if",
+    "earcut",
+    "float_next_after",
+    "geo",
+    "geo-types",
+    "geographiclib-rs",
+    "hash32",
+    "heapless",
+    "i_float",
+    "i_key_sort",
+    "i_overlay",
+    "i_shape",
+    "i_tree",
+    "kurbo",
+    "libm",
+    "log",
+    "matrixmultiply",
+    "nalgebra",
+    "num-complex",
+    "num-integer",
+    "num-rational",
+    "num-traits",
+    "once_cell",
+    "polycool",
+    "proc-macro2",
+    "quote",
+    "rand",
+    "rand_core",
+    "rand_pcg",
+    "rawpointer",
+    "robust",
+    "rstar",
+    "safe_arch",
+    "serde",
+    "serde_core",
+    "serde_derive",
+    "sif-itree",
+    "simba",
+    "smallvec",
+    "stable_deref_trait",
+    "static_aabb2d_index",
+    "syn",
+    "thiserror",
+    "thiserror-impl",
+    "typenum",
+    "unicode-ident",
+    "wide",
+    "zerocopy",
 ];
 
 fn root() -> PathBuf {
     let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
-    tests.parent().expect("the package lies in the workspace").to_path_buf()
+    tests
+        .parent()
+        .expect("the package lies in the workspace")
+        .to_path_buf()
 }
 
 /// Every file of the project: those that git tracks or would, or all of them in a bare copy.
@@ -51,7 +99,11 @@ fn files() -> Vec<PathBuf> {
             .expect("git runs");
         assert!(listed.status.success());
         let listed = String::from_utf8(listed.stdout).expect("file names are text");
-        return listed.lines().map(PathBuf::from).filter(|file| root.join(file).is_file()).collect();
+        return listed
+            .lines()
+            .map(PathBuf::from)
+            .filter(|file| root.join(file).is_file())
+            .collect();
     }
     let mut found = Vec::new();
     let mut folders = vec![PathBuf::new()];
@@ -87,51 +139,48 @@ fn the_top_level_holds_what_the_house_allows_and_all_of_it() {
         let first = file.components().next().expect("a file has a name");
         first.as_os_str().to_string_lossy().into_owned()
     };
-    let top: BTreeSet<String> = files().into_iter().map(first).filter(|name| !name.starts_with('.')).collect();
+    let top: BTreeSet<String> = files()
+        .into_iter()
+        .map(first)
+        .filter(|name| !name.starts_with('.'))
+        .collect();
     assert_eq!(top.iter().map(String::as_str).collect::<Vec<_>>(), TOP);
 }
 
 /// The names of all packages that a package reaches by its normal dependencies.
 fn reached_from(package: &str) -> BTreeSet<String> {
-    let metadata = Command::new(env!("CARGO"))
-        .args(["metadata", "--format-version", "1", "--locked", "--offline"])
+    let tree = Command::new(env!("CARGO"))
+        .args(["tree", "--package", package, "--edges", "normal"])
+        .args([
+            "--prefix",
+            "none",
+            "--format",
+            "{p}",
+            "--locked",
+            "--offline",
+        ])
         .current_dir(root())
         .output()
         .expect("cargo runs");
-    assert!(metadata.status.success(), "{}", String::from_utf8_lossy(&metadata.stderr));
-    let metadata: Value = serde_json::from_slice(&metadata.stdout).expect("cargo writes JSON");
-    let list = |value: &Value| value.as_array().cloned().unwrap_or_default();
-    let names: BTreeMap<String, String> = list(&metadata["packages"])
-        .iter()
-        .map(|package| (text(&package["id"]), text(&package["name"])))
-        .collect();
-    let nodes: BTreeMap<String, Value> = list(&metadata["resolve"]["nodes"])
-        .into_iter()
-        .map(|node| (text(&node["id"]), node))
-        .collect();
-    let start = names.iter().find(|(_, name)| *name == package).expect("the package exists").0;
-    let (mut reached, mut open) = (BTreeSet::new(), vec![start.clone()]);
-    while let Some(id) = open.pop() {
-        for dependency in list(&nodes[&id]["deps"]) {
-            let normal = list(&dependency["dep_kinds"]).iter().any(|kind| kind["kind"].is_null());
-            let next = text(&dependency["pkg"]);
-            if normal && reached.insert(next.clone()) {
-                open.push(next);
-            }
-        }
-    }
-    reached.iter().map(|id| names[id].clone()).collect()
-}
-
-fn text(value: &Value) -> String {
-    value.as_str().expect("the value is a text").to_owned()
+    assert!(
+        tree.status.success(),
+        "{}",
+        String::from_utf8_lossy(&tree.stderr)
+    );
+    let tree = String::from_utf8(tree.stdout).expect("names of packages are text");
+    let first_word = |line: &str| line.split_whitespace().next().map(str::to_owned);
+    let names = tree.lines().filter_map(first_word);
+    names.filter(|name| name != package).collect()
 }
 
 #[test]
 fn layout_reaches_no_window_file_or_clock() {
     let reached = reached_from("gazewright-layout");
     assert!(reached.contains("geo") && reached.contains("serde"));
-    let foreign: Vec<_> = reached.iter().filter(|name| !PURE.contains(&name.as_str())).collect();
+    let foreign: Vec<_> = reached
+        .iter()
+        .filter(|name| !PURE.contains(&name.as_str()))
+        .collect();
     assert!(foreign.is_empty(), "{foreign:?}");
 }
 
@@ -139,7 +188,15 @@ fn layout_reaches_no_window_file_or_clock() {
 fn output_reaches_no_window_and_arrows_run_one_way() {
     let output = reached_from("gazewright-output");
     assert!(output.contains("gazewright-layout"));
-    for name in ["egui", "eframe", "epaint", "winit", "rfd", "jiff", "gazewright-desk"] {
+    for name in [
+        "egui",
+        "eframe",
+        "epaint",
+        "winit",
+        "rfd",
+        "jiff",
+        "gazewright-desk",
+    ] {
         assert!(!output.contains(name), "{name}");
     }
     let desk = reached_from("gazewright-desk");
@@ -153,7 +210,11 @@ fn output_reaches_no_window_and_arrows_run_one_way() {
 fn every_file_of_code_is_short_enough_to_hold_one_topic() {
     for (file, text) in texts().filter(|(file, _)| is_code(file)) {
         let lines = text.lines().count();
-        assert!(lines <= LONGEST_FILE, "{} has {lines} lines", file.display());
+        assert!(
+            lines <= LONGEST_FILE,
+            "{} has {lines} lines",
+            file.display()
+        );
     }
 }
 
@@ -214,7 +275,8 @@ fn the_product_speaks_of_itself_alone() {
         word(&["sub", "agent"]),
     ];
     let lock = Path::new("Cargo.lock");
-    let spoken = |file: &Path| file != lock && file.extension().is_none_or(|extension| extension != "svg");
+    let spoken =
+        |file: &Path| file != lock && file.extension().is_none_or(|extension| extension != "svg");
     for (file, text) in texts().filter(|(file, _)| spoken(file)) {
         let text = text.to_lowercase();
         for word in &foreign {

@@ -28,12 +28,20 @@ fn a_seat_just_wide_enough_for_the_largest_ball_of_the_law_leaves_the_wanted_cle
             running_clearance: clearance,
         };
         let report = evaluate(&project);
-        let finding = report.findings.iter().find(|finding| finding.id == "running_clearance");
-        finding.expect("a spherical seat has a running clearance").state
+        let finding = report
+            .findings
+            .iter()
+            .find(|finding| finding.id == "running_clearance");
+        finding
+            .expect("a spherical seat has a running clearance")
+            .state
     };
     let half = (40.60 - 40.00) / 2.0;
     let states = [half + 0.1, half + 0.05, half, half - 0.05].map(found);
-    assert_eq!(states, [State::Clear, State::Tight, State::Tight, State::Fouls]);
+    assert_eq!(
+        states,
+        [State::Clear, State::Tight, State::Tight, State::Fouls]
+    );
 }
 
 #[test]
@@ -58,7 +66,11 @@ fn eyes_toe_in_by_half_the_angle_of_vergence() {
         project.eyes[1].centre = [spacing / 2.0, 0.0];
         project.gaze.looks_at = distance;
         let toe_in = evaluate(&project).figures.pairs[0].toe_in_deg;
-        assert_abs_diff_eq!(2.0 * toe_in.expect("a pair toes in"), vergence, epsilon = 5e-5);
+        assert_abs_diff_eq!(
+            2.0 * toe_in.expect("a pair toes in"),
+            vergence,
+            epsilon = 5e-5
+        );
     }
 }
 
