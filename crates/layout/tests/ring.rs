@@ -3,287 +3,25 @@
 //! The other side of each comparison knows the model's numbers and nothing else of the core: it
 //! rotates points of a ring by matrices and looks where they went.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+mod cases;
+mod turned;
+
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use approx::assert_abs_diff_eq;
+use layout::evaluate;
 use layout::parts::Parts;
-use layout::report::EyeFigures;
 use layout::ring::Ring;
 use layout::seat::Seat;
-use layout::{Degrees, Project, evaluate};
 use nalgebra::{Rotation3, Vector3};
 
-use crate::common::{Random, eye, pair};
+use self::cases::{Case, NEAR, SETS, random_cases};
+use self::turned::{axis, first_contact, least_depth, over_tilts};
+use crate::common::{Random, pair};
 
 /// What a length may differ by, mm, and an angle, degrees.
 const LENGTH: f64 = 1e-3;
 const ANGLE: f64 = 1e-2;
-
-/// Nearer than this to a limit, mm, counts as near.
-const NEAR: f64 = 1e-3;
-
-const SETS: usize = 1_000;
-
-/// A parts set in its plate, with the turns that its character uses.
-struct Case {
-    parts: Parts,
-    thickness: f64,
-    side: f64,
-    lift: f64,
-}
-
-impl Case {
-    fn project(&self) -> Project {
-        let mut project = pair();
-        project.parts = self.parts.clone();
-        project.plate.thickness = self.thickness;
-        project.eyes = vec![eye([0.0, 0.0])];
-        project.eyes[0].iris_diameter = self.parts.ball_diameter / 3.0;
-        project.eyes[0].pupil_diameter = self.parts.ball_diameter / 9.0;
-        project.drives.clear();
-        project.gaze.side = Degrees::from_radians(self.side);
-        project.gaze.lift = Degrees::from_radians(self.lift);
-        project
-    }
-
-    fn figures(&self) -> EyeFigures {
-        evaluate(&self.project()).figures.eyes.remove(0)
-    }
-
-    /// The rotation of both turns, as the drives of an eye make it.
-    fn turned(&self) -> Rotation3<f64> {
-        Rotation3::from_axis_angle(&Vector3::y_axis(), self.side)
-            * Rotation3::from_axis_angle(&Vector3::x_axis(), -self.lift)
-    }
-
-    /// Depth of the plate's back face behind the ball's centre, from what a seat is: a plain one
-    /// touches the ball where the ball is as wide as the opening.
-    fn back(&self) -> f64 {
-        let radius = self.parts.ball_diameter / 2.0;
-        let height = match self.parts.seat {
-            Seat::Plain { opening_diameter } => {
-                radius * (opening_diameter / 2.0 / radius).acos().sin()
-            }
-            Seat::Spherical { centre_height, .. } => centre_height,
-        };
-        height + self.thickness
-    }
-
-    /// Points of the ring's meridian, (radius, depth): its corners, and what lies between them.
-    fn meridian(&self) -> Vec<[f64; 2]> {
-        const STEPS: usize = 8;
-        let Ring {
-            depth,
-            thickness,
-            outer_diameter,
-            bevel,
-        } = self.parts.ring;
-        let (outer, ball) = (outer_diameter / 2.0, self.parts.ball_diameter / 2.0);
-        let bore = |z: f64| (ball.powi(2) - z.powi(2)).max(0.0).sqrt();
-        let back = depth + thickness;
-        let corners = [
-            [bore(depth), depth],
-            [outer - bevel, depth],
-            [outer, depth + bevel],
-            [outer, back],
-            [bore(back), back],
-        ];
-        let share = |step: usize| step as f64 / STEPS as f64;
-        let straight = corners.windows(2).flat_map(|ends| {
-            (0..=STEPS).map(move |step| {
-                [0, 1].map(|i| ends[0][i] + (ends[1][i] - ends[0][i]) * share(step))
-            })
-        });
-        let round = (0..=STEPS).map(|step| {
-            let z = depth + thickness * share(step);
-            [bore(z), z]
-        });
-        straight.chain(round).collect()
-    }
-}
-
-/// The point of the ring at a turn about its axis.
-fn on_ring([radius, depth]: [f64; 2], turn: f64) -> Vector3<f64> {
-    Vector3::new(radius * turn.cos(), radius * turn.sin(), -depth)
-}
-
-/// The largest value of a smooth function of a whole turn and of a tilt up to `most`: a grid of
-/// `counts`, then finer grids about the best place found.
-fn largest(most: f64, counts: [usize; 2], value: impl Fn(f64, f64) -> f64) -> f64 {
-    let mut best = f64::NEG_INFINITY;
-    let (mut turns, mut tilts) = ([0.0, TAU], [0.0, most]);
-    let mut counts = counts;
-    for _ in 0..5 {
-        let steps = [0, 1].map(|axis| {
-            let [low, high] = [turns, tilts][axis];
-            (high - low) / counts[axis] as f64
-        });
-        let mut place = [0.0; 2];
-        best = f64::NEG_INFINITY;
-        for i in 0..=counts[0] {
-            for j in 0..=counts[1] {
-                let at = [
-                    turns[0] + steps[0] * i as f64,
-                    tilts[0] + steps[1] * j as f64,
-                ];
-                let here = value(at[0], at[1]);
-                if here > best {
-                    (best, place) = (here, at);
-                }
-            }
-        }
-        turns = [place[0] - steps[0], place[0] + steps[0]];
-        tilts = [
-            (place[1] - steps[1]).max(0.0),
-            (place[1] + steps[1]).min(most),
-        ];
-        counts = [8, if most > 0.0 { 8 } else { 1 }];
-    }
-    best
-}
-
-/// Least depth of the ring behind the ball's centre under a rotation.
-fn least_depth(meridian: &[[f64; 2]], rotation: &Rotation3<f64>) -> f64 {
-    let depth = |&point| -largest(0.0, [72, 1], |turn, _| (rotation * on_ring(point, turn)).z);
-    meridian.iter().map(depth).fold(f64::INFINITY, f64::min)
-}
-
-/// The largest value of something about a ring point over all tilts up to `most` about `axis`.
-fn over_tilts(
-    meridian: &[[f64; 2]],
-    axis: Vector3<f64>,
-    most: f64,
-    value: impl Fn(Vector3<f64>) -> f64,
-) -> f64 {
-    let axis = nalgebra::Unit::new_normalize(axis);
-    let at = |&point| {
-        largest(most, [48, 16], |turn, tilt| {
-            value(Rotation3::from_axis_angle(&axis, tilt) * on_ring(point, turn))
-        })
-    };
-    meridian.iter().map(at).fold(f64::NEG_INFINITY, f64::max)
-}
-
-/// The first tilt about `axis`, radians, at which the ring reaches `depth`.
-fn first_contact(meridian: &[[f64; 2]], axis: Vector3<f64>, depth: f64) -> f64 {
-    let axis = nalgebra::Unit::new_normalize(axis);
-    let free = |tilt| least_depth(meridian, &Rotation3::from_axis_angle(&axis, tilt)) > depth;
-    let step = 0.1;
-    let mut low = 0.0;
-    while free(low + step) {
-        low += step;
-    }
-    let mut high = low + step;
-    while high - low > 1e-6 {
-        let middle = (low + high) / 2.0;
-        if free(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high
-}
-
-/// A random parts set that can be made, a third of them within [`NEAR`] of what can.
-fn random_case(random: &mut Random, index: usize) -> Case {
-    loop {
-        if let Some(case) = try_case(random, index) {
-            return case;
-        }
-    }
-}
-
-fn try_case(random: &mut Random, index: usize) -> Option<Case> {
-    let near = index.is_multiple_of(3).then_some(index / 3 % 5);
-    let ball = random.between(6.0, 40.0);
-    let thickness = random.between(1.0, 0.25 * ball);
-    let (seat, height, opening_back) = if index.is_multiple_of(2) {
-        let opening = ball * random.between(0.6, 0.995);
-        let height = (ball.powi(2) - opening.powi(2)).sqrt();
-        (
-            Seat::Plain {
-                opening_diameter: 2.0 * opening,
-            },
-            height,
-            opening,
-        )
-    } else {
-        let clearance = random.between(0.0, 0.03 * ball);
-        let height = if near == Some(0) {
-            // The ball all but falls through.
-            ((ball + clearance).powi(2) - ball.powi(2)).sqrt() - thickness
-                + random.between(1e-9, NEAR)
-        } else {
-            random.between(0.0, 0.6 * ball)
-        };
-        let opening = ((ball + clearance).powi(2) - (height + thickness).powi(2)).sqrt();
-        let seat = Seat::Spherical {
-            centre_height: height,
-            running_clearance: clearance,
-        };
-        (seat, height, opening)
-    };
-    let back = height + thickness;
-    let room = ball - back;
-    let play = if near == Some(1) {
-        random.between(1e-9, NEAR)
-    } else {
-        room * random.between(0.02, 0.8)
-    };
-    let depth = back + play;
-    let left = ball - depth;
-    let ring = if near == Some(2) {
-        left - random.between(1e-9, NEAR)
-    } else {
-        left * random.between(0.1, 0.95)
-    };
-    let bevel = if near == Some(3) {
-        ring - random.between(1e-9, NEAR)
-    } else {
-        ring * random.between(0.0, 0.95)
-    };
-    let bore = (ball.powi(2) - depth.powi(2)).sqrt();
-    let outer = if near == Some(4) {
-        opening_back + random.between(-NEAR, NEAR)
-    } else {
-        bore + bevel + ball * random.between(0.01, 0.4)
-    };
-    let valid =
-        height >= 0.0 && room > 0.0 && opening_back < ball && ring > 0.01 && outer - bevel > bore;
-    valid.then(|| Case {
-        parts: Parts {
-            name: String::new(),
-            ball_diameter: 2.0 * ball,
-            ball_plus: 0.0,
-            seat,
-            ring: Ring {
-                depth,
-                thickness: ring,
-                outer_diameter: 2.0 * outer,
-                bevel,
-            },
-            lids: None,
-        },
-        thickness,
-        side: random.between(0.0, 0.9),
-        lift: if random.one_in(3) {
-            0.0
-        } else {
-            random.between(0.0, 0.9)
-        },
-    })
-}
-
-fn random_cases() -> impl Iterator<Item = Case> {
-    let mut random = Random::new(2);
-    (0..SETS).map(move |index| random_case(&mut random, index))
-}
-
-fn axis(random: &mut Random) -> Vector3<f64> {
-    let direction = random.angle();
-    Vector3::new(direction.cos(), direction.sin(), 0.0)
-}
 
 #[test]
 fn random_parts_sets_are_valid_of_both_seats_and_often_near_a_limit() {
@@ -328,9 +66,9 @@ fn opening_radii_are_where_the_plate_faces_cut_the_seat() {
                     for _ in 0..60 {
                         let middle = (low + high) / 2.0;
                         if radius * f64::sin(middle) < depth {
-                            low = middle
+                            low = middle;
                         } else {
-                            high = middle
+                            high = middle;
                         }
                     }
                     radius * f64::cos(low)
@@ -471,9 +209,9 @@ fn eyes_turned_in_by_the_toe_in_look_at_their_point() {
         for _ in 0..100 {
             let third = (high - low) / 3.0;
             if miss(low + third) < miss(high - third) {
-                high -= third
+                high -= third;
             } else {
-                low += third
+                low += third;
             }
         }
         assert_abs_diff_eq!(pair.toe_in_deg.unwrap(), low.to_degrees(), epsilon = ANGLE);
