@@ -220,52 +220,51 @@ pub fn smoothed(points: &[Point]) -> Vec<Point> {
     let knots: Vec<f64> = edges(points)
         .map(|edge| (edge.end - edge.start).norm().sqrt().max(1e-9))
         .collect();
+    let velocities: Vec<Vector> = (0..count)
+        .map(|index| centripetal_velocity(points, &knots, index))
+        .collect();
     let mut flat = Vec::with_capacity(2 * count);
-    for index in 0..count {
-        let point = |step: usize| points[(index + count + step - 1) % count];
-        let knot = |step: usize| knots[(index + count + step - 1) % count];
-        let (start, end) = (point(1), point(2));
-        let controls = centripetal_controls([point(0), start, end, point(3)], [0, 1, 2].map(knot));
-        flat.push(start);
-        let chord = Line { start, end };
+    for (index, chord) in edges(points).enumerate() {
+        let third = knots[index] / 3.0;
+        let controls = [
+            chord.start + velocities[index] * third,
+            chord.end - velocities[(index + 1) % count] * third,
+        ];
+        flat.push(chord.start);
         // Between its ends, a cubic stays within 3/4 of its controls' distance from the chord.
-        let off = |control: Point| (control - chord.nearest(control)).norm();
-        if controls
-            .map(off)
-            .into_iter()
-            .any(|off| off * 0.75 > FLATTENING)
-        {
-            let [a, b] = controls.map(to_kurbo);
-            let mut path = BezPath::new();
-            path.move_to(to_kurbo(start));
-            path.curve_to(a, b, to_kurbo(end));
-            kurbo::flatten(path, FLATTENING / SAFETY, |element| {
-                if let PathEl::LineTo(p) = element {
-                    flat.push(Point::new(p.x, p.y));
-                }
-            });
-            flat.pop();
+        let off = |control: &Point| (control - chord.nearest(*control)).norm_squared();
+        if controls.iter().map(off).fold(0.0, f64::max) > (FLATTENING / 0.75).powi(2) {
+            flatten_between(chord, controls, &mut flat);
         }
     }
     without_repeats(flat)
 }
 
-fn to_kurbo(p: Point) -> kurbo::Point {
-    kurbo::Point::new(p.x, p.y)
+/// The spline's velocity at the point with this index, by its knot intervals.
+fn centripetal_velocity(points: &[Point], knots: &[f64], index: usize) -> Vector {
+    let count = points.len();
+    let (last, next) = ((index + count - 1) % count, (index + 1) % count);
+    let (before, after) = (knots[last], knots[index]);
+    (points[index] - points[last]) / before - (points[next] - points[last]) / (before + after)
+        + (points[next] - points[index]) / after
 }
 
-/// The Bézier controls of the piece from the second to the third of four spline points, with the
-/// knot intervals between them.
-fn centripetal_controls(points: [Point; 4], [before, own, after]: [f64; 3]) -> [Point; 2] {
-    let own_chord = (points[2] - points[1]) / own;
-    let leaving =
-        own_chord - (points[2] - points[0]) / (before + own) + (points[1] - points[0]) / before;
-    let arriving =
-        (points[3] - points[2]) / after - (points[3] - points[1]) / (own + after) + own_chord;
-    [
-        points[1] + leaving * own / 3.0,
-        points[2] - arriving * own / 3.0,
-    ]
+/// Adds the corners between the ends of a cubic.
+fn flatten_between(chord: Line, controls: [Point; 2], flat: &mut Vec<Point>) {
+    let to_kurbo = |p: Point| kurbo::Point::new(p.x, p.y);
+    let mut path = BezPath::new();
+    path.move_to(to_kurbo(chord.start));
+    path.curve_to(
+        to_kurbo(controls[0]),
+        to_kurbo(controls[1]),
+        to_kurbo(chord.end),
+    );
+    kurbo::flatten(path, FLATTENING / SAFETY, |element| {
+        if let PathEl::LineTo(p) = element {
+            flat.push(Point::new(p.x, p.y));
+        }
+    });
+    flat.pop();
 }
 
 /// The convex hull, counter-clockwise; empty if a corner is nowhere.
