@@ -9,6 +9,7 @@ use crate::limits::Rule;
 use crate::plate::PlateOutline;
 use crate::problem::Problem;
 use crate::project::Project;
+use crate::ring::Ring;
 use crate::seat::Seat;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
@@ -110,6 +111,8 @@ pub enum Edit {
     Smooth(bool),
     /// Changes the kind of seat.
     SeatKind(PartsOf, Seat),
+    /// Takes another ring.
+    Ring(PartsOf, Ring),
     /// Says whether side and lift are used together.
     Together(bool),
     /// Changes the style of the plate's outline.
@@ -146,6 +149,7 @@ impl Edit {
             Self::MirrorOutline { .. } => "mirror head outline".to_owned(),
             Self::Smooth(_) => "smooth head outline".to_owned(),
             Self::SeatKind(..) => "seat".to_owned(),
+            Self::Ring(..) => "ring".to_owned(),
             Self::Together(_) => "turns used together".to_owned(),
             Self::PlateStyle(_) => "plate outline".to_owned(),
             Self::TrimToHead(_) => "trim to head".to_owned(),
@@ -229,6 +233,7 @@ impl Edit {
             }
             &Self::Smooth(smooth) => p.head.smooth = smooth,
             &Self::SeatKind(of, seat) => of.parts(p)?.seat = seat,
+            &Self::Ring(of, ring) => of.parts(p)?.ring = ring,
             &Self::Together(together) => p.gaze.together = together,
             &Self::PlateStyle(outline) => p.plate.outline = outline,
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,

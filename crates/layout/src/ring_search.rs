@@ -84,6 +84,45 @@ pub fn least_play(seat: &SeatFit, wanted: &Wanted) -> Option<Ring> {
     ring_at(seat, wanted, least_depth(seat, wanted)?)
 }
 
+/// Finest step that a maker sets on a printer or a lathe, mm.
+const STEP_AT_THE_BENCH: f64 = 0.01;
+
+/// A found ring in hundredths of a millimetre: rounded toward what is wanted, and then set deeper
+/// until it does that again.
+pub fn in_hundredths(ring: &Ring, seat: &SeatFit, wanted: &Wanted) -> Ring {
+    let up = |mm: f64| (mm / STEP_AT_THE_BENCH - 1e-6).ceil() * STEP_AT_THE_BENCH;
+    let down = |mm: f64| (mm / STEP_AT_THE_BENCH + 1e-6).floor() * STEP_AT_THE_BENCH;
+    let does = |ring: &Ring| {
+        ring.fit(*seat).is_ok_and(|fit| {
+            fit.clearance(wanted.tilt) >= wanted.clearance
+                && fit.retention_overlap() >= wanted.overlap
+        })
+    };
+    /// Steps deeper that make up for all that rounding takes.
+    const STEPS: u32 = 5;
+    (0..=STEPS)
+        .map(|step| Ring {
+            depth: up(ring.depth + f64::from(step) * STEP_AT_THE_BENCH),
+            thickness: down(ring.thickness),
+            outer_diameter: up(ring.outer_diameter),
+            bevel: down(ring.bevel),
+        })
+        .find(does)
+        .unwrap_or(*ring)
+}
+
+/// The largest overlap of a ring with this bevel and its front at `depth`, both mm, that still keeps
+/// the wanted clearance at the wanted tilt, mm: how far the outer radius may grow until an end of the
+/// bevel meets the plate. None without a tilt, where nothing limits it.
+pub fn largest_overlap(seat: &SeatFit, bevel: f64, wanted: &Wanted, depth: f64) -> Option<f64> {
+    let (sin, cos) = wanted.tilt.sin_cos();
+    let kept = seat.back_depth + wanted.clearance;
+    let inner_end = (depth * cos - kept) / sin + bevel;
+    let outer_end = ((depth + bevel) * cos - kept) / sin;
+    let outer = inner_end.min(outer_end);
+    outer.is_finite().then_some(outer - seat.opening_back)
+}
+
 /// The greatest bevel of a ring whose front lies at `depth`, mm; None if no ring can be made there.
 fn greatest_bevel(seat: &SeatFit, wanted: &Wanted, depth: f64) -> Option<f64> {
     let ball = seat.ball_radius;

@@ -2,7 +2,10 @@
 
 use layout::parts::Parts;
 use layout::ring::Ring;
-use layout::ring_search::{LEAST_EDGE, LEAST_LAND, LEAST_THICKNESS, NoRing, Wanted, find_ring};
+use layout::ring_search::{
+    LEAST_EDGE, LEAST_LAND, LEAST_THICKNESS, NoRing, Wanted, find_ring, in_hundredths,
+    largest_overlap,
+};
 use layout::seat::Seat;
 
 use crate::common::Random;
@@ -146,4 +149,59 @@ fn each_change_that_is_named_makes_room_for_a_ring_and_a_smaller_one_does_not() 
         }
     }
     assert!(named.iter().all(|&count| count > 10), "{named:?}");
+}
+
+#[test]
+fn a_ring_in_hundredths_does_what_was_wanted_and_has_hardly_more_play() {
+    let mut random = Random::new(13);
+    let mut rounded = 0;
+    for _ in 0..600 {
+        let (parts, thickness, wanted) = question(&mut random);
+        let (Ok(seat), Ok(ring)) = (
+            parts.seat_fit(thickness),
+            find_ring(&parts, thickness, &wanted),
+        ) else {
+            continue;
+        };
+        let coarse = in_hundredths(&ring, &seat, &wanted);
+        let fit = coarse.fit(seat).unwrap();
+        assert!(fit.clearance(wanted.tilt) >= wanted.clearance - 1e-9);
+        assert!(fit.retention_overlap() >= wanted.overlap - 1e-9);
+        assert!(coarse.depth - ring.depth < 0.07);
+        let hundredths = coarse.depth * 100.0;
+        rounded += usize::from((hundredths - hundredths.round()).abs() < 1e-6);
+    }
+    assert!(rounded > 100, "{rounded}");
+}
+
+#[test]
+fn a_ring_with_the_largest_overlap_just_keeps_the_wanted_clearance() {
+    let mut random = Random::new(14);
+    let mut tried = 0;
+    for _ in 0..600 {
+        let (parts, thickness, wanted) = question(&mut random);
+        let (Ok(seat), Ok(ring)) = (
+            parts.seat_fit(thickness),
+            find_ring(&parts, thickness, &wanted),
+        ) else {
+            continue;
+        };
+        let depth = ring.depth + 0.5;
+        let overlap = largest_overlap(&seat, ring.bevel, &wanted, depth).unwrap();
+        let outer_diameter = 2.0 * (seat.opening_back + overlap);
+        let largest = Ring {
+            depth,
+            outer_diameter,
+            ..ring
+        };
+        if let Ok(fit) = largest.fit(seat) {
+            tried += 1;
+            approx::assert_abs_diff_eq!(
+                fit.clearance(wanted.tilt),
+                wanted.clearance,
+                epsilon = 1e-9
+            );
+        }
+    }
+    assert!(tried > 50, "{tried}");
 }

@@ -116,8 +116,7 @@ const PAPERS: [(&str, PaperChoice); 4] = [
     ("letter", PaperChoice::Letter),
 ];
 
-const UNITS: [(&str, LengthUnit); 2] =
-    [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
+const UNITS: [(&str, LengthUnit); 2] = [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum Command {

@@ -35,8 +35,9 @@ pub fn run<E: Display>(
 ) -> ExitCode {
     let done = arguments::read(arguments).and_then(|request| match request {
         Request::Help => print(arguments::HELP).map(|()| NOTHING_FOULS),
-        Request::Version => print(&format!("gazewright {}\n", env!("CARGO_PKG_VERSION")))
-            .map(|()| NOTHING_FOULS),
+        Request::Version => {
+            print(&format!("gazewright {}\n", env!("CARGO_PKG_VERSION"))).map(|()| NOTHING_FOULS)
+        }
         Request::Check { source, json } => check::run(&source, json),
         Request::Sheet { source, to, paper } => sheet::run(&source, &to, &paper),
         Request::Window(source) => open::run(source, window),

@@ -45,7 +45,10 @@ pub(super) fn run<E: Display>(
 fn has_display() -> bool {
     let is_set = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     let needs_one = cfg!(all(unix, not(target_os = "macos")));
-    !needs_one || ["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"].into_iter().any(is_set)
+    !needs_one
+        || ["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"]
+            .into_iter()
+            .any(is_set)
 }
 
 /// Runs the window and gives what it panicked with, if it did: a missing system library shows

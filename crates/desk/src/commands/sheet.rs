@@ -36,7 +36,10 @@ pub(super) fn run(source: &Source, to: &Path, paper: &Paper) -> Result<u8, Failu
 fn keep_apart(file: &Path, to: &Path) -> Result<(), Failure> {
     match (fs::canonicalize(file), fs::canonicalize(to)) {
         (Ok(file), Ok(target)) if file == target => Err(Failure {
-            cause: format!("The sheet would take the place of its own project, `{}`.", to.display()),
+            cause: format!(
+                "The sheet would take the place of its own project, `{}`.",
+                to.display()
+            ),
             remedy: "Name another file after `-o`.".to_owned(),
         }),
         _ => Ok(()),
@@ -45,11 +48,17 @@ fn keep_apart(file: &Path, to: &Path) -> Result<(), Failure> {
 
 /// One line that says that the sheet shows a plate that fouls.
 fn warning(report: &Report) -> Option<String> {
-    let fouls = report.findings.iter().filter(|f| f.state == State::Fouls).count();
+    let fouls = report
+        .findings
+        .iter()
+        .filter(|f| f.state == State::Fouls)
+        .count();
     let findings = match fouls {
         0 => return None,
         1 => "1 finding fouls".to_owned(),
         _ => format!("{fouls} findings foul"),
     };
-    Some(format!("The sheet is written, but {findings}: see `gazewright check`."))
+    Some(format!(
+        "The sheet is written, but {findings}: see `gazewright check`."
+    ))
 }

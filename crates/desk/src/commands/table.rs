@@ -52,7 +52,9 @@ fn row(finding: &Finding) -> [String; COLUMNS] {
         rule.map_or(finding.id, |info| info.label).to_owned(),
         finding.part.clone(),
         finding.value.map_or_else(String::new, number),
-        finding.wanted.map_or_else(String::new, |wanted| bound.to_owned() + &number(wanted)),
+        finding
+            .wanted
+            .map_or_else(String::new, |wanted| bound.to_owned() + &number(wanted)),
         finding.unit.to_owned(),
         finding.sentence.clone(),
     ]
@@ -78,12 +80,16 @@ fn number(value: f64) -> String {
 }
 
 fn line(row: &[String; COLUMNS], widths: &[usize; COLUMNS]) -> String {
-    let cells = row.iter().zip(widths).enumerate().map(|(column, (cell, width))| {
-        if NUMBERS.contains(&column) {
-            format!("{cell:>width$}")
-        } else {
-            format!("{cell:<width$}")
-        }
-    });
+    let cells = row
+        .iter()
+        .zip(widths)
+        .enumerate()
+        .map(|(column, (cell, width))| {
+            if NUMBERS.contains(&column) {
+                format!("{cell:>width$}")
+            } else {
+                format!("{cell:<width$}")
+            }
+        });
     cells.collect::<Vec<_>>().join("  ").trim_end().to_owned()
 }

@@ -66,7 +66,10 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
     file.read_to_end(&mut bytes).map_err(failed)?;
     if bytes.len() as u64 > LARGEST_FILE {
         return Err(FileError::new(
-            format!("`{name}` is larger than {} MiB.", LARGEST_FILE / (1024 * 1024)),
+            format!(
+                "`{name}` is larger than {} MiB.",
+                LARGEST_FILE / (1024 * 1024)
+            ),
             "Name a project file (`.ron`): none is that large.",
         ));
     }
@@ -76,9 +79,10 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
 fn not_read(path: &Path, error: &io::Error) -> FileError {
     let name = path.display();
     match error.kind() {
-        ErrorKind::NotFound | ErrorKind::NotADirectory => {
-            FileError::new(format!("`{name}` is not there."), "Check the name and the folder.")
-        }
+        ErrorKind::NotFound | ErrorKind::NotADirectory => FileError::new(
+            format!("`{name}` is not there."),
+            "Check the name and the folder.",
+        ),
         ErrorKind::PermissionDenied => FileError::new(
             format!("`{name}` may not be read."),
             "Give yourself the right to read it, or copy it.",

@@ -27,7 +27,9 @@ impl Refusal<'_> {
             return self.broken_off();
         }
         match code {
-            Error::NoSuchStructField { expected, found, .. } => self.unknown_field(found, expected),
+            Error::NoSuchStructField {
+                expected, found, ..
+            } => self.unknown_field(found, expected),
             Error::DuplicateStructField { field, .. } => self.twice(field),
             Error::MissingStructField { field, .. } => self.missing_field(field),
             Error::NoSuchEnumVariant { expected, .. } => {
@@ -70,15 +72,12 @@ impl Refusal<'_> {
                 self.value("a whole number from 0", "Write a whole number such as 2.")
             }
             Error::ExpectedBoolean => self.value("`true` or `false`", "Write one of these."),
-            Error::ExpectedString => {
-                self.value("a text in quotes", "Write it as `\"text\"`.")
-            }
-            Error::ExpectedArray => {
-                self.value("a list in square brackets", "Write it as `[…]`.")
-            }
-            Error::ExpectedOption => {
-                self.value("`None` or `Some(…)`", "Write `None`, or put the value into `Some(…)`.")
-            }
+            Error::ExpectedString => self.value("a text in quotes", "Write it as `\"text\"`."),
+            Error::ExpectedArray => self.value("a list in square brackets", "Write it as `[…]`."),
+            Error::ExpectedOption => self.value(
+                "`None` or `Some(…)`",
+                "Write `None`, or put the value into `Some(…)`.",
+            ),
             Error::ExpectedNamedStructLike(name) => self.structure(name),
             Error::ExpectedDifferentStructName { expected, .. } => self.structure(expected),
             Error::ExpectedStructLike => self.value(
@@ -130,9 +129,12 @@ impl Refusal<'_> {
     fn twice(&self, field: &str) -> FileError {
         let node = self.map.named(field, self.byte);
         let path = self.path(node);
-        FileError::new(format!("{} is given twice.", named(&path)), "Remove one of them.")
-            .at(self.place(node.map(|node| node.start)))
-            .about(path)
+        FileError::new(
+            format!("{} is given twice.", named(&path)),
+            "Remove one of them.",
+        )
+        .at(self.place(node.map(|node| node.start)))
+        .about(path)
     }
 
     fn missing_field(&self, field: &str) -> FileError {
@@ -168,7 +170,10 @@ impl Refusal<'_> {
                 "Name a project file (`.ron`).",
             );
         }
-        self.value(&format!("`{name}(…)`"), &format!("Write `{name}(…)` there."))
+        self.value(
+            &format!("`{name}(…)`"),
+            &format!("Write `{name}(…)` there."),
+        )
     }
 
     /// A point or a limit with too many values, or too few.
@@ -198,7 +203,10 @@ impl Refusal<'_> {
     /// Something that stands where something else should.
     fn stray(&self, sentence: &str, remedy: &str) -> FileError {
         let rest = &self.text[self.byte..];
-        let end = rest.char_indices().skip(1).find(|(_, c)| !c.is_alphanumeric());
+        let end = rest
+            .char_indices()
+            .skip(1)
+            .find(|(_, c)| !c.is_alphanumeric());
         let word = &rest[..end.map_or(rest.len(), |(at, _)| at)];
         self.here(&format!("{sentence} `{}`.", clipped(word)), remedy)
     }
@@ -265,7 +273,9 @@ fn listed(words: &[&str]) -> String {
 
 /// A piece of the file on one line, shortened to [`LONGEST_QUOTE`].
 fn clipped(piece: &str) -> String {
-    let mut chars = piece.chars().map(|c| if c.is_whitespace() { ' ' } else { c });
+    let mut chars = piece
+        .chars()
+        .map(|c| if c.is_whitespace() { ' ' } else { c });
     let start: String = chars.by_ref().take(LONGEST_QUOTE).collect();
     if chars.next().is_some() {
         format!("{start}…")

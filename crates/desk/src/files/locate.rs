@@ -119,8 +119,13 @@ impl<'a> Map<'a> {
 
     /// The values directly inside one.
     pub(crate) fn inside(&self, node: &Node<'_>) -> impl Iterator<Item = &Node<'a>> {
-        let parent = self.nodes.iter().position(|other| std::ptr::eq(other, node));
-        self.nodes.iter().filter(move |n| parent.is_some() && n.parent == parent)
+        let parent = self
+            .nodes
+            .iter()
+            .position(|other| std::ptr::eq(other, node));
+        self.nodes
+            .iter()
+            .filter(move |n| parent.is_some() && n.parent == parent)
     }
 
     fn path_of(&self, index: usize) -> String {

@@ -116,7 +116,10 @@ impl Temporary {
         write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
     ) -> io::Result<()> {
         self.clear()?;
-        let mut file = OpenOptions::new().write(true).create_new(true).open(&self.0)?;
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .open(&self.0)?;
         if let Some(old) = old {
             file.set_permissions(old.permissions())?;
         }
@@ -136,7 +139,9 @@ impl Drop for Temporary {
 /// Puts the new name on the disk, too, where a folder can be opened for that. The file is in place
 /// either way.
 fn sync_folder(target: &Path) {
-    let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let folder = target
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
     if let Ok(folder) = File::open(folder.unwrap_or(Path::new("."))) {
         let _ = folder.sync_all();
     }

@@ -61,7 +61,9 @@ impl Layout<'_> {
         if flat[..first.start - node.start].ends_with("Some(") {
             self.broken(first, depth);
         } else {
-            let points = inside.iter().all(|item| self.map.with_name(item).starts_with('('));
+            let points = inside
+                .iter()
+                .all(|item| self.map.with_name(item).starts_with('('));
             self.lines(&inside, depth + 1, points);
             self.new_line(depth);
         }

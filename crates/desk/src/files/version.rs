@@ -52,12 +52,14 @@ mod tests {
 
     /// A made-up step: version 2 spells `colour` with a u.
     fn colour(text: &str) -> String {
-        text.replace("version: 1", "version: 2").replace("color:", "colour:")
+        text.replace("version: 1", "version: 2")
+            .replace("color:", "colour:")
     }
 
     /// A made-up step: version 3 calls it `paint`.
     fn paint(text: &str) -> String {
-        text.replace("version: 2", "version: 3").replace("colour:", "paint:")
+        text.replace("version: 2", "version: 3")
+            .replace("colour:", "paint:")
     }
 
     #[test]

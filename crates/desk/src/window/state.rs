@@ -175,7 +175,9 @@ impl Desk {
         self.report = layout::evaluate_laid(project, &self.laid);
         self.selected = self.selected.filter(|handle| handle.at(project).is_some());
         self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
-        self.framed = self.framed.filter(|&index| index < self.report.findings.len());
+        self.framed = self
+            .framed
+            .filter(|&index| index < self.report.findings.len());
         let (side, lift) = (project.gaze.side.radians(), project.gaze.lift.radians());
         self.pose.side = self.pose.side.clamp(-side, side);
         self.pose.lift = self.pose.lift.clamp(-lift, lift);

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use egui::{Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Theme};
+use egui::{
+    Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Theme,
+};
 use layout::State;
 
 /// Space between panels and at the window's edge, in points.
@@ -181,8 +183,14 @@ pub fn install(ctx: &egui::Context) {
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
     for (name, bytes) in [
-        ("text", include_bytes!("../../../../assets/fonts/Inter-Regular.otf").as_slice()),
-        ("strong", include_bytes!("../../../../assets/fonts/Inter-SemiBold.otf").as_slice()),
+        (
+            "text",
+            include_bytes!("../../../../assets/fonts/Inter-Regular.otf").as_slice(),
+        ),
+        (
+            "strong",
+            include_bytes!("../../../../assets/fonts/Inter-SemiBold.otf").as_slice(),
+        ),
     ] {
         let data = FontData::from_static(bytes);
         fonts.font_data.insert(name.to_owned(), Arc::new(data));
@@ -193,7 +201,9 @@ fn fonts() -> FontDefinitions {
         family.extend(fallback.iter().cloned());
         family
     };
-    fonts.families.insert(FontFamily::Proportional, with_fallback("text"));
+    fonts
+        .families
+        .insert(FontFamily::Proportional, with_fallback("text"));
     fonts.families.insert(strong(), with_fallback("strong"));
     fonts
 }

@@ -5,6 +5,7 @@ mod fields;
 mod files;
 mod findings;
 mod layout_of_window;
+mod ring;
 mod sheet;
 mod steps;
 

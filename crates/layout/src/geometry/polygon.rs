@@ -61,15 +61,21 @@ pub fn room_around(points: &[Point], point: Point) -> Option<Gap> {
 /// The gap between two convex polygons, counter-clockwise; negative if they overlap, by the least
 /// shift that parts them. None if either is empty.
 pub fn gap(a: &[Point], b: &[Point]) -> Option<Gap> {
-    let apart = edges(a)
-        .flat_map(|edge| edges(b).map(move |other| edge.gap(&other)))
-        .reduce(Gap::or_nearer)?;
-    let overlap = apart.distance == 0.0 || contains(a, b[0]) || contains(b, a[0]);
-    if !overlap {
-        return Some(apart);
-    }
     let parting = parting_shifts(a, b).chain(parting_shifts(b, a).map(Gap::reversed));
-    parting.max_by(|a, b| a.distance.total_cmp(&b.distance))
+    let least = parting.max_by(|a, b| a.distance.total_cmp(&b.distance));
+    if least.is_some_and(|gap| gap.distance < 0.0) {
+        return least;
+    }
+    // Where two convex polygons lie apart, one of them is nearest at a corner.
+    corner_gaps(a, b)
+        .chain(corner_gaps(b, a).map(Gap::reversed))
+        .reduce(Gap::or_nearer)
+}
+
+/// The gaps from every edge of `a` to every corner of `b`.
+fn corner_gaps<'a>(a: &'a [Point], b: &'a [Point]) -> impl Iterator<Item = Gap> + 'a {
+    let to = |&corner: &Point| edges(a).map(move |edge| Gap::between(edge.nearest(corner), corner));
+    b.iter().flat_map(to)
 }
 
 /// For each edge of `a`, how far `b` reaches beyond it inward, as a negative gap: two convex

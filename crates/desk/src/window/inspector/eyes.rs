@@ -7,7 +7,7 @@ use layout::report::PairFigures;
 use layout::seat::Seat;
 use layout::{Edit, Project};
 
-use super::{angle, apply, length, mirror_switch, number, place};
+use super::{angle, apply, length, mirror_switch, number, place, ring};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -37,6 +37,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     };
     pieces::group(ui, &title, false);
     parts(ui, desk, of);
+    ring::find(ui, desk, of);
+    pieces::group(ui, "What the ring does", false);
+    ring::charts(ui, desk);
     pieces::group(ui, "Iris", false);
     for field in [Field::IrisDiameter(eye), Field::PupilDiameter(eye)] {
         number(ui, desk, field, None);

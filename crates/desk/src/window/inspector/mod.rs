@@ -5,6 +5,7 @@ mod head;
 mod limits;
 mod plate;
 mod preview;
+mod ring;
 mod sheet;
 mod slots;
 

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use egui::{Id, Ui};
 use geo::{LineString, Polygon, TriangulateEarcut};
-use layout::geometry::outline::Outline;
 use layout::geometry::Point;
+use layout::geometry::outline::Outline;
 use layout::limits::Rule;
 
 use crate::window::state::Desk;
@@ -52,7 +52,11 @@ impl Shapes {
         let inset = before
             .filter(|shapes| shapes.head_holds_for(desk))
             .map_or_else(
-                || Outline::polygon(&laid.wall).inset(fit_clearance).flattened(),
+                || {
+                    Outline::polygon(&laid.wall)
+                        .inset(fit_clearance)
+                        .flattened()
+                },
                 |shapes| shapes.inset.clone(),
             );
         Self {
