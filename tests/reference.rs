@@ -1,9 +1,11 @@
 //! Values from outside, each with its source; `reference/` holds what is longer than a line.
 
 use approx::assert_abs_diff_eq;
-use layout::evaluate;
 use layout::limits::State;
 use layout::seat::Seat;
+use layout::{Laid, evaluate};
+use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_drawing};
+use output::unit::LengthUnit;
 
 use crate::demo;
 
@@ -88,4 +90,30 @@ fn a_prism_dioptre_is_a_hundred_times_the_tangent() {
         let toe_in = evaluate(&project).figures.pairs[0].toe_in_deg;
         assert_abs_diff_eq!(toe_in.expect("a pair toes in"), degrees, epsilon = 5e-4);
     }
+}
+
+#[test]
+fn the_sheet_warns_that_a_ball_passes_the_small_ball_gauge() {
+    // A ball that passes through a hole of 1.75 in (4.445 cm) in a rigid template is a small ball:
+    // 16 CFR 1117.2(b). Plastic balls of up to 40.60 mm: as above.
+    let gauge = 1.75 * 25.4;
+    assert_abs_diff_eq!(gauge, 44.45, epsilon = 1e-9);
+    let project = demo("bramble");
+    let largest = project.parts.ball_diameter + project.parts.ball_plus;
+    assert!(largest < gauge, "{largest}");
+    let laid = Laid::out(&project);
+    let report = evaluate(&project);
+    let options = SheetOptions {
+        paper: PaperChoice::Auto,
+        orientation: OrientationChoice::Auto,
+        unit: LengthUnit::Millimetre,
+        date: "2030-01-31".to_owned(),
+    };
+    let sheet = sheet_drawing(&project, &laid, &report, &options).expect("the demo fits a page");
+    let words: Vec<&str> = sheet.texts.iter().map(|text| text.text.as_str()).collect();
+    let words = words.join(" ");
+    assert!(
+        words.contains("even a 40 mm ball passes the gauge for children under 3"),
+        "{words}"
+    );
 }

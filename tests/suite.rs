@@ -1,5 +1,10 @@
 //! What must hold across the workspace.
 
+mod program;
+
+mod bad_input;
+mod commands;
+mod files;
 mod house;
 mod reference;
 

@@ -1,0 +1,161 @@
+//! Projects as files: read, written, kept.
+
+use std::fs;
+use std::path::Path;
+
+use desk::files::{self, backup_of};
+use desk::samples::SAMPLES;
+use layout::{Project, State, evaluate};
+
+use crate::demo;
+use crate::program::Folder;
+
+fn demo_file(name: &str) -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap();
+    fs::read_to_string(root.join("demo").join(format!("{name}.ron"))).unwrap()
+}
+
+#[test]
+fn every_demo_is_a_sample_and_written_as_the_program_writes_it() {
+    for sample in &SAMPLES {
+        let text = demo_file(sample.name);
+        let project = files::parse(&text).unwrap();
+        assert_eq!(project, sample.project());
+        assert_eq!(files::to_text(&project), text, "{}", sample.name);
+    }
+}
+
+#[test]
+fn a_saved_project_reads_back_the_same_and_the_file_before_is_kept() {
+    let folder = Folder::new();
+    let path = folder.file("plate.ron");
+    let [first, second] = ["wimple", "old-tarn"].map(demo);
+    files::save(&path, &first).unwrap();
+    assert_eq!(files::read(&path).unwrap(), first);
+    let written = fs::read(&path).unwrap();
+    files::save(&path, &second).unwrap();
+    assert_eq!(files::read(&path).unwrap(), second);
+    assert_eq!(fs::read(backup_of(&path)).unwrap(), written);
+    let names: Vec<String> = folder.contents().into_iter().map(|entry| entry.0).collect();
+    assert_eq!(names, ["plate.ron", "plate.ron.bak"]);
+}
+
+#[test]
+fn limits_and_title_block_are_kept_and_may_be_left_out() {
+    let text = demo_file("bramble").replace(
+        "limits: Limits(),",
+        "limits: Limits(hand_room: (1.0, 4.5), plate_wall: (0.5, 3.0)),\n    \
+         title_block: TitleBlock(owner: \"Bench four\"),",
+    );
+    let project = files::parse(&text).unwrap();
+    assert_eq!(project.limits.plate_wall, Some((0.5, 3.0).into()));
+    assert_eq!(project.limits.hand_room, Some((1.0, 4.5).into()));
+    assert_eq!(project.title_block.owner, "Bench four");
+    assert_eq!(files::parse(&files::to_text(&project)).unwrap(), project);
+}
+
+/// The worst state of what is checked.
+fn worst(project: &Project) -> State {
+    let findings = evaluate(project).findings;
+    let states = findings.iter().map(|finding| finding.state);
+    states
+        .filter(|state| *state != State::NotChecked)
+        .max()
+        .unwrap()
+}
+
+#[test]
+fn the_demos_are_clear_but_for_the_one_that_fouls_on_purpose() {
+    for (name, expected) in [
+        ("bramble", State::Clear),
+        ("dame-sorrel", State::Clear),
+        ("old-tarn", State::Clear),
+        ("wimple", State::Clear),
+        ("nettle", State::Fouls),
+    ] {
+        assert_eq!(worst(&demo(name)), expected, "{name}");
+    }
+    assert_eq!(demo("wimple").eyes.len(), 3);
+}
+
+#[test]
+fn what_is_not_evaluated_is_said_to_be_not_checked() {
+    let findings = evaluate(&demo("bramble")).findings;
+    let unchecked = findings.iter().filter(|f| f.state == State::NotChecked);
+    let ids: Vec<&str> = unchecked.map(|finding| finding.id).collect();
+    assert_eq!(ids, ["lids", "drives", "hand", "seated"]);
+}
+
+#[test]
+fn every_field_that_is_left_out_is_missed_by_name() {
+    let text = demo_file("bramble");
+    let mut missed = 0;
+    for field in [
+        "version",
+        "name",
+        "head",
+        "parts",
+        "eyes",
+        "gaze",
+        "seated_by",
+        "plate",
+        "ties",
+        "drives",
+        "hand",
+        "limits",
+        "outline",
+        "smooth",
+        "wall_thickness",
+        "cavity_depth",
+        "access",
+        "anchor_holes",
+        "ball_diameter",
+        "ball_plus",
+        "seat",
+        "ring",
+        "lids",
+        "centre_height",
+        "running_clearance",
+        "depth",
+        "bevel",
+        "outer_diameter",
+        "centre",
+        "iris_diameter",
+        "pupil_diameter",
+        "side",
+        "lift",
+        "together",
+        "looks_at",
+        "pull_n",
+        "thickness",
+        "rim",
+        "trim_to_head",
+        "angle",
+        "tie",
+        "anchor",
+        "moves",
+        "tip",
+        "near",
+        "standoff",
+        "stop",
+        "lead",
+        "cable",
+        "via",
+        "exit",
+        "torque_nmm",
+        "guard_chord",
+        "mass_centre",
+        "gap",
+        "shell",
+        "pivot_spacing",
+        "extent",
+    ] {
+        // Renamed, a field is missing, and what stands in its place is unknown.
+        let without = text.replacen(&format!("{field}: "), &format!("x{field}: "), 1);
+        assert_ne!(without, text, "`{field}` is written");
+        let error = files::parse(&without).unwrap_err().to_string();
+        assert!(error.contains(&format!("x{field}")), "{field}: {error}");
+        missed += 1;
+    }
+    assert_eq!(missed, 58);
+}
