@@ -87,9 +87,8 @@ fn what_is_not_evaluated_is_said_to_be_not_checked() {
 }
 
 #[test]
-fn every_field_that_is_left_out_is_missed_by_name() {
+fn every_field_that_is_spelt_otherwise_is_refused_by_name() {
     let text = demo_file("bramble");
-    let mut missed = 0;
     for field in [
         "version",
         "name",
@@ -150,12 +149,9 @@ fn every_field_that_is_left_out_is_missed_by_name() {
         "pivot_spacing",
         "extent",
     ] {
-        // Renamed, a field is missing, and what stands in its place is unknown.
-        let without = text.replacen(&format!("{field}: "), &format!("x{field}: "), 1);
-        assert_ne!(without, text, "`{field}` is written");
-        let error = files::parse(&without).unwrap_err().to_string();
+        let other = text.replacen(&format!("{field}: "), &format!("x{field}: "), 1);
+        assert_ne!(other, text, "`{field}` is written");
+        let error = files::parse(&other).unwrap_err().to_string();
         assert!(error.contains(&format!("x{field}")), "{field}: {error}");
-        missed += 1;
     }
-    assert_eq!(missed, 58);
 }
