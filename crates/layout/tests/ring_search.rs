@@ -6,7 +6,7 @@ use layout::ring_search::{
     LEAST_EDGE, LEAST_LAND, LEAST_THICKNESS, NoRing, Wanted, find_ring, in_hundredths,
     largest_overlap,
 };
-use layout::seat::Seat;
+use layout::seat::{Seat, SeatFit};
 
 use crate::common::Random;
 
@@ -43,6 +43,16 @@ fn question(random: &mut Random) -> (Parts, f64, Wanted) {
         overlap: random.between(0.5, 1.5),
     };
     (parts, thickness, wanted)
+}
+
+/// Seats whose question has an answer, with it.
+fn answered(seed: u64) -> impl Iterator<Item = (SeatFit, Ring, Wanted)> {
+    let mut random = Random::new(seed);
+    let asked = std::iter::repeat_with(move || question(&mut random)).take(600);
+    asked.filter_map(|(parts, thickness, wanted)| {
+        let seat = parts.seat_fit(thickness).ok()?;
+        Some((seat, find_ring(&parts, thickness, &wanted).ok()?, wanted))
+    })
 }
 
 /// The least play among rings on a grid of depths, diameters and bevels, each checked by the
@@ -153,16 +163,8 @@ fn each_change_that_is_named_makes_room_for_a_ring_and_a_smaller_one_does_not() 
 
 #[test]
 fn a_ring_in_hundredths_does_what_was_wanted_and_has_hardly_more_play() {
-    let mut random = Random::new(13);
     let mut rounded = 0;
-    for _ in 0..600 {
-        let (parts, thickness, wanted) = question(&mut random);
-        let (Ok(seat), Ok(ring)) = (
-            parts.seat_fit(thickness),
-            find_ring(&parts, thickness, &wanted),
-        ) else {
-            continue;
-        };
+    for (seat, ring, wanted) in answered(13) {
         let coarse = in_hundredths(&ring, &seat, &wanted);
         let fit = coarse.fit(seat).unwrap();
         assert!(fit.clearance(wanted.tilt) >= wanted.clearance - 1e-9);
@@ -176,16 +178,8 @@ fn a_ring_in_hundredths_does_what_was_wanted_and_has_hardly_more_play() {
 
 #[test]
 fn a_ring_with_the_largest_overlap_just_keeps_the_wanted_clearance() {
-    let mut random = Random::new(14);
     let mut tried = 0;
-    for _ in 0..600 {
-        let (parts, thickness, wanted) = question(&mut random);
-        let (Ok(seat), Ok(ring)) = (
-            parts.seat_fit(thickness),
-            find_ring(&parts, thickness, &wanted),
-        ) else {
-            continue;
-        };
+    for (seat, ring, wanted) in answered(14) {
         let depth = ring.depth + 0.5;
         let overlap = largest_overlap(&seat, ring.bevel, &wanted, depth).unwrap();
         let outer_diameter = 2.0 * (seat.opening_back + overlap);
