@@ -79,6 +79,10 @@ pub enum Field {
     PlateThickness,
     /// `plate.rim`
     PlateRim,
+    /// `plate.outline.bridge`
+    Bridge,
+    /// `plate.outline.fillet`
+    Fillet,
     /// `plate.outline.bottom`
     InsetBottom,
     /// `plate.outline.top`
@@ -125,6 +129,8 @@ impl Field {
             Self::LooksAt => "Looks at a point",
             Self::PlateThickness => "Plate thickness",
             Self::PlateRim => "Rim",
+            Self::Bridge => "Bridge height",
+            Self::Fillet => "Inner corners, radius",
             Self::InsetBottom => "From height",
             Self::InsetTop => "To height",
             Self::SlotAngle(_) => "Slot angle",
@@ -215,13 +221,21 @@ impl Field {
             Self::LooksAt => Some(&mut p.gaze.looks_at),
             Self::PlateThickness => Some(&mut p.plate.thickness),
             Self::PlateRim => Some(&mut p.plate.rim),
+            Self::Bridge => match &mut p.plate.outline {
+                PlateOutline::Waisted { bridge, .. } => Some(bridge),
+                _ => None,
+            },
+            Self::Fillet => match &mut p.plate.outline {
+                PlateOutline::Waisted { fillet, .. } => Some(fillet),
+                _ => None,
+            },
             Self::InsetBottom => match &mut p.plate.outline {
                 PlateOutline::HeadInset { bottom, .. } => Some(bottom),
-                PlateOutline::Band => None,
+                _ => None,
             },
             Self::InsetTop => match &mut p.plate.outline {
                 PlateOutline::HeadInset { top, .. } => Some(top),
-                PlateOutline::Band => None,
+                _ => None,
             },
             Self::SlotX(i) => p.ties.get_mut(i).map(|slot| &mut slot.at[0]),
             Self::SlotY(i) => p.ties.get_mut(i).map(|slot| &mut slot.at[1]),

@@ -2,10 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::geometry::Point;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::polygon;
+use crate::geometry::{Point, Vector};
 use crate::problem::{self, Problem};
 
 /// The base plate. Lengths in mm.
@@ -28,6 +28,13 @@ pub struct Plate {
 pub enum PlateOutline {
     /// The hull of all discs of radius opening + rim, and of all pads under slots.
     Band,
+    /// Those discs joined by bridges from eye to eye, and with the pads under slots.
+    Waisted {
+        /// Height of a bridge, mm.
+        bridge: f64,
+        /// Radius of the inner corners, mm.
+        fillet: f64,
+    },
     /// The head outline moved inward by the fit clearance and cut to a range of y, joined with the
     /// pads under slots.
     HeadInset {
@@ -54,13 +61,17 @@ impl Plate {
     /// Lays the outline; empty when there is nothing to lay it around.
     pub(crate) fn lay_out(&self, around: &Surroundings<'_>) -> Outline {
         let inset = || inset(around);
+        let rims = self.rims(around);
         let outline = match self.outline {
-            PlateOutline::Band => Outline::hull(&self.band_discs(around)),
+            PlateOutline::Band => {
+                let pads = around.pads.iter().flatten();
+                Outline::hull(&rims.iter().chain(pads).copied().collect::<Vec<_>>())
+            }
+            PlateOutline::Waisted { bridge, fillet } => {
+                with_pads(waisted(&rims, bridge), around).filleted(fillet)
+            }
             PlateOutline::HeadInset { bottom, top } => {
-                let pads = around.pads.iter().map(|pad| Outline::hull(pad));
-                pads.fold(inset().between(bottom, top), |outline, pad| {
-                    outline.joined(&pad)
-                })
+                with_pads(inset().between(bottom, top), around)
             }
         };
         if self.trim_to_head {
@@ -70,32 +81,91 @@ impl Plate {
         }
     }
 
-    fn band_discs(&self, around: &Surroundings<'_>) -> Vec<Disc> {
+    /// The discs that leave the rim around each opening.
+    fn rims(&self, around: &Surroundings<'_>) -> Vec<Disc> {
         let rims = around.openings.iter().map(|opening| Disc {
             radius: opening.radius + self.rim,
             ..*opening
         });
-        rims.chain(around.pads.iter().flatten().copied()).collect()
+        rims.collect()
     }
 
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         problem::size(&format!("{at}.thickness"), self.thickness)?;
         problem::size_or_none(&format!("{at}.rim"), self.rim)?;
-        if let PlateOutline::HeadInset { bottom, top } = self.outline {
-            problem::place(&format!("{at}.outline.bottom"), [bottom])?;
-            problem::place(&format!("{at}.outline.top"), [top])?;
-            if bottom >= top {
-                return Err(Problem::new(
+        match self.outline {
+            PlateOutline::Band => Ok(()),
+            PlateOutline::Waisted { bridge, fillet } => {
+                problem::size(&format!("{at}.outline.bridge"), bridge)?;
+                problem::size_or_none(&format!("{at}.outline.fillet"), fillet)
+            }
+            PlateOutline::HeadInset { bottom, top } => {
+                problem::place(&format!("{at}.outline.bottom"), [bottom])?;
+                problem::place(&format!("{at}.outline.top"), [top])?;
+                if bottom < top {
+                    return Ok(());
+                }
+                Err(Problem::new(
                     format!("{at}.outline.bottom"),
                     format!(
                         "The plate's range ends at {top} mm, not above its start at {bottom} mm."
                     ),
                     "Use an upper end above the lower one.",
-                ));
+                ))
             }
         }
-        Ok(())
     }
+}
+
+/// The discs, joined by bridges of a height along the shortest tree that reaches every one.
+fn waisted(discs: &[Disc], height: f64) -> Outline {
+    let Some(first) = discs.first() else {
+        return Outline::default();
+    };
+    let mut outline = Outline::hull(&[*first]);
+    let mut reached = vec![0];
+    while reached.len() < discs.len() {
+        let length = |&(a, b): &(usize, usize)| (discs[a].centre - discs[b].centre).norm();
+        let next = reached
+            .iter()
+            .flat_map(|&a| (0..discs.len()).map(move |b| (a, b)))
+            .filter(|(_, b)| !reached.contains(b))
+            .min_by(|one, other| length(one).total_cmp(&length(other)));
+        let Some((a, b)) = next else {
+            break;
+        };
+        reached.push(b);
+        outline = outline
+            .joined(&bridge(discs[a].centre, discs[b].centre, height))
+            .joined(&Outline::hull(&[discs[b]]));
+    }
+    outline
+}
+
+/// A bar of a height from one point to another.
+fn bridge(from: Point, to: Point, height: f64) -> Outline {
+    let Some(along) = (to - from).try_normalize(0.0) else {
+        return Outline::default();
+    };
+    let up = Vector::new(-along.y, along.x) * (height / 2.0);
+    Outline::polygon(&[from - up, to - up, to + up, from + up])
+}
+
+/// The outline joined with every pad, and with a neck from each pad to the nearest opening, so that
+/// none stands alone.
+fn with_pads(outline: Outline, around: &Surroundings<'_>) -> Outline {
+    around.pads.iter().fold(outline, |outline, pad| {
+        let middle = nalgebra::center(&pad[0].centre, &pad[2].centre);
+        let distance = |disc: &Disc| (disc.centre - middle).norm();
+        let openings = around.openings.iter();
+        let nearest = openings.min_by(|a, b| distance(a).total_cmp(&distance(b)));
+        let neck = nearest.map(|opening| Disc {
+            centre: opening.centre,
+            radius: pad[0].radius,
+        });
+        let discs: Vec<Disc> = pad.iter().copied().chain(neck).collect();
+        outline.joined(&Outline::hull(&discs))
+    })
 }
 
 /// The wall moved inward by the fit clearance; empty in a wall that crosses itself, where inside

@@ -121,6 +121,11 @@ fn hostile(random: &mut Random) -> Project {
             bottom: number(random, -40.0),
             top: number(random, 40.0),
         };
+    } else if random.one_in(2) {
+        project.plate.outline = PlateOutline::Waisted {
+            bridge: number(random, 20.0),
+            fillet: number(random, 8.0),
+        };
     }
     project.plate.trim_to_head = random.one_in(2);
     project.limits.plate_wall = Some(limit(random));
@@ -190,6 +195,11 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
             project.plate.outline = PlateOutline::HeadInset {
                 bottom: -40.0,
                 top: 40.0,
+            };
+        } else if random.one_in(2) {
+            project.plate.outline = PlateOutline::Waisted {
+                bridge: 20.0,
+                fillet: 8.0,
             };
         }
         for _ in 0..6 {

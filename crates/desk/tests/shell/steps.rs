@@ -117,3 +117,24 @@ fn the_title_block_is_filled_in() {
     enter(&mut window, "Drawn by", "R. Wren");
     assert_eq!(project(&window).title_block.creator, "R. Wren");
 }
+
+#[test]
+fn a_waisted_plate_has_a_bridge_and_inner_corners_to_set() {
+    let mut window = window();
+    go_to(&mut window, "Plate");
+    click(&mut window, "Style: waisted");
+    let area = |window: &Window| {
+        let figures = &window.state().desk().report().figures;
+        figures.plate.plate_area_mm2.expect("there is a plate")
+    };
+    let before = area(&window);
+    enter(&mut window, "Bridge height", "30");
+    enter(&mut window, "Inner corners, radius", "4");
+    let outline = project(&window).plate.outline;
+    let expected = PlateOutline::Waisted {
+        bridge: 30.0,
+        fillet: 4.0,
+    };
+    assert_eq!(outline, expected);
+    assert_ne!(area(&window), before);
+}

@@ -60,6 +60,21 @@ impl Outline {
         ]))
     }
 
+    /// The curve with its inner corners rounded by `radius`, mm: moved outward and back again,
+    /// which leaves everything else as it was.
+    #[must_use]
+    pub fn filleted(&self, radius: f64) -> Self {
+        if radius <= SAME_PLACE {
+            return self.clone();
+        }
+        let filleted = self.inset(-radius).inset(radius);
+        if filleted.is_empty() {
+            self.clone()
+        } else {
+            filleted
+        }
+    }
+
     fn combined(&self, other: &Self, operation: BooleanOp) -> Self {
         match (to_curve(self), to_curve(other)) {
             (Some(a), Some(b)) => {

@@ -27,29 +27,41 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
 }
 
 fn style(ui: &mut Ui, desk: &mut Desk) {
-    let band = desk.project().plate.outline == PlateOutline::Band;
+    let chosen = match desk.project().plate.outline {
+        PlateOutline::Band => 0,
+        PlateOutline::Waisted { .. } => 1,
+        PlateOutline::HeadInset { .. } => 2,
+    };
+    let styles = ["band", "waisted", "follows the head"];
     let picked = pieces::row(ui, "Style", |ui| {
-        controls::choice(
-            ui,
-            "Style",
-            &["band", "follows the head"],
-            usize::from(!band),
-        )
+        controls::choice(ui, "Style", &styles, chosen)
     })
     .inner;
-    match picked {
-        Some(0) => apply(desk, &Edit::PlateStyle(PlateOutline::Band)),
-        Some(_) => {
-            let outline = inset_like_now(desk);
-            apply(desk, &Edit::PlateStyle(outline));
-        }
-        None => {}
+    let style = picked.map(|picked| match picked {
+        0 => PlateOutline::Band,
+        1 => waisted_like_now(desk),
+        _ => inset_like_now(desk),
+    });
+    if let Some(style) = style {
+        apply(desk, &Edit::PlateStyle(style));
     }
-    if desk.project().plate.outline == PlateOutline::Band {
-        number(ui, desk, Field::PlateRim, None);
-    } else {
-        number(ui, desk, Field::InsetBottom, None);
-        number(ui, desk, Field::InsetTop, None);
+    let fields: &[Field] = match desk.project().plate.outline {
+        PlateOutline::Band => &[Field::PlateRim],
+        PlateOutline::Waisted { .. } => &[Field::PlateRim, Field::Bridge, Field::Fillet],
+        PlateOutline::HeadInset { .. } => &[Field::InsetBottom, Field::InsetTop],
+    };
+    for &field in fields {
+        number(ui, desk, field, None);
+    }
+}
+
+/// A bridge half as high as the ball is wide, its inner corners as round as the rim is wide: a
+/// waist that shows, and no thinner than the rest.
+fn waisted_like_now(desk: &Desk) -> PlateOutline {
+    let project = desk.project();
+    PlateOutline::Waisted {
+        bridge: (project.parts.ball_diameter / 2.0).round(),
+        fillet: project.plate.rim.round(),
     }
 }
 
