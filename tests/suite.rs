@@ -1,10 +1,5 @@
 //! What must hold across the workspace.
 
-mod program;
-
-mod bad_input;
-mod commands;
-mod files;
 mod house;
 mod reference;
 

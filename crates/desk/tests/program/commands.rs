@@ -6,7 +6,7 @@ use std::process::Stdio;
 
 use serde_json::Value;
 
-use crate::program::{Folder, command, run};
+use crate::folder::{Folder, command, run};
 
 #[test]
 fn check_says_what_clears_and_what_fouls_and_ends_accordingly() {

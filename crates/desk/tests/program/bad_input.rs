@@ -6,7 +6,7 @@ use std::io::{Error, ErrorKind};
 use desk::files::{self, Backup};
 
 use crate::demo;
-use crate::program::{Folder, run};
+use crate::folder::{Folder, run};
 
 /// The text of the ordinary character.
 fn bramble() -> String {

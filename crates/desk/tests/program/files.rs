@@ -8,10 +8,13 @@ use desk::samples::SAMPLES;
 use layout::{Project, State, evaluate};
 
 use crate::demo;
-use crate::program::Folder;
+use crate::folder::Folder;
 
 fn demo_file(name: &str) -> String {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .ancestors()
+        .nth(2)
+        .unwrap();
     fs::read_to_string(root.join("demo").join(format!("{name}.ron"))).unwrap()
 }
 

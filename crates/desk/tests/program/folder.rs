@@ -1,35 +1,13 @@
-//! The program as it is built, for the tests that run it.
+//! The program as it is built, run in a folder of its own.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::{env, fs};
 
-/// The program. Cargo builds it first, so that it is never older than the test.
-fn program() -> &'static Path {
-    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(|| {
-        let built = Command::new(env!("CARGO"))
-            .args(["build", "--quiet", "--locked", "--offline"])
-            .args(["--package", "gazewright-desk", "--bin", "gazewright"])
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .status()
-            .expect("cargo runs");
-        assert!(built.success(), "the program builds");
-        // A test lies in `deps`, beside the programs of its profile.
-        let test = env::current_exe().expect("a test knows where it lies");
-        let folder = test
-            .parent()
-            .and_then(Path::parent)
-            .expect("it lies in a folder");
-        folder.join(format!("gazewright{}", env::consts::EXE_SUFFIX))
-    })
-}
-
 /// The program with arguments, in a folder, and with no display.
 pub(crate) fn command(folder: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(program());
+    let mut command = Command::new(env!("CARGO_BIN_EXE_gazewright"));
     command
         .args(arguments)
         .current_dir(folder)
