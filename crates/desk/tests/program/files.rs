@@ -15,7 +15,7 @@ fn demo_file(name: &str) -> String {
         .ancestors()
         .nth(2)
         .unwrap();
-    fs::read_to_string(root.join("demo").join(format!("{name}.ron"))).unwrap()
+    fs::read_to_string(root.join("demo").join(format!("{name}.ron"))).expect("the demo can be read")
 }
 
 #[test]
@@ -64,7 +64,7 @@ fn worst(project: &Project) -> State {
     states
         .filter(|state| *state != State::NotChecked)
         .max()
-        .unwrap()
+        .expect("something is checked")
 }
 
 #[test]
