@@ -14,7 +14,7 @@ fn demo_file(name: &str) -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"))
         .ancestors()
         .nth(2)
-        .unwrap();
+        .expect("the crate lies in the workspace");
     fs::read_to_string(root.join("demo").join(format!("{name}.ron"))).expect("the demo can be read")
 }
 
