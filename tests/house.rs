@@ -151,14 +151,7 @@ fn the_top_level_holds_what_the_house_allows_and_all_of_it() {
 fn reached_from(package: &str) -> BTreeSet<String> {
     let tree = Command::new(env!("CARGO"))
         .args(["tree", "--package", package, "--edges", "normal"])
-        .args([
-            "--prefix",
-            "none",
-            "--format",
-            "{p}",
-            "--locked",
-            "--offline",
-        ])
+        .args(["--prefix", "none", "--format", "{p}", "--locked"])
         .current_dir(root())
         .output()
         .expect("cargo runs");
