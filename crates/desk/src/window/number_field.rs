@@ -103,14 +103,7 @@ impl NumberField<'_> {
         if let Some(why) = draft.as_ref().and_then(|draft| draft.refused.as_ref()) {
             pieces::refusal(ui, why);
         }
-        ui.data_mut(|data| match draft {
-            Some(draft) => {
-                data.insert_temp(id, draft);
-            }
-            None => {
-                data.remove::<Draft>(id);
-            }
-        });
+        pieces::remember(ui, id, draft);
     }
 
     fn fresh_draft(&self) -> Draft {

@@ -128,6 +128,16 @@ pub(crate) fn hint(ui: &mut Ui, text: &str) {
     ui.label(text);
 }
 
+/// Keeps a value from frame to frame, or forgets it.
+pub(crate) fn remember<T: Clone + Send + Sync + 'static>(ui: &Ui, id: Id, value: Option<T>) {
+    ui.data_mut(|data| match value {
+        Some(value) => {
+            data.insert_temp(id, value);
+        }
+        None => data.remove::<T>(id),
+    });
+}
+
 /// Why a value was refused, below its field.
 pub(crate) fn refusal(ui: &mut Ui, why: &str) {
     let colour = Palette::of(ui.ctx()).fouls;
