@@ -1,4 +1,5 @@
-//! Values from outside, each with its source; `reference/` holds what is longer than a line.
+//! Values from outside, each with its source beside it. Those that the sheet must hold to (pages, card,
+//! scale, lines, lettering) lie beside the sheet, in `crates/output/tests/outside.rs`.
 
 use approx::assert_abs_diff_eq;
 use layout::limits::State;
