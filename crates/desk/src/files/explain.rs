@@ -51,6 +51,9 @@ impl Refusal<'_> {
                 "Write two of them for one backslash.",
             ),
             Error::ExpectedMapColon => self.stray("A colon is missing before", "Put one there."),
+            _ if self.inside_a_decimal() => {
+                self.value("a whole number", "Write a whole number such as 2.")
+            }
             _ if self.inside_a_word() => self.value(
                 "a bare value",
                 "Write the value alone, with no unit or bracket after it, then a comma.",
@@ -224,6 +227,12 @@ impl Refusal<'_> {
             .is_some_and(|node| node.value < self.byte && self.byte < node.end && !node.is_group)
     }
 
+    /// Whether the reader wanted a whole number and got one with decimals.
+    fn inside_a_decimal(&self) -> bool {
+        let written = self.map.around(self.byte).map(|node| self.map.value(node));
+        self.inside_a_word() && written.is_some_and(|word| word.parse::<f64>().is_ok())
+    }
+
     fn starts_a_value(&self) -> bool {
         self.map
             .around(self.byte)
@@ -273,13 +282,10 @@ fn listed(words: &[&str]) -> String {
 
 /// A piece of the file on one line, shortened to [`LONGEST_QUOTE`].
 fn clipped(piece: &str) -> String {
-    let mut chars = piece
-        .chars()
-        .map(|c| if c.is_whitespace() { ' ' } else { c });
-    let start: String = chars.by_ref().take(LONGEST_QUOTE).collect();
-    if chars.next().is_some() {
-        format!("{start}…")
-    } else {
-        start
+    let words: Vec<&str> = piece.split_whitespace().take(LONGEST_QUOTE).collect();
+    let line = words.join(" ");
+    match line.char_indices().nth(LONGEST_QUOTE) {
+        Some((end, _)) => format!("{}…", &line[..end]),
+        None => line,
     }
 }

@@ -20,7 +20,7 @@ pub(crate) fn brought_up<'a>(text: &'a str, steps: &[Step]) -> Result<Cow<'a, st
         return Ok(Cow::Borrowed(text));
     };
     let written = map.value(node);
-    if !written.bytes().all(|b| b.is_ascii_digit()) {
+    if written.is_empty() || !written.bytes().all(|b| b.is_ascii_digit()) {
         return Ok(Cow::Borrowed(text));
     }
     let refused = |sentence: String, remedy: String| {
@@ -73,6 +73,18 @@ mod tests {
             assert_eq!(brought_up(text, steps).unwrap(), brought);
         }
         assert!(brought_up("(version: 4)", steps).is_err());
+    }
+
+    #[test]
+    fn a_version_that_is_no_number_is_left_to_the_reader() {
+        for text in [
+            "(version: )",
+            "(version:",
+            "(version: one)",
+            "(version: 1.0)",
+        ] {
+            assert_eq!(brought_up(text, &[]).unwrap(), text);
+        }
     }
 
     #[test]

@@ -89,6 +89,17 @@ fn a_truncated_file_says_where_it_breaks_off() {
 }
 
 #[test]
+fn wherever_a_file_is_cut_off_it_is_said_to_break_off() {
+    let text = bramble();
+    let text = text.trim_end();
+    for end in "Project(".len()..text.len() {
+        let error = files::parse(&text[..end]).unwrap_err();
+        let said = error.to_string();
+        assert!(said.contains("The file breaks off in "), "at {end}: {said}");
+    }
+}
+
+#[test]
 fn a_wrong_type_is_named_with_the_right_one() {
     assert_refused(
         with("ball_diameter: 40.0", "ball_diameter: \"forty\""),
@@ -103,6 +114,24 @@ fn an_unknown_field_is_named_with_those_that_are_known() {
         with("ball_plus: 0.6", "ball_plus: 0.6, colour: 3"),
         "plate.ron, line 25, column 25: There is no field `parts.colour`.\n\
          Use one of `name`, `ball_diameter`, `ball_plus`, `seat`, `ring`, `lids`.",
+    );
+}
+
+#[test]
+fn a_number_with_decimals_in_place_of_a_whole_one_is_named() {
+    assert_refused(
+        with("version: 1", "version: 1.5"),
+        "plate.ron, line 2, column 14: `version` is `1.5`, and should be a whole number.\n\
+         Write a whole number such as 2.",
+    );
+}
+
+#[test]
+fn a_version_without_a_value_is_named() {
+    assert_refused(
+        with("version: 1", "version: "),
+        "plate.ron, line 2, column 14: `version` has no value, and should be a whole number from 0.\n\
+         Write a whole number such as 2.",
     );
 }
 
@@ -237,6 +266,39 @@ fn a_sheet_for_a_folder_that_is_not_there_or_a_name_that_a_folder_has_is_not_wri
     ] {
         assert_run_refused(&folder, &["sheet", "--sample", "bramble", "-o", to], says);
     }
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn a_sheet_is_not_written_to_a_device() {
+    assert_run_refused(
+        &Folder::new(),
+        &["sheet", "--sample", "bramble", "-o", "/dev/full"],
+        "`/dev/full` is a device or a pipe, not a file.\nName a file in a folder.",
+    );
+}
+
+/// The system itself refuses every byte: the shell allows the program files of no length.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_disk_that_takes_no_byte_leaves_the_old_sheet_and_nothing_else() {
+    let folder = Folder::new();
+    folder.write("plate.pdf", "an older sheet");
+    let before = folder.contents();
+    let output = std::process::Command::new("sh")
+        .args(["-c", "trap '' XFSZ; ulimit -f 0; exec \"$@\"", "sh"])
+        .arg(env!("CARGO_BIN_EXE_gazewright"))
+        .args(["sheet", "--sample", "bramble", "-o", "plate.pdf"])
+        .current_dir(folder.path())
+        .output()
+        .expect("there is a shell");
+    assert_eq!(output.status.code(), Some(2));
+    assert_eq!(
+        String::from_utf8_lossy(&output.stderr),
+        "`plate.pdf` cannot be written: File too large (os error 27).\n\
+         Choose another place; the old file is as it was.\n"
+    );
+    assert_eq!(folder.contents(), before);
 }
 
 #[test]
