@@ -4,8 +4,9 @@
 use std::hint::black_box;
 
 use criterion::Criterion;
-use layout::edit::{Edit, Handle};
+use layout::edit::Edit;
 use layout::geometry::polygon;
+use layout::handle::Handle;
 use layout::head;
 use layout::{Project, evaluate};
 

@@ -1,9 +1,11 @@
 //! The only way a project changes.
 
 use crate::angle::Degrees;
-use crate::drive::Moves;
+use crate::closed_curve::CurveOf;
 use crate::eye::Eye;
 use crate::field::{Field, PartsOf};
+use crate::gaze::SeatedBy;
+use crate::handle::Handle;
 use crate::head::{self, AnchorHole};
 use crate::limits::Rule;
 use crate::plate::PlateOutline;
@@ -13,23 +15,7 @@ use crate::ring::Ring;
 use crate::seat::Seat;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
-
-/// How far a partner may stand off the mirror image, mm, and still count as the other of a pair;
-/// moving one then puts the other exactly opposite.
-pub const MIRROR_REACH: f64 = 3.0;
-
-/// Something that can be dragged on the front view, by its index.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Handle {
-    /// The centre of an eye.
-    Eye(usize),
-    /// A point of the head outline.
-    OutlinePoint(usize),
-    /// A slot for a tie.
-    Slot(usize),
-    /// A hole in the head's wall.
-    AnchorHole(usize),
-}
+use crate::tracing::Tracing;
 
 /// The side of the centre line, as the audience sees it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,8 +72,10 @@ pub enum Edit {
         /// Whether one opposite comes with it.
         mirrored: bool,
     },
-    /// Adds a point to the head outline after the one with index `after`.
+    /// Adds a point to a drawn curve after the one with index `after`.
     AddOutlinePoint {
+        /// The curve.
+        curve: CurveOf,
         /// The point before it.
         after: usize,
         /// Where.
@@ -102,13 +90,24 @@ pub enum Edit {
         /// 0 for an ellipse, toward 1 for a rectangle.
         squareness: f64,
     },
-    /// Replaces one side of the head outline by the mirror image of the other.
+    /// Replaces the points of a drawn curve; a plate of another style becomes a drawn one.
+    Outline {
+        /// The curve.
+        curve: CurveOf,
+        /// Its points, counter-clockwise.
+        points: Vec<[f64; 2]>,
+        /// Whether it runs smoothly through them.
+        smooth: bool,
+    },
+    /// Replaces one side of a drawn curve by the mirror image of the other.
     MirrorOutline {
+        /// The curve.
+        curve: CurveOf,
         /// The side that stays.
         keep: HeadSide,
     },
-    /// Smooths the head outline, or runs it straight between its points.
-    Smooth(bool),
+    /// Smooths a drawn curve, or runs it straight between its points.
+    Smooth(CurveOf, bool),
     /// Changes the kind of seat.
     SeatKind(PartsOf, Seat),
     /// Takes another ring.
@@ -128,6 +127,10 @@ pub enum Edit {
     },
     /// Gives a rule its starting limit again.
     ResetLimit(Rule),
+    /// Says what takes up the eyes' play.
+    SeatedBy(SeatedBy),
+    /// Puts a picture under the front view to trace, or takes it away.
+    Tracing(Option<Tracing>),
     /// Fills in the title block.
     TitleBlock(TitleBlock),
 }
@@ -144,10 +147,11 @@ impl Edit {
             Self::AddEye(_) => "add eye".to_owned(),
             Self::AddSlot { .. } => "add slot".to_owned(),
             Self::AddAnchorHole { .. } => "add anchor hole".to_owned(),
-            Self::AddOutlinePoint { .. } => "add outline point".to_owned(),
+            Self::AddOutlinePoint { curve, .. } => format!("add point to {}", curve.noun()),
             Self::StartOutline { .. } => "start head outline".to_owned(),
-            Self::MirrorOutline { .. } => "mirror head outline".to_owned(),
-            Self::Smooth(_) => "smooth head outline".to_owned(),
+            Self::Outline { curve, .. } => format!("new {}", curve.noun()),
+            Self::MirrorOutline { curve, .. } => format!("mirror {}", curve.noun()),
+            Self::Smooth(curve, _) => format!("smooth {}", curve.noun()),
             Self::SeatKind(..) => "seat".to_owned(),
             Self::Ring(..) => "ring".to_owned(),
             Self::Together(_) => "turns used together".to_owned(),
@@ -155,6 +159,9 @@ impl Edit {
             Self::TrimToHead(_) => "trim to head".to_owned(),
             Self::LeadTo { .. } => "lead tie".to_owned(),
             Self::ResetLimit(_) => "reset limit".to_owned(),
+            Self::SeatedBy(_) => "what seats the eyes".to_owned(),
+            Self::Tracing(Some(_)) => "tracing picture".to_owned(),
+            Self::Tracing(None) => "remove tracing picture".to_owned(),
             Self::TitleBlock(_) => "title block".to_owned(),
         }
     }
@@ -220,128 +227,47 @@ impl Edit {
                     p.head.anchor_holes.push(AnchorHole { at, diameter });
                 }
             }
-            &Self::AddOutlinePoint { after, at } => {
-                (after < p.head.outline.len()).then(|| p.head.outline.insert(after + 1, at))?;
+            &Self::AddOutlinePoint { curve, after, at } => {
+                let (points, _) = curve.of(p)?;
+                (after < points.len()).then(|| points.insert(after + 1, at))?;
             }
             &Self::StartOutline {
                 width,
                 height,
                 squareness,
             } => p.head.outline = head::start_outline(width, height, squareness),
-            &Self::MirrorOutline { keep } => {
-                p.head.outline = mirrored_outline(&p.head.outline, keep)?;
+            Self::Outline {
+                curve,
+                points,
+                smooth,
+            } => {
+                if *curve == CurveOf::Plate {
+                    p.plate.outline = PlateOutline::Drawn {
+                        outline: Vec::new(),
+                        smooth: false,
+                    };
+                }
+                let (own, own_smooth) = curve.of(p)?;
+                own.clone_from(points);
+                *own_smooth = *smooth;
             }
-            &Self::Smooth(smooth) => p.head.smooth = smooth,
+            &Self::MirrorOutline { curve, keep } => {
+                let (points, _) = curve.of(p)?;
+                *points = mirrored_outline(points, keep)?;
+            }
+            &Self::Smooth(curve, smooth) => *curve.of(p)?.1 = smooth,
             &Self::SeatKind(of, seat) => of.parts(p)?.seat = seat,
             &Self::Ring(of, ring) => of.parts(p)?.ring = ring,
             &Self::Together(together) => p.gaze.together = together,
-            &Self::PlateStyle(outline) => p.plate.outline = outline,
+            Self::PlateStyle(outline) => p.plate.outline.clone_from(outline),
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,
             &Self::LeadTo { slot, anchor } => p.ties.get_mut(slot)?.anchor = anchor,
             &Self::ResetLimit(rule) => p.limits.set(rule, None),
+            &Self::SeatedBy(seated_by) => p.seated_by = seated_by,
+            Self::Tracing(tracing) => p.tracing.clone_from(tracing),
             Self::TitleBlock(block) => p.title_block.clone_from(block),
         }
         Some(())
-    }
-}
-
-impl Handle {
-    /// What it is called.
-    pub fn noun(self) -> &'static str {
-        match self {
-            Self::Eye(_) => "eye",
-            Self::OutlinePoint(_) => "outline point",
-            Self::Slot(_) => "slot",
-            Self::AnchorHole(_) => "anchor hole",
-        }
-    }
-
-    /// Its index among its kind.
-    pub fn index(self) -> usize {
-        match self {
-            Self::Eye(i) | Self::OutlinePoint(i) | Self::Slot(i) | Self::AnchorHole(i) => i,
-        }
-    }
-
-    /// Where it is, if the project has it.
-    pub fn at(self, p: &Project) -> Option<[f64; 2]> {
-        match self {
-            Self::Eye(i) => p.eyes.get(i).map(|eye| eye.centre),
-            Self::OutlinePoint(i) => p.head.outline.get(i).copied(),
-            Self::Slot(i) => p.ties.get(i).map(|slot| slot.at),
-            Self::AnchorHole(i) => p.head.anchor_holes.get(i).map(|hole| hole.at),
-        }
-    }
-
-    /// The one of its kind that stands opposite, across the centre line.
-    pub fn partner(self, p: &Project) -> Option<Self> {
-        match self {
-            Self::Eye(i) => p.mirror_eye(i, MIRROR_REACH).map(Self::Eye),
-            Self::OutlinePoint(i) => p.mirror_point(i, MIRROR_REACH).map(Self::OutlinePoint),
-            Self::Slot(i) => p.mirror_slot(i, MIRROR_REACH).map(Self::Slot),
-            Self::AnchorHole(i) => p.mirror_anchor(i, MIRROR_REACH).map(Self::AnchorHole),
-        }
-    }
-
-    fn place(self, p: &mut Project) -> Option<&mut [f64; 2]> {
-        match self {
-            Self::Eye(i) => p.eyes.get_mut(i).map(|eye| &mut eye.centre),
-            Self::OutlinePoint(i) => p.head.outline.get_mut(i),
-            Self::Slot(i) => p.ties.get_mut(i).map(|slot| &mut slot.at),
-            Self::AnchorHole(i) => p.head.anchor_holes.get_mut(i).map(|hole| &mut hole.at),
-        }
-    }
-
-    fn on_centre_line(self, p: &Project) -> bool {
-        self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
-    }
-
-    fn remove(self, p: &mut Project) -> Option<()> {
-        self.at(p)?;
-        match self {
-            Self::Eye(gone) => {
-                p.eyes.remove(gone);
-                p.drives.retain(|drive| *eye_of(&drive.moves) != gone);
-                for drive in &mut p.drives {
-                    close_gap(eye_of_mut(&mut drive.moves), gone);
-                }
-            }
-            Self::OutlinePoint(gone) => {
-                p.head.outline.remove(gone);
-            }
-            Self::Slot(gone) => {
-                p.ties.remove(gone);
-            }
-            Self::AnchorHole(gone) => {
-                p.head.anchor_holes.remove(gone);
-                for slot in &mut p.ties {
-                    slot.anchor = slot.anchor.filter(|&anchor| anchor != gone);
-                    if let Some(anchor) = &mut slot.anchor {
-                        close_gap(anchor, gone);
-                    }
-                }
-            }
-        }
-        Some(())
-    }
-}
-
-fn eye_of(moves: &Moves) -> &usize {
-    match moves {
-        Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => eye,
-    }
-}
-
-fn eye_of_mut(moves: &mut Moves) -> &mut usize {
-    match moves {
-        Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => eye,
-    }
-}
-
-/// Lets an index follow its entry after the one at `gone` was removed.
-fn close_gap(index: &mut usize, gone: usize) {
-    if *index > gone {
-        *index -= 1;
     }
 }
 

@@ -12,6 +12,7 @@ use crate::limits::{Limit, Rule, State};
 use crate::project::Project;
 use crate::report::{DriveFigures, EyeFigures, Figures, Finding, PairFigures, Report};
 use crate::ring::RingFit;
+use crate::seated::Seated;
 use crate::tie::STRAP_BEND;
 use crate::wording;
 
@@ -62,9 +63,19 @@ impl Rules<'_> {
     }
 
     fn find(&mut self, rule: Rule, part: String, value: f64, place: Vec<[f64; 3]>) {
-        let info = rule.info();
-        let limit = self.limit(rule);
-        let state = limit.state(value, info.sense);
+        let state = self.limit(rule).state(value, rule.info().sense);
+        self.find_in_state(rule, state, part, value, place);
+    }
+
+    fn find_in_state(
+        &mut self,
+        rule: Rule,
+        state: State,
+        part: String,
+        value: f64,
+        place: Vec<[f64; 3]>,
+    ) {
+        let (info, limit) = (rule.info(), self.limit(rule));
         let sentence = wording::sentence(rule, state, &part);
         self.findings.push(Finding {
             id: info.id,
@@ -100,7 +111,10 @@ impl Rules<'_> {
                 figures.ball_behind_mm = Some(seat.ball_behind());
             }
             match &eye.ring {
-                Ok(ring) => self.ring(ring, eye, name.clone(), &mut figures),
+                Ok(ring) => {
+                    self.ring(ring, eye, name.clone(), &mut figures);
+                    self.seated(index, ring, name.clone(), &mut figures);
+                }
                 Err(problem) => self.findings.push(Finding {
                     id: Rule::RingShape.info().id,
                     state: State::Fouls,
@@ -154,6 +168,22 @@ impl Rules<'_> {
                     back,
                 ],
             ],
+        );
+    }
+
+    fn seated(&mut self, index: usize, ring: &RingFit, name: String, figures: &mut EyeFigures) {
+        let tilt = self.laid.eyes[index].working_tilt;
+        let seated = Seated::out(self.project, index, ring, tilt);
+        figures.play_left_mm = Some(seated.play_left);
+        figures.pull_needed_n = Some(seated.pull_needed);
+        let [x, y] = self.project.eyes[index].centre;
+        let front = ring.seat.centre_height + ring.seat.ball_radius;
+        self.find_in_state(
+            Rule::Seated,
+            seated.state(self.limit(Rule::Seated)),
+            name,
+            seated.play_left,
+            vec![[x, y, front], [x, y, front + seated.play_left]],
         );
     }
 
@@ -356,7 +386,7 @@ impl Rules<'_> {
                 ..DriveFigures::default()
             })
             .collect();
-        let held = [lids, !project.drives.is_empty(), true, true, carriers];
+        let held = [lids, !project.drives.is_empty(), true, carriers];
         for ((id, part, sentence), held) in wording::NOT_CHECKED.into_iter().zip(held) {
             if held {
                 self.findings.push(Finding {

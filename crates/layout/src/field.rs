@@ -1,5 +1,7 @@
 //! Every number of a project that the maker can type: its name, its unit, and where it lives.
 
+use crate::closed_curve::CurveOf;
+use crate::gaze::SeatedBy;
 use crate::limits::{Limit, Rule};
 use crate::parts::Parts;
 use crate::plate::PlateOutline;
@@ -22,6 +24,12 @@ pub enum Unit {
     Length,
     /// An angle, held and shown in degrees.
     Angle,
+    /// A force, in newtons.
+    Force,
+    /// A mass, in grams.
+    Mass,
+    /// A share of one.
+    Share,
 }
 
 /// A number of a project. Indices count from 0.
@@ -33,10 +41,10 @@ pub enum Field {
     CavityDepth,
     /// `head.access`
     Access,
-    /// `head.outline[i].0`
-    OutlineX(usize),
-    /// `head.outline[i].1`
-    OutlineY(usize),
+    /// `head.outline[i].0`, `plate.outline.outline[i].0`
+    OutlineX(CurveOf, usize),
+    /// `head.outline[i].1`, `plate.outline.outline[i].1`
+    OutlineY(CurveOf, usize),
     /// `head.anchor_holes[i].at.0`
     AnchorX(usize),
     /// `head.anchor_holes[i].at.1`
@@ -75,6 +83,20 @@ pub enum Field {
     Lift,
     /// `gaze.looks_at`
     LooksAt,
+    /// `parts.eye_mass_g`
+    EyeMass(PartsOf),
+    /// `seated_by.pull_n`
+    Pull,
+    /// `tracing.at.0`
+    TracingX,
+    /// `tracing.at.1`
+    TracingY,
+    /// `tracing.mm_per_pixel`
+    TracingScale,
+    /// `tracing.angle`
+    TracingAngle,
+    /// `tracing.strength`
+    TracingStrength,
     /// `plate.thickness`
     PlateThickness,
     /// `plate.rim`
@@ -110,8 +132,8 @@ impl Field {
             Self::WallThickness => "Wall thickness",
             Self::CavityDepth => "Cavity depth",
             Self::Access => "Way in, diameter",
-            Self::OutlineX(_) | Self::AnchorX(_) | Self::EyeX(_) | Self::SlotX(_) => "Across",
-            Self::OutlineY(_) | Self::AnchorY(_) | Self::EyeY(_) | Self::SlotY(_) => "Height",
+            Self::OutlineX(..) | Self::AnchorX(_) | Self::EyeX(_) | Self::SlotX(_) => "Across",
+            Self::OutlineY(..) | Self::AnchorY(_) | Self::EyeY(_) | Self::SlotY(_) => "Height",
             Self::AnchorDiameter(_) => "Hole diameter",
             Self::BallDiameter(_) => "Ball diameter",
             Self::BallPlus(_) => "Ball may be larger by",
@@ -127,6 +149,13 @@ impl Field {
             Self::Side => "Turns to the side",
             Self::Lift => "Turns up and down",
             Self::LooksAt => "Looks at a point",
+            Self::EyeMass(_) => "Ball and ring weigh",
+            Self::Pull => "Elastic pulls with",
+            Self::TracingX => "Picture across",
+            Self::TracingY => "Picture height",
+            Self::TracingScale => "One pixel is",
+            Self::TracingAngle => "Turned by",
+            Self::TracingStrength => "Shows by",
             Self::PlateThickness => "Plate thickness",
             Self::PlateRim => "Rim",
             Self::Bridge => "Bridge height",
@@ -144,7 +173,10 @@ impl Field {
     /// What it measures.
     pub fn unit(self) -> Unit {
         match self {
-            Self::Side | Self::Lift | Self::SlotAngle(_) => Unit::Angle,
+            Self::Side | Self::Lift | Self::SlotAngle(_) | Self::TracingAngle => Unit::Angle,
+            Self::Pull => Unit::Force,
+            Self::EyeMass(_) => Unit::Mass,
+            Self::TracingStrength => Unit::Share,
             _ => Unit::Length,
         }
     }
@@ -157,6 +189,11 @@ impl Field {
                 Self::LimitLeast(_) => limit.least,
                 _ => limit.wanted,
             });
+        }
+        if let Self::EyeMass(of) = self {
+            let (parts, thickness) = (of.get(project)?, project.plate.thickness);
+            let ring = parts.ring_fit(thickness).ok();
+            return ring.map(|ring| parts.eye_mass(&ring)).or(parts.eye_mass_g);
         }
         // One table serves reading and writing; a copy of a small struct costs a microsecond.
         self.slot(&mut project.clone()).copied()
@@ -187,8 +224,8 @@ impl Field {
             Self::WallThickness => Some(&mut p.head.wall_thickness),
             Self::CavityDepth => Some(&mut p.head.cavity_depth),
             Self::Access => Some(&mut p.head.access),
-            Self::OutlineX(i) => p.head.outline.get_mut(i).map(|point| &mut point[0]),
-            Self::OutlineY(i) => p.head.outline.get_mut(i).map(|point| &mut point[1]),
+            Self::OutlineX(of, i) => of.of(p)?.0.get_mut(i).map(|point| &mut point[0]),
+            Self::OutlineY(of, i) => of.of(p)?.0.get_mut(i).map(|point| &mut point[1]),
             Self::AnchorX(i) => p.head.anchor_holes.get_mut(i).map(|hole| &mut hole.at[0]),
             Self::AnchorY(i) => p.head.anchor_holes.get_mut(i).map(|hole| &mut hole.at[1]),
             Self::AnchorDiameter(i) => p.head.anchor_holes.get_mut(i).map(|h| &mut h.diameter),
@@ -219,6 +256,16 @@ impl Field {
             Self::Side => Some(&mut p.gaze.side.0),
             Self::Lift => Some(&mut p.gaze.lift.0),
             Self::LooksAt => Some(&mut p.gaze.looks_at),
+            Self::EyeMass(of) => of.parts(p).map(|parts| parts.eye_mass_g.get_or_insert(0.0)),
+            Self::Pull => match &mut p.seated_by {
+                SeatedBy::Elastic { pull_n } => Some(pull_n),
+                SeatedBy::Lids | SeatedBy::Nothing => None,
+            },
+            Self::TracingX => p.tracing.as_mut().map(|tracing| &mut tracing.at[0]),
+            Self::TracingY => p.tracing.as_mut().map(|tracing| &mut tracing.at[1]),
+            Self::TracingScale => p.tracing.as_mut().map(|tracing| &mut tracing.mm_per_pixel),
+            Self::TracingAngle => p.tracing.as_mut().map(|tracing| &mut tracing.angle.0),
+            Self::TracingStrength => p.tracing.as_mut().map(|tracing| &mut tracing.strength),
             Self::PlateThickness => Some(&mut p.plate.thickness),
             Self::PlateRim => Some(&mut p.plate.rim),
             Self::Bridge => match &mut p.plate.outline {
@@ -248,6 +295,14 @@ impl Field {
 }
 
 impl PartsOf {
+    /// The parts; None if the eye has none of its own.
+    pub fn get(self, project: &Project) -> Option<&Parts> {
+        match self {
+            Self::Shared => Some(&project.parts),
+            Self::Eye(index) => project.eyes.get(index)?.parts.as_deref(),
+        }
+    }
+
     pub(crate) fn parts(self, project: &mut Project) -> Option<&mut Parts> {
         match self {
             Self::Shared => Some(&mut project.parts),

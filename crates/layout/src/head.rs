@@ -4,12 +4,10 @@ use std::f64::consts::TAU;
 
 use serde::{Deserialize, Serialize};
 
+use crate::closed_curve::{self, CurveOf};
 use crate::geometry::Point;
 use crate::geometry::polygon;
 use crate::problem::{self, Problem};
-
-/// Most points that a head outline may have: a traced outline needs a few dozen.
-pub const MOST_POINTS: usize = 2_000;
 
 /// The head around the plate. Lengths in mm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -43,16 +41,10 @@ impl Head {
     /// The inside wall as a closed polygon, mm, counter-clockwise: the points themselves, or the
     /// smooth curve through them to within [`polygon::FLATTENING`].
     pub fn wall(&self) -> Vec<Point> {
-        let points: Vec<Point> = self.outline.iter().map(|&p| p.into()).collect();
-        if self.smooth {
-            polygon::smoothed(&points)
-        } else {
-            points
-        }
+        polygon::through(&self.outline, self.smooth)
     }
 
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
-        let outline = format!("{at}.outline");
         problem::size_or_none(&format!("{at}.wall_thickness"), self.wall_thickness)?;
         problem::size(&format!("{at}.cavity_depth"), self.cavity_depth)?;
         problem::size(&format!("{at}.access"), self.access)?;
@@ -63,58 +55,12 @@ impl Head {
                 hole.diameter,
             )?;
         }
-        for (index, point) in self.outline.iter().enumerate() {
-            problem::place(&format!("{outline}[{index}]"), *point)?;
-        }
-        self.check_outline(&outline)
-    }
-
-    /// Refuses an outline that is not a simple closed curve, counter-clockwise.
-    fn check_outline(&self, field: &str) -> Result<(), Problem> {
-        let count = self.outline.len();
-        if count < 3 {
-            return Err(Problem::new(
-                field,
-                format!("The head outline has {count} points, and a closed curve needs 3."),
-                "Add points.",
-            ));
-        }
-        if count > MOST_POINTS {
-            return Err(Problem::new(
-                field,
-                format!("The head outline has {count} points, more than {MOST_POINTS}."),
-                "Thin the points out.",
-            ));
-        }
-        let wall = self.wall();
-        if let Some(index) = polygon::coincident(&self.outline) {
-            return Err(Problem::new(
-                format!("{field}[{index}]"),
-                format!(
-                    "Point {} of the head outline lies on its neighbour.",
-                    index + 1
-                ),
-                "Move it or remove it.",
-            ));
-        }
-        if let Some(crossing) = polygon::self_crossing(&wall) {
-            return Err(Problem::new(
-                field,
-                format!(
-                    "The head outline crosses itself near ({:.1}, {:.1}).",
-                    crossing.x, crossing.y
-                ),
-                "Move or remove points there.",
-            ));
-        }
-        if polygon::area(&wall) <= 0.0 {
-            return Err(Problem::new(
-                field,
-                "The head outline runs clockwise.",
-                "List its points counter-clockwise, as the audience sees it.",
-            ));
-        }
-        Ok(())
+        closed_curve::check(
+            CurveOf::Head,
+            &format!("{at}.outline"),
+            &self.outline,
+            self.smooth,
+        )
     }
 }
 

@@ -5,6 +5,8 @@
 //! audience, the plate's front face at z = 0.
 
 pub mod angle;
+mod bare;
+pub mod closed_curve;
 pub mod drive;
 pub mod edit;
 pub mod evaluate;
@@ -13,6 +15,7 @@ pub mod field;
 pub mod gaze;
 pub mod geometry;
 pub mod hand;
+pub mod handle;
 pub mod head;
 pub mod history;
 pub mod laid;
@@ -26,8 +29,10 @@ pub mod report;
 pub mod ring;
 pub mod ring_search;
 pub mod seat;
+pub mod seated;
 pub mod tie;
 pub mod title_block;
+pub mod tracing;
 pub mod wording;
 
 pub use angle::Degrees;

@@ -1,6 +1,6 @@
 //! The rules' limits: what must hold, what is wanted, and why.
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Deserialize, Serialize};
 
 use crate::problem::{self, Problem};
 
@@ -135,7 +135,7 @@ macro_rules! rules {
         pub struct Limits {
             $(
                 #[doc = $label]
-                #[serde(with = "bare", skip_serializing_if = "Option::is_none")]
+                #[serde(with = "crate::bare", skip_serializing_if = "Option::is_none")]
                 pub $id: Option<Limit>,
             )*
         }
@@ -160,6 +160,7 @@ rules! {
     RingShape ring_shape "ring can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     RingClearance ring_clearance "ring clearance at the working tilt", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     RetentionOverlap retention_overlap "ring holds on by", "mm", AtLeast, 0.5, Fixed(1.0), OWN;
+    Seated seated "play left of an eye", "mm", AtMost, f64::INFINITY, Fixed(1.0), OWN;
     RunningClearance running_clearance "clearance left for the largest ball", "mm", AtLeast, 0.0, Fixed(0.1), OWN;
     BallGap ball_gap "balls apart", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     LidGap lid_gap "lids apart", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
@@ -252,27 +253,5 @@ impl Limit {
         } else {
             State::Clear
         }
-    }
-}
-
-/// An optional field that a file holds bare, or not at all.
-mod bare {
-    use super::{Deserialize, Deserializer, Limit, Serialize, Serializer};
-
-    #[allow(clippy::ref_option, reason = "the signature is serde's")]
-    pub(super) fn serialize<S: Serializer>(
-        limit: &Option<Limit>,
-        serializer: S,
-    ) -> Result<S::Ok, S::Error> {
-        match limit {
-            Some(limit) => limit.serialize(serializer),
-            None => serializer.serialize_none(),
-        }
-    }
-
-    pub(super) fn deserialize<'de, D: Deserializer<'de>>(
-        deserializer: D,
-    ) -> Result<Option<Limit>, D::Error> {
-        Limit::deserialize(deserializer).map(Some)
     }
 }

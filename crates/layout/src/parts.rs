@@ -23,6 +23,9 @@ pub struct Parts {
     pub ring: Ring,
     /// The lids, if the eye has any.
     pub lids: Option<Lids>,
+    /// Mass of ball and ring, g, if they were weighed.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub eye_mass_g: Option<f64>,
 }
 
 impl Parts {
@@ -45,6 +48,9 @@ impl Parts {
     pub(crate) fn check(&self, at: &str, thickness: f64) -> Result<(), Problem> {
         problem::size(&format!("{at}.ball_diameter"), self.ball_diameter)?;
         problem::size_or_none(&format!("{at}.ball_plus"), self.ball_plus)?;
+        if let Some(mass) = self.eye_mass_g {
+            problem::within(&format!("{at}.eye_mass_g"), mass, 0.0..=10_000.0, "g")?;
+        }
         self.seat.check(&format!("{at}.seat"))?;
         self.ring.check(&format!("{at}.ring"))?;
         if let Some(lids) = &self.lids {

@@ -2,9 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::closed_curve::{self, CurveOf};
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::polygon;
+use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector};
 use crate::problem::{self, Problem};
 
@@ -23,7 +25,7 @@ pub struct Plate {
 }
 
 /// The style of a plate's outline.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub enum PlateOutline {
     /// The hull of all discs of radius opening + rim, and of all pads under slots.
@@ -43,6 +45,40 @@ pub enum PlateOutline {
         /// Upper end of the range, mm.
         top: f64,
     },
+    /// The maker's own closed curve, joined with the pads under slots.
+    Drawn {
+        /// Its points, counter-clockwise, as the audience sees it, mm.
+        outline: Vec<[f64; 2]>,
+        /// Whether it is smoothed through its points or runs straight between them.
+        smooth: bool,
+    },
+}
+
+/// How many points a drawn outline starts with that is taken over from another style: enough to
+/// follow it closely, few enough to drag.
+const DRAWN_POINTS: usize = 48;
+
+impl PlateOutline {
+    /// A drawn outline that follows `outline`: points at equal steps along it, the first one at the
+    /// top, so that a symmetric outline gives symmetric points. None for an empty outline.
+    pub fn drawn_after(outline: &Outline) -> Option<Self> {
+        let corners = outline.flattened();
+        let on_line = |edge: &Line| (edge.start.x > 0.0) != (edge.end.x > 0.0);
+        let crossing = |edge: &Line| {
+            let share = edge.start.x / (edge.start.x - edge.end.x);
+            edge.start + (edge.end - edge.start) * share
+        };
+        let start = polygon::edges(&corners)
+            .enumerate()
+            .filter(|(_, edge)| on_line(edge))
+            .map(|(index, edge)| (index, crossing(&edge)))
+            .max_by(|a, b| a.1.y.total_cmp(&b.1.y))
+            .or_else(|| Some((0, *corners.first()?)))?;
+        Some(Self::Drawn {
+            outline: equal_steps(&corners, start, DRAWN_POINTS),
+            smooth: true,
+        })
+    }
 }
 
 /// What a plate outline is laid around.
@@ -62,16 +98,20 @@ impl Plate {
     pub(crate) fn lay_out(&self, around: &Surroundings<'_>) -> Outline {
         let inset = || inset(around);
         let rims = self.rims(around);
-        let outline = match self.outline {
+        let outline = match &self.outline {
             PlateOutline::Band => {
                 let pads = around.pads.iter().flatten();
                 Outline::hull(&rims.iter().chain(pads).copied().collect::<Vec<_>>())
             }
             PlateOutline::Waisted { bridge, fillet } => {
-                with_pads(waisted(&rims, bridge), around).filleted(fillet)
+                with_pads(waisted(&rims, *bridge), around).filleted(*fillet)
             }
             PlateOutline::HeadInset { bottom, top } => {
-                with_pads(inset().between(bottom, top), around)
+                with_pads(inset().between(*bottom, *top), around)
+            }
+            PlateOutline::Drawn { outline, smooth } => {
+                let corners = polygon::through(outline, *smooth);
+                with_pads(Outline::polygon(&corners), around)
             }
         };
         if self.trim_to_head {
@@ -93,13 +133,19 @@ impl Plate {
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         problem::size(&format!("{at}.thickness"), self.thickness)?;
         problem::size_or_none(&format!("{at}.rim"), self.rim)?;
-        match self.outline {
+        match &self.outline {
             PlateOutline::Band => Ok(()),
-            PlateOutline::Waisted { bridge, fillet } => {
+            PlateOutline::Drawn { outline, smooth } => closed_curve::check(
+                CurveOf::Plate,
+                &format!("{at}.outline.outline"),
+                outline,
+                *smooth,
+            ),
+            &PlateOutline::Waisted { bridge, fillet } => {
                 problem::size(&format!("{at}.outline.bridge"), bridge)?;
                 problem::size_or_none(&format!("{at}.outline.fillet"), fillet)
             }
-            PlateOutline::HeadInset { bottom, top } => {
+            &PlateOutline::HeadInset { bottom, top } => {
                 problem::place(&format!("{at}.outline.bottom"), [bottom])?;
                 problem::place(&format!("{at}.outline.top"), [top])?;
                 if bottom < top {
@@ -115,6 +161,24 @@ impl Plate {
             }
         }
     }
+}
+
+/// `count` points at equal steps along a closed polygon, the first one at a place on an edge.
+fn equal_steps(corners: &[Point], (edge, start): (usize, Point), count: usize) -> Vec<[f64; 2]> {
+    let rest = (1..=corners.len()).map(|step| corners[(edge + step) % corners.len()]);
+    let path: Vec<Point> = [start].into_iter().chain(rest).chain([start]).collect();
+    let legs = || path.windows(2).map(|leg| (leg[0], leg[1] - leg[0]));
+    let step = legs().map(|(_, along)| along.norm()).sum::<f64>() / count as f64;
+    let (mut points, mut passed) = (Vec::with_capacity(count), 0.0);
+    for (from, along) in legs() {
+        let length = along.norm();
+        while points.len() < count && points.len() as f64 * step <= passed + length {
+            let share = (points.len() as f64 * step - passed) / length.max(f64::MIN_POSITIVE);
+            points.push((from + along * share.clamp(0.0, 1.0)).into());
+        }
+        passed += length;
+    }
+    points
 }
 
 /// The discs, joined by bridges of a height along the shortest tree that reaches every one.

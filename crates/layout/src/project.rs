@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::closed_curve::CurveOf;
 use crate::drive::Drive;
 use crate::eye::Eye;
 use crate::gaze::{Gaze, SeatedBy};
@@ -13,6 +14,7 @@ use crate::plate::Plate;
 use crate::problem::Problem;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
+use crate::tracing::Tracing;
 
 /// The version of the file format that this build writes.
 pub const VERSION: u32 = 1;
@@ -53,6 +55,9 @@ pub struct Project {
     pub hand: Hand,
     /// Limits that differ from the starting values.
     pub limits: Limits,
+    /// The picture under the front view, if there is one to trace.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub tracing: Option<Tracing>,
     /// What the sheet's title block says.
     #[serde(default, skip_serializing_if = "TitleBlock::is_blank")]
     pub title_block: TitleBlock,
@@ -88,10 +93,11 @@ impl Project {
         mirrored(holes.map(|hole| hole.at), index, tolerance)
     }
 
-    /// The outline point that lies across the centre line from point `index`, within
+    /// The point of a drawn curve that lies across the centre line from point `index`, within
     /// `tolerance`, mm.
-    pub fn mirror_point(&self, index: usize, tolerance: f64) -> Option<usize> {
-        mirrored(self.head.outline.iter().copied(), index, tolerance)
+    pub fn mirror_point(&self, curve: CurveOf, index: usize, tolerance: f64) -> Option<usize> {
+        let (points, _) = curve.get(self)?;
+        mirrored(points.iter().copied(), index, tolerance)
     }
 
     /// Whether a plate can be laid out from this project at all.
@@ -143,7 +149,10 @@ impl Project {
             drive.check(&format!("drives[{index}]"), self.eyes.len())?;
         }
         self.hand.check("hand")?;
-        self.limits.check("limits")
+        self.limits.check("limits")?;
+        self.tracing
+            .as_ref()
+            .map_or(Ok(()), |tracing| tracing.check("tracing"))
     }
 }
 

@@ -90,6 +90,10 @@ pub struct EyeFigures {
     pub ball_behind_mm: Option<f64>,
     pub retention_overlap_mm: Option<f64>,
     pub ring_play_mm: Option<f64>,
+    /// Play that is left by what keeps the eye seated.
+    pub play_left_mm: Option<f64>,
+    /// Pull that an elastic needs to hold the eye in its seat.
+    pub pull_needed_n: Option<f64>,
     pub tilt_limit_deg: Option<f64>,
     pub working_tilt_deg: Option<f64>,
     pub ring_clearance_mm: Option<f64>,

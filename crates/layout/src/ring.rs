@@ -191,6 +191,23 @@ impl RingFit {
             .fold(0.0, f64::max)
     }
 
+    /// Volume of the ring, mm³: the cylinder within its outer edge, less what the bevel takes off (a
+    /// frustum stands there) and the zone of the ball that fills the bore,
+    /// π·(R²·w − ((d + w)³ − d³)/3).
+    pub fn volume(&self) -> f64 {
+        let [front, edge, outer, back, _] = self.profile;
+        let (ball, thickness) = (self.seat.ball_radius, back.depth - front.depth);
+        let bevelled = (outer.depth - front.depth)
+            * (edge.radius * edge.radius
+                + edge.radius * outer.radius
+                + outer.radius * outer.radius)
+            / 3.0;
+        let straight = outer.radius * outer.radius * (back.depth - outer.depth);
+        let cubes = back.depth.powi(3) - front.depth.powi(3);
+        let bore = ball * ball * thickness - cubes / 3.0;
+        std::f64::consts::PI * (bevelled + straight - bore)
+    }
+
     /// Area of the glued zone, 2πR·w, mm² (area of a zone of a sphere).
     pub fn glue_area(&self) -> f64 {
         let thickness = self.profile[4].depth - self.front_depth();

@@ -18,7 +18,7 @@ pub fn pair(a: &str, b: &str) -> String {
 }
 
 /// Sections that this build keeps and does not evaluate: id, part and sentence.
-pub(crate) const NOT_CHECKED: [(&str, &str, &str); 5] = [
+pub(crate) const NOT_CHECKED: [(&str, &str, &str); 4] = [
     (
         "lids",
         "lids",
@@ -33,11 +33,6 @@ pub(crate) const NOT_CHECKED: [(&str, &str, &str); 5] = [
         "hand",
         "hand",
         "The guard and the hand are kept in the file and not checked yet.",
-    ),
-    (
-        "seated",
-        "eyes",
-        "What keeps the eyes seated is kept in the file and not checked yet.",
     ),
     (
         "carriers",
@@ -78,6 +73,16 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The largest ball turns freely in the seat of the {}.",
             "The largest ball barely turns in the seat of the {}.",
             "The largest ball jams in the seat of the {}.",
+        ),
+        Rule::Seated if state == State::NotChecked => say(
+            "The elastic holds the {} if no cable pulls it forward, which is not checked yet.",
+            "",
+            "",
+        ),
+        Rule::Seated => say(
+            "The {} stays seated.",
+            "The {} can leave its seat, and its ring still clears the plate.",
+            "The {} can leave its seat until its ring meets the plate.",
         ),
         Rule::BallGap => say(
             "The balls of {} stand apart.",

@@ -1,9 +1,11 @@
 //! What each edit changes, and what it leaves alone.
 
 use approx::assert_abs_diff_eq;
+use layout::closed_curve::CurveOf;
 use layout::drive::{Moves, Turn};
-use layout::edit::{Edit, Handle, HeadSide};
+use layout::edit::{Edit, HeadSide};
 use layout::field::{Field, PartsOf};
+use layout::handle::Handle;
 use layout::limits::{Limit, Rule};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
@@ -32,8 +34,8 @@ fn every_field() -> Vec<Field> {
     ];
     for index in [0, 1] {
         fields.extend([
-            Field::OutlineX(index),
-            Field::OutlineY(index),
+            Field::OutlineX(CurveOf::Head, index),
+            Field::OutlineY(CurveOf::Head, index),
             Field::AnchorX(index),
             Field::AnchorY(index),
             Field::AnchorDiameter(index),
@@ -131,7 +133,7 @@ fn a_field_of_something_that_is_not_there_has_no_value_and_cannot_be_set() {
     let project = pair();
     let absent = [
         Field::EyeX(2),
-        Field::OutlineY(99),
+        Field::OutlineY(CurveOf::Head, 99),
         Field::AnchorDiameter(9),
         Field::SlotAngle(9),
         Field::BallDiameter(PartsOf::Eye(0)),
@@ -174,7 +176,7 @@ fn mirrored_moves_keep_both_sides_alike() {
             0 => Handle::Eye(random.below(2)),
             1 => Handle::Slot(random.below(4)),
             2 => Handle::AnchorHole(random.below(4)),
-            _ => Handle::OutlinePoint(random.below(16)),
+            _ => Handle::OutlinePoint(CurveOf::Head, random.below(16)),
         };
         let [x, y] = handle.at(&project).unwrap();
         let to = [x + random.between(-0.5, 0.5), y + random.between(-0.5, 0.5)];
@@ -204,7 +206,7 @@ fn a_single_move_leaves_its_partner_where_it_is() {
 #[test]
 fn a_mirrored_point_on_the_centre_line_stays_on_it() {
     let project = pair();
-    let top = Handle::OutlinePoint(4);
+    let top = Handle::OutlinePoint(CurveOf::Head, 4);
     let edit = Edit::Move {
         handle: top,
         to: [1.5, 99.0],
@@ -265,7 +267,7 @@ fn a_mirrored_removal_takes_both_of_a_pair_and_no_more() {
         Handle::Slot(0),
         Handle::Slot(1),
         Handle::AnchorHole(3),
-        Handle::OutlinePoint(2),
+        Handle::OutlinePoint(CurveOf::Head, 2),
     ] {
         let left = applied(
             &project,
@@ -298,7 +300,7 @@ fn the_last_eye_and_the_third_last_outline_point_stay() {
     assert_eq!(last.apply(&project).unwrap_err().field, "eyes");
     project.head.outline = vec![[-50.0, -50.0], [50.0, -50.0], [0.0, 60.0]];
     let point = Edit::Remove {
-        handle: Handle::OutlinePoint(0),
+        handle: Handle::OutlinePoint(CurveOf::Head, 0),
         mirrored: false,
     };
     assert_eq!(point.apply(&project).unwrap_err().field, "head.outline");
@@ -314,7 +316,13 @@ fn a_mirrored_outline_is_symmetric_and_keeps_its_side() {
             point[1] += random.between(-4.0, 4.0);
         }
         let (keep, sign) = random.pick(&[(HeadSide::Left, -1.0), (HeadSide::Right, 1.0)]);
-        let mirrored = applied(&project, &Edit::MirrorOutline { keep });
+        let mirrored = applied(
+            &project,
+            &Edit::MirrorOutline {
+                curve: CurveOf::Head,
+                keep,
+            },
+        );
         let mut put_back = mirrored.clone();
         put_back.head.outline.clone_from(&project.head.outline);
         assert_eq!(put_back, project);
@@ -382,11 +390,13 @@ fn added_slots_and_holes_come_in_pairs_unless_they_stand_on_the_centre_line() {
 fn an_outline_point_is_added_after_the_one_named() {
     let project = pair();
     let edit = Edit::AddOutlinePoint {
+        curve: CurveOf::Head,
         after: 15,
         at: [81.0, -20.0],
     };
     assert_eq!(applied(&project, &edit).head.outline[16], [81.0, -20.0]);
     let beyond = Edit::AddOutlinePoint {
+        curve: CurveOf::Head,
         after: 16,
         at: [81.0, -20.0],
     };

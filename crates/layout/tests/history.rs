@@ -1,7 +1,7 @@
 //! Undo, redo and gestures.
 
-use layout::edit::Handle;
 use layout::field::{Field, PartsOf};
+use layout::handle::Handle;
 use layout::{Edit, History};
 
 use crate::common::{Random, pair};

@@ -88,6 +88,8 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     // DESIGN 4 (a ring that can be made; half of what a ball may be larger by, plus 0.1 mm) and
     // 10 (the way in must not be exceeded).
     ("ring_shape", 0.0, 0.0, "geometry"),
+    // DESIGN 4: seated.
+    ("seated", f64::INFINITY, 1.0, "own choice"),
     ("running_clearance", 0.0, 0.1, "own choice"),
     ("access", 0.0, 0.0, "own choice"),
 ];

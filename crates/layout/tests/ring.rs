@@ -244,6 +244,7 @@ fn the_worked_case_comes_out_as_it_was_computed_apart() {
                 bevel: 1.5,
             },
             lids: None,
+            eye_mass_g: None,
         },
         thickness: 3.0,
         side: 0.0,

@@ -36,6 +36,7 @@ fn question(random: &mut Random) -> (Parts, f64, Wanted) {
             bevel: 0.0,
         },
         lids: None,
+        eye_mass_g: None,
     };
     let wanted = Wanted {
         tilt: random.between(5.0, 40.0).to_radians(),

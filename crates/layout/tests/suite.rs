@@ -11,4 +11,6 @@ mod outline;
 mod plate;
 mod ring;
 mod ring_search;
+mod seated;
 mod totality;
+mod tracing;

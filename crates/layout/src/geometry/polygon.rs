@@ -21,6 +21,13 @@ pub fn edges(points: &[Point]) -> impl Iterator<Item = Line> + Clone + '_ {
     })
 }
 
+/// The closed curve through some points, mm: straight between them, or smooth to within
+/// [`FLATTENING`].
+pub fn through(points: &[[f64; 2]], smooth: bool) -> Vec<Point> {
+    let points: Vec<Point> = points.iter().map(|&point| point.into()).collect();
+    if smooth { smoothed(&points) } else { points }
+}
+
 /// Enclosed area, mm²; negative if the corners run clockwise.
 pub fn area(points: &[Point]) -> f64 {
     edges(points)

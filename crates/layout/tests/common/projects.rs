@@ -93,6 +93,7 @@ pub(crate) fn pair() -> Project {
                 bevel: 1.8,
             },
             lids: None,
+            eye_mass_g: None,
         },
         eyes: vec![eye([-29.0, 0.0]), eye([29.0, 0.0])],
         gaze: Gaze {
@@ -141,6 +142,7 @@ pub(crate) fn pair() -> Project {
             mass_centre: [0.0, 5.0, 20.0],
         },
         limits: Limits::default(),
+        tracing: None,
         title_block: TitleBlock::default(),
     }
 }

@@ -171,6 +171,7 @@ pub(super) fn try_case(random: &mut Random, index: usize) -> Option<Case> {
                 bevel,
             },
             lids: None,
+            eye_mass_g: None,
         },
         thickness,
         side: random.between(0.0, 0.9),

@@ -1,0 +1,110 @@
+//! The closed curves that a maker draws point by point: the head outline and a drawn plate outline.
+
+use crate::geometry::Point;
+use crate::geometry::polygon;
+use crate::plate::PlateOutline;
+use crate::problem::{self, Problem};
+use crate::project::Project;
+
+/// Most points that a drawn curve may have: a traced outline needs a few dozen.
+pub const MOST_POINTS: usize = 2_000;
+
+/// Which drawn curve of a project.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum CurveOf {
+    /// The head outline.
+    Head,
+    /// The plate's own outline, if its style is [`PlateOutline::Drawn`].
+    Plate,
+}
+
+impl CurveOf {
+    /// What the curve is called.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Head => "head outline",
+            Self::Plate => "plate outline",
+        }
+    }
+
+    /// Its points, mm, and whether it runs smoothly through them; None if the project has no such
+    /// curve.
+    pub fn get(self, project: &Project) -> Option<(&[[f64; 2]], bool)> {
+        match (self, &project.plate.outline) {
+            (Self::Head, _) => Some((&project.head.outline, project.head.smooth)),
+            (Self::Plate, PlateOutline::Drawn { outline, smooth }) => Some((outline, *smooth)),
+            (Self::Plate, _) => None,
+        }
+    }
+
+    /// The curve as a closed polygon, mm; empty if the project has none.
+    pub fn corners(self, project: &Project) -> Vec<Point> {
+        self.get(project)
+            .map(|(points, smooth)| polygon::through(points, smooth))
+            .unwrap_or_default()
+    }
+
+    pub(crate) fn of(self, project: &mut Project) -> Option<(&mut Vec<[f64; 2]>, &mut bool)> {
+        match (self, &mut project.plate.outline) {
+            (Self::Head, _) => Some((&mut project.head.outline, &mut project.head.smooth)),
+            (Self::Plate, PlateOutline::Drawn { outline, smooth }) => Some((outline, smooth)),
+            (Self::Plate, _) => None,
+        }
+    }
+}
+
+/// Refuses points that do not give a simple closed curve, counter-clockwise.
+///
+/// # Errors
+/// A [`Problem`] that names the point or the place.
+pub(crate) fn check(
+    curve: CurveOf,
+    field: &str,
+    points: &[[f64; 2]],
+    smooth: bool,
+) -> Result<(), Problem> {
+    let (noun, count) = (curve.noun(), points.len());
+    if count < 3 {
+        return Err(Problem::new(
+            field,
+            format!("The {noun} has {count} points, and a closed curve needs 3."),
+            "Add points.",
+        ));
+    }
+    if count > MOST_POINTS {
+        return Err(Problem::new(
+            field,
+            format!("The {noun} has {count} points, more than {MOST_POINTS}."),
+            "Thin the points out.",
+        ));
+    }
+    for (index, point) in points.iter().enumerate() {
+        problem::place(&format!("{field}[{index}]"), *point)?;
+    }
+    if let Some(index) = polygon::coincident(points) {
+        return Err(Problem::new(
+            format!("{field}[{index}]"),
+            format!("Point {} of the {noun} lies on its neighbour.", index + 1),
+            "Move it or remove it.",
+        ));
+    }
+    let corners = polygon::through(points, smooth);
+    if let Some(crossing) = polygon::self_crossing(&corners) {
+        return Err(Problem::new(
+            field,
+            format!(
+                "The {noun} crosses itself near ({:.1}, {:.1}).",
+                crossing.x, crossing.y
+            ),
+            "Move or remove points there.",
+        ));
+    }
+    if polygon::area(&corners) <= 0.0 {
+        return Err(Problem::new(
+            field,
+            format!("The {noun} runs clockwise."),
+            "List its points counter-clockwise, as the audience sees it.",
+        ));
+    }
+    Ok(())
+}
