@@ -18,16 +18,16 @@ pub const GRAVITY: f64 = 9.806_65e-3;
 /// One eye in its seat. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Seated {
-    /// How far the eye can move forward: to the plate, or to a lid before it.
+    /// How far the eye can move forward: not at all where an elastic holds it, else to the plate, or
+    /// to a lid before it.
     pub play_left: f64,
     /// The ring's clearance at the working tilt.
     pub clearance: f64,
     /// Pull that an elastic needs to hold the eye, N.
     pub pull_needed: f64,
-    /// Whether an elastic pulls that much.
-    pub held: bool,
-    /// Whether a cable turns the eye, whose forward pull this build does not know.
-    pub driven: bool,
+    /// Whether an elastic would hold the eye, but for a cable whose forward pull this build does not
+    /// know.
+    pub uncertain: bool,
 }
 
 impl Seated {
@@ -41,12 +41,13 @@ impl Seated {
         };
         let before_lids = lids.and_then(|lids| play_to_lids(lids, parts.ball_diameter / 2.0));
         let turned = |moves: &Moves| matches!(*moves, Moves::Gaze { eye, .. } if eye == index);
+        let driven = project.drives.iter().any(|drive| turned(&drive.moves));
+        let free = before_lids.into_iter().fold(ring.play(), f64::min);
         Self {
-            play_left: before_lids.into_iter().fold(ring.play(), f64::min),
+            play_left: if held && !driven { 0.0 } else { free },
             clearance: ring.clearance(working_tilt),
             pull_needed,
-            held,
-            driven: project.drives.iter().any(|drive| turned(&drive.moves)),
+            uncertain: held && driven,
         }
     }
 
@@ -54,8 +55,7 @@ impl Seated {
     pub(crate) fn state(&self, limit: Limit) -> State {
         match limit.state(self.play_left, Sense::AtMost) {
             State::Clear => State::Clear,
-            _ if self.held && self.driven => State::NotChecked,
-            _ if self.held => State::Clear,
+            _ if self.uncertain => State::NotChecked,
             State::Tight if self.play_left > self.clearance + crate::limits::TOLERANCE => {
                 State::Fouls
             }

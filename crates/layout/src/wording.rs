@@ -75,14 +75,14 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The largest ball jams in the seat of the {}.",
         ),
         Rule::Seated if state == State::NotChecked => say(
-            "The elastic holds the {} if no cable pulls it forward, which is not checked yet.",
+            "The elastic keeps the {} seated if no cable pulls it forward, which is not checked yet.",
             "",
             "",
         ),
         Rule::Seated => say(
-            "The {} stays seated.",
-            "The {} can leave its seat, and its ring still clears the plate.",
-            "The {} can leave its seat until its ring meets the plate.",
+            "There is enough to keep the {} seated.",
+            "Too little keeps the {} seated, but its ring still clears the plate.",
+            "Too little keeps the {} seated: it can move until its ring meets the plate.",
         ),
         Rule::BallGap => say(
             "The balls of {} stand apart.",

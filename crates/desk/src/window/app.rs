@@ -72,7 +72,7 @@ impl App {
             let split = rect.right() - column::WIDTH;
             within(ui, "middle", rect.with_max_x(split - GUTTER), |ui| {
                 asked = asked.or(thread::show(ui, &self.desk));
-                viewing::show(ui, &mut self.desk, &mut self.camera);
+                asked = asked.or(viewing::show(ui, &mut self.desk, &mut self.camera));
             });
             within(ui, "column", rect.with_min_x(split), |ui| {
                 asked = asked.or(column::show(ui, self));
@@ -96,6 +96,7 @@ impl App {
             Command::Undo => self.desk.undo(),
             Command::Redo => self.desk.redo(),
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
+            Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
             Command::Show(step) => self.desk.step = step,
             Command::Quit => self.leave_for(Intent::Quit, ctx),
         }

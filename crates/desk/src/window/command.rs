@@ -23,6 +23,8 @@ pub enum Command {
     Redo,
     /// Gives the character another name.
     Rename,
+    /// Shows the front view from the other side.
+    TurnOver,
     /// Shows a step of the job.
     Show(Step),
     /// Closes the window.
@@ -31,7 +33,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -40,6 +42,7 @@ impl Command {
         Self::Undo,
         Self::Redo,
         Self::Rename,
+        Self::TurnOver,
         Self::Show(Step::Head),
         Self::Show(Step::Eyes),
         Self::Show(Step::Plate),
@@ -58,6 +61,7 @@ impl Command {
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
+            Self::TurnOver => "Seen from the back",
             Self::Show(step) => step.name(),
             Self::Quit => "Quit",
         }
@@ -74,6 +78,9 @@ impl Command {
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
+            Self::TurnOver => {
+                "Show the plate from the back, as the maker works on it; left and right stay the audience's"
+            }
             Self::Show(Step::Head) => "The head's inside wall, its way in and its anchor holes",
             Self::Show(Step::Eyes) => "The eyes, their parts and their gaze",
             Self::Show(Step::Plate) => "The plate, its slots and the limits",
@@ -99,6 +106,7 @@ impl Command {
             Self::Undo => const { &[command(Key::Z)] },
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },
+            Self::TurnOver => const { &[command(Key::B)] },
             Self::Show(Step::Head) => const { &[command(Key::Num1)] },
             Self::Show(Step::Eyes) => const { &[command(Key::Num2)] },
             Self::Show(Step::Plate) => const { &[command(Key::Num3)] },
@@ -208,7 +216,7 @@ mod tests {
         let command = |key, place| Command::of_keys(Modifiers::COMMAND, key, Some(place));
         assert_eq!(command(Key::S, Key::Semicolon), Some(Command::Save));
         // A Latin letter without a command of its own does not fall back to its place.
-        assert_eq!(command(Key::B, Key::N), None);
+        assert_eq!(command(Key::J, Key::N), None);
         assert_eq!(
             command(Key::Exclamationmark, Key::Num1),
             Some(Command::Show(Step::Head))

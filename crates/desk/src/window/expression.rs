@@ -15,6 +15,10 @@ pub(crate) enum Measure {
     Length(LengthUnit),
     /// An angle in degrees.
     Angle,
+    /// A force in newtons.
+    Force,
+    /// A mass in grams.
+    Mass,
     /// A plain number.
     Plain,
 }
@@ -25,6 +29,9 @@ impl Measure {
         match unit {
             Unit::Length => Self::Length(shown),
             Unit::Angle => Self::Angle,
+            Unit::Force => Self::Force,
+            Unit::Mass => Self::Mass,
+            Unit::Share => Self::Plain,
         }
     }
 
@@ -33,6 +40,8 @@ impl Measure {
         with_minus(&match self {
             Self::Length(unit) => unit.format_with_symbol(value),
             Self::Angle => format!("{}°", LengthUnit::Millimetre.format(value)),
+            Self::Force => format!("{} N", LengthUnit::Millimetre.format(value)),
+            Self::Mass => format!("{} g", LengthUnit::Millimetre.format(value)),
             Self::Plain => LengthUnit::Millimetre.format(value),
         })
     }
@@ -41,14 +50,18 @@ impl Measure {
     fn bare(self, value: f64) -> f64 {
         match self {
             Self::Length(unit) => unit.to_mm(value),
-            Self::Angle | Self::Plain => value,
+            Self::Angle | Self::Force | Self::Mass | Self::Plain => value,
         }
     }
 
     /// What one of a unit is in mm or degrees, if the unit fits the measure.
     fn one_of(self, unit: &str) -> Option<f64> {
         match (self, unit) {
-            (Self::Length(_), "mm") | (Self::Angle, "°" | "deg") => Some(1.0),
+            (Self::Length(_), "mm")
+            | (Self::Angle, "°" | "deg")
+            | (Self::Force, "N")
+            | (Self::Mass, "g") => Some(1.0),
+            (Self::Mass, "kg") => Some(1_000.0),
             (Self::Length(_), "cm") => Some(10.0),
             (Self::Length(_), "in" | "inch" | "inches" | "\"" | "″" | "”") => {
                 Some(output::unit::MM_PER_INCH)
@@ -61,6 +74,8 @@ impl Measure {
         match self {
             Self::Length(_) => "Type a length such as 12.5, 1/2 in or 40-2*3.",
             Self::Angle => "Type an angle such as 22.5 or 90-12.",
+            Self::Force => "Type a force such as 0.5 N.",
+            Self::Mass => "Type a mass such as 4.5 g.",
             Self::Plain => "Type a number such as 0.3.",
         }
     }

@@ -192,8 +192,8 @@ fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
     // In inches a step is a tenth of what the same key does in millimetres: 0.01 in, 0.25 mm.
     let one = match measure {
         Measure::Length(LengthUnit::Inch) => LengthUnit::Inch.to_mm(0.01),
-        Measure::Length(LengthUnit::Millimetre) | Measure::Angle => 0.1,
-        Measure::Plain => 0.01,
+        Measure::Length(LengthUnit::Millimetre) | Measure::Angle | Measure::Mass => 0.1,
+        Measure::Force | Measure::Plain => 0.01,
     };
     let mut steps = Vec::new();
     ui.input_mut(|input| {

@@ -59,6 +59,15 @@ pub(crate) fn with_minus(number: &str) -> String {
     number.replace('-', "−")
 }
 
+/// A name at the start of a sentence or a row.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
+}
+
 /// What a panel is called.
 pub(crate) fn heading(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).heading());

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use layout::edit::Handle;
+use layout::handle::Handle;
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 

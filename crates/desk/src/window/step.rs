@@ -33,7 +33,7 @@ impl Step {
         match finding {
             "access" | "sweep_wall" => Self::Head,
             "ring_shape" | "ring_clearance" | "retention_overlap" | "running_clearance"
-            | "ball_gap" | "sweep_gap" => Self::Eyes,
+            | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
             | "plate_wall" | "hardware" => Self::Plate,
             _ => Self::Sheet,

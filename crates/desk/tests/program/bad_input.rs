@@ -113,7 +113,7 @@ fn an_unknown_field_is_named_with_those_that_are_known() {
     assert_refused(
         with("ball_plus: 0.6", "ball_plus: 0.6, colour: 3"),
         "plate.ron, line 25, column 25: There is no field `parts.colour`.\n\
-         Use one of `name`, `ball_diameter`, `ball_plus`, `seat`, `ring`, `lids`.",
+         Use one of `name`, `ball_diameter`, `ball_plus`, `seat`, `ring`, `lids`, `eye_mass_g`.",
     );
 }
 

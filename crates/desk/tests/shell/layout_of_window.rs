@@ -33,8 +33,8 @@ fn rects(window: &Window) -> Vec<(String, Rect)> {
         "Name: ",
         "Findings",
         "is / wants",
-        "5 fouls",
-        "Front, as the audience sees it",
+        "7 fouls",
+        "From the front",
         "Side cut through",
     ] {
         let first = window.get_all_by_label_contains(text).next().expect(text);

@@ -61,7 +61,7 @@ fn the_seat_changes_its_kind_and_its_fields() {
 fn the_plate_follows_the_head_from_as_low_to_as_high_as_it_was() {
     let mut window = window();
     go_to(&mut window, "Plate");
-    click(&mut window, "Style: follows the head");
+    click(&mut window, "Style: as the head");
     assert!(matches!(
         project(&window).plate.outline,
         PlateOutline::HeadInset { .. }
@@ -130,11 +130,11 @@ fn a_waisted_plate_has_a_bridge_and_inner_corners_to_set() {
     let before = area(&window);
     enter(&mut window, "Bridge height", "30");
     enter(&mut window, "Inner corners, radius", "4");
-    let outline = project(&window).plate.outline;
+    let outline = &project(&window).plate.outline;
     let expected = PlateOutline::Waisted {
         bridge: 30.0,
         fillet: 4.0,
     };
-    assert_eq!(outline, expected);
+    assert_eq!(*outline, expected);
     assert_ne!(area(&window), before);
 }

@@ -5,7 +5,7 @@ use desk::window::step::Step;
 use egui::{Key, Modifiers, PointerButton, vec2};
 use egui_kittest::kittest::Queryable;
 use layout::Edit;
-use layout::edit::Handle;
+use layout::handle::Handle;
 
 #[test]
 fn dragging_an_eye_changes_the_spacing_and_takes_its_partner_along() {

@@ -13,8 +13,8 @@ use desk::window::views::{Camera, front, side};
 use egui::{Event, Modifiers, PointerButton, Pos2, Rect, UiBuilder, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use layout::edit::Handle;
 use layout::geometry::Point;
+use layout::handle::Handle;
 
 /// Room for rounding in places that were set in tenths of a millimetre, mm.
 pub(crate) const ROUNDING: f64 = 1e-9;

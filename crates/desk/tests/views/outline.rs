@@ -4,8 +4,9 @@ use crate::{ROUNDING, bench, click, on_screen, place, press_and_move};
 use desk::window::step::Step;
 use egui::{Key, PointerButton};
 use egui_kittest::kittest::Queryable;
-use layout::edit::Handle;
+use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
+use layout::handle::Handle;
 
 #[test]
 fn a_click_on_the_outline_adds_a_point_and_delete_takes_it_away() {
@@ -99,7 +100,7 @@ fn a_refused_move_stays_at_the_last_good_place_and_says_why() {
     let mut harness = bench(Step::Head);
     harness.state_mut().desk.mirror = false;
     // Across the head, out through the other side: the outline would cross itself.
-    let from = place(&harness, Handle::OutlinePoint(0));
+    let from = place(&harness, Handle::OutlinePoint(CurveOf::Head, 0));
     let across = on_screen(&harness, [-from[0] * 1.3, from[1]]) - on_screen(&harness, from);
     let at = press_and_move(&mut harness, "outline point 1", across);
     let desk = &harness.state().desk;
@@ -109,7 +110,7 @@ fn a_refused_move_stays_at_the_last_good_place_and_says_why() {
         "{}",
         notice.text
     );
-    let stuck = place(&harness, Handle::OutlinePoint(0));
+    let stuck = place(&harness, Handle::OutlinePoint(CurveOf::Head, 0));
     assert!(
         stuck[0] > -from[0],
         "it is not where the pointer is: {stuck:?}"

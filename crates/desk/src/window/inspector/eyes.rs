@@ -1,13 +1,13 @@
 //! The eyes: where they are, their parts, and how far they turn.
 
 use egui::Ui;
-use layout::edit::{Handle, MIRROR_REACH};
 use layout::field::{Field, PartsOf};
+use layout::handle::{Handle, MIRROR_REACH};
 use layout::report::PairFigures;
 use layout::seat::Seat;
 use layout::{Edit, Project};
 
-use super::{angle, apply, length, mirror_switch, number, place, ring};
+use super::{angle, apply, length, mirror_switch, number, place, ring, seated};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -19,7 +19,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     choose(ui, desk);
     spacing(ui, desk);
     let eye = desk.chosen_eye;
-    let name = capital(&desk.project().eye_name(eye));
+    let name = pieces::capital(&desk.project().eye_name(eye));
     place(ui, desk, Handle::Eye(eye), &name);
     mirror_switch(ui, desk);
     pieces::group(ui, "What comes of it", false);
@@ -40,6 +40,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     ring::find(ui, desk, of);
     pieces::group(ui, "What the ring does", false);
     ring::charts(ui, desk);
+    pieces::group(ui, "What keeps it seated", false);
+    seated::show(ui, desk, of);
     pieces::group(ui, "Iris", false);
     for field in [Field::IrisDiameter(eye), Field::PupilDiameter(eye)] {
         number(ui, desk, field, None);
@@ -248,12 +250,4 @@ fn count(ui: &mut Ui, desk: &mut Desk) {
 /// A length rounded to 0.1 mm, as a maker would type it.
 fn tenth(mm: f64) -> f64 {
     (mm * 10.0).round() / 10.0
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|first| first.to_uppercase().chain(chars).collect())
-        .unwrap_or_default()
 }

@@ -1,11 +1,12 @@
 //! The head: its outline, its size and where ties can hold on to it.
 
 use egui::Ui;
-use layout::edit::{Handle, HeadSide};
+use layout::closed_curve::CurveOf;
 use layout::field::Field;
+use layout::handle::Handle;
 use layout::{Edit, Project};
 
-use super::{apply, mirror_switch, number, place, shown_place};
+use super::{apply, curve, number, place, shown_place};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -39,7 +40,7 @@ impl StartShape {
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
     pieces::group(ui, "Outline, inside the wall", true);
-    outline(ui, desk);
+    curve::show(ui, desk, CurveOf::Head);
     pieces::group(ui, "Start again from a plain shape", false);
     start_again(ui, desk, start);
     pieces::group(ui, "Inside", false);
@@ -48,65 +49,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
     }
     pieces::group(ui, "Anchor holes", false);
     anchor_holes(ui, desk);
-}
-
-fn outline(ui: &mut Ui, desk: &mut Desk) {
-    let smooth = desk.project().head.smooth;
-    if controls::toggle(ui, "Smooth through its points", smooth) {
-        apply(desk, &Edit::Smooth(!smooth));
-    }
-    mirror_switch(ui, desk);
-    pieces::figure(ui, "Points", desk.project().head.outline.len().to_string());
-    ui.horizontal(|ui| {
-        if controls::outlined_button(ui, "Left half to the right").clicked() {
-            apply(
-                desk,
-                &Edit::MirrorOutline {
-                    keep: HeadSide::Left,
-                },
-            );
-        }
-        if controls::outlined_button(ui, "Right half to the left").clicked() {
-            apply(
-                desk,
-                &Edit::MirrorOutline {
-                    keep: HeadSide::Right,
-                },
-            );
-        }
-    });
-    ui.add_space(4.0);
-    let Some(Handle::OutlinePoint(index)) = desk.selected else {
-        pieces::hint(ui, "Pick a point on the front view to move or remove it.");
-        return;
-    };
-    let name = format!("Outline point {}", index + 1);
-    pieces::figure(ui, "Chosen", name.clone());
-    place(ui, desk, Handle::OutlinePoint(index), &name);
-    ui.horizontal(|ui| {
-        if controls::outlined_button(ui, "Add a point after it").clicked() {
-            add_after(desk, index);
-        }
-        if controls::outlined_button(ui, "Remove it").clicked() {
-            let (handle, mirrored) = (Handle::OutlinePoint(index), desk.mirror);
-            apply(desk, &Edit::Remove { handle, mirrored });
-        }
-    });
-}
-
-/// Adds a point halfway to the next one.
-fn add_after(desk: &mut Desk, index: usize) {
-    let outline = &desk.project().head.outline;
-    let (Some(a), Some(b)) = (outline.get(index), outline.get((index + 1) % outline.len())) else {
-        return;
-    };
-    let at = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-    if desk
-        .apply(&Edit::AddOutlinePoint { after: index, at })
-        .is_ok()
-    {
-        desk.selected = Some(Handle::OutlinePoint(index + 1));
-    }
 }
 
 fn start_again(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {

@@ -1,17 +1,19 @@
 //! The fields of the step that is shown.
 
+mod curve;
 mod eyes;
 mod head;
 mod limits;
 mod plate;
 mod preview;
 mod ring;
+mod seated;
 mod sheet;
 mod slots;
 
 use egui::Ui;
-use layout::edit::Handle;
 use layout::field::Field;
+use layout::handle::Handle;
 use layout::{Edit, Project};
 
 use super::app::App;

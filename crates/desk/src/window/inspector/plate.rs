@@ -2,10 +2,11 @@
 
 use egui::Ui;
 use layout::Edit;
+use layout::closed_curve::CurveOf;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
-use super::{apply, length, limits, number, slots};
+use super::{apply, curve, length, limits, number, slots};
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
@@ -31,21 +32,25 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
         PlateOutline::Band => 0,
         PlateOutline::Waisted { .. } => 1,
         PlateOutline::HeadInset { .. } => 2,
+        PlateOutline::Drawn { .. } => 3,
     };
-    let styles = ["band", "waisted", "follows the head"];
+    let styles = ["band", "waisted", "as the head", "drawn"];
     let picked = pieces::row(ui, "Style", |ui| {
         controls::choice(ui, "Style", &styles, chosen)
     })
     .inner;
-    let style = picked.map(|picked| match picked {
-        0 => PlateOutline::Band,
-        1 => waisted_like_now(desk),
-        _ => inset_like_now(desk),
+    let style = picked.and_then(|picked| match picked {
+        0 => Some(PlateOutline::Band),
+        1 => Some(waisted_like_now(desk)),
+        2 => Some(inset_like_now(desk)),
+        _ => PlateOutline::drawn_after(&desk.laid().plate),
     });
     if let Some(style) = style {
         apply(desk, &Edit::PlateStyle(style));
     }
+    curve::show(ui, desk, CurveOf::Plate);
     let fields: &[Field] = match desk.project().plate.outline {
+        PlateOutline::Drawn { .. } => &[],
         PlateOutline::Band => &[Field::PlateRim],
         PlateOutline::Waisted { .. } => &[Field::PlateRim, Field::Bridge, Field::Fillet],
         PlateOutline::HeadInset { .. } => &[Field::InsetBottom, Field::InsetTop],

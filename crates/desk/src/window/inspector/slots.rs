@@ -1,8 +1,8 @@
 //! The slots that ties pass through.
 
 use egui::Ui;
-use layout::edit::Handle;
 use layout::field::Field;
+use layout::handle::Handle;
 use layout::{Edit, Project};
 
 use super::{apply, mirror_switch, number, place, shown_place};

@@ -2,7 +2,8 @@
 
 use egui::{Pos2, Rect, Vec2, pos2, vec2};
 use layout::Laid;
-use layout::geometry::Point;
+use layout::geometry::{Point, Vector};
+use output::Seen;
 
 /// Smallest scale, points per mm: two metres then fit on a screen.
 const SMALLEST_SCALE: f64 = 0.2;
@@ -20,6 +21,8 @@ const SURROUNDINGS: f64 = 22.0;
 /// The eye on the desk: a scale and the place in the middle of the front view.
 #[derive(Clone, Debug)]
 pub struct Camera {
+    /// The side from which the front view shows head and plate.
+    pub seen: Seen,
     scale: f64,
     centre: Point,
     rect: Rect,
@@ -30,6 +33,7 @@ impl Default for Camera {
     /// A camera that frames everything as soon as it knows the view's size.
     fn default() -> Self {
         Self {
+            seen: Seen::Front,
             scale: 1.0,
             centre: Point::origin(),
             rect: Rect::NOTHING,
@@ -52,7 +56,7 @@ impl Camera {
 
     /// Where a place of the plate's frame, mm, is on the screen.
     pub fn to_screen(&self, at: Point) -> Pos2 {
-        let off = (at - self.centre) * self.scale;
+        let off = self.shown(at - self.centre) * self.scale;
         let middle = self.rect.center();
         pos2(middle.x + points(off.x), middle.y - points(off.y))
     }
@@ -60,8 +64,12 @@ impl Camera {
     /// Which place of the plate's frame, mm, a point of the screen shows.
     pub fn to_plate(&self, at: Pos2) -> Point {
         let off = at - self.rect.center();
-        self.centre
-            + layout::geometry::Vector::new(f64::from(off.x), -f64::from(off.y)) / self.scale
+        self.centre + self.shown(Vector::new(f64::from(off.x), -f64::from(off.y))) / self.scale
+    }
+
+    /// How a way across the plate shows, and the other way about.
+    fn shown(&self, way: Vector) -> Vector {
+        self.seen.point(way.into()).coords
     }
 
     /// A length in mm as points of the screen.
@@ -71,8 +79,7 @@ impl Camera {
 
     /// Moves what is seen by some points of the screen.
     pub fn pan(&mut self, by: Vec2) {
-        self.centre.x -= f64::from(by.x) / self.scale;
-        self.centre.y += f64::from(by.y) / self.scale;
+        self.centre -= self.shown(Vector::new(f64::from(by.x), -f64::from(by.y))) / self.scale;
         self.fitted = false;
     }
 
@@ -129,7 +136,7 @@ impl Camera {
         if seen.iter().all(|&at| inner.contains(at)) {
             return;
         }
-        let around = layout::geometry::Vector::repeat(SURROUNDINGS);
+        let around = Vector::repeat(SURROUNDINGS);
         if (high - low).amax() * self.scale > f64::from(inner.width().min(inner.height())) {
             self.fit(low - around, high + around);
         }
@@ -141,6 +148,7 @@ impl Camera {
     /// `middle`, mm, in the middle of its width.
     pub(super) fn beside(&self, rect: Rect, middle: f64) -> Self {
         Self {
+            seen: Seen::Front,
             centre: Point::new(middle, self.centre.y),
             rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.y_range()),
             ..self.clone()
@@ -216,6 +224,21 @@ mod tests {
         approx::assert_abs_diff_eq!(camera.to_plate(camera.to_screen(at)), at, epsilon = 1e-4);
         // y grows upward on the plate and downward on the screen.
         assert!(camera.to_screen(Point::new(0.0, 10.0)).y < camera.to_screen(Point::origin()).y);
+    }
+
+    #[test]
+    fn seen_from_the_back_right_is_on_the_left_and_up_stays_up() {
+        let mut camera = camera();
+        camera.seen = Seen::Back;
+        let middle = camera.to_screen(Point::origin());
+        let at = Point::new(12.0, 30.0);
+        assert!(camera.to_screen(at).x < middle.x && camera.to_screen(at).y < middle.y);
+        approx::assert_abs_diff_eq!(camera.to_plate(camera.to_screen(at)), at, epsilon = 1e-4);
+        // What is taken by the pointer follows it.
+        let held = camera.to_screen(at);
+        camera.pan(vec2(25.0, -10.0));
+        approx::assert_abs_diff_eq!(camera.to_screen(at).x, held.x + 25.0, epsilon = 1e-3);
+        approx::assert_abs_diff_eq!(camera.to_screen(at).y, held.y - 10.0, epsilon = 1e-3);
     }
 
     #[test]

@@ -7,8 +7,9 @@
 use egui::{
     CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Rect, Response, Sense, Ui, vec2,
 };
-use layout::edit::Handle;
+use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
+use layout::handle::Handle;
 
 use super::camera::Camera;
 use super::handles::{self, Touched};
@@ -18,7 +19,6 @@ use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
 use super::{eye, grid, grips, margins, menu, plan};
 use crate::window::state::Desk;
-use crate::window::step::Step;
 use crate::window::theme::{PADDING, Palette};
 
 /// How much one notch of a wheel zooms.
@@ -58,6 +58,9 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
     grid::lines(ink, desk.unit);
     plan::plate(ink, &shapes);
+    if outline_edit::edited(desk) == Some(CurveOf::Plate) {
+        plan::drawn_curve(ink, desk);
+    }
     plan::ties(ink, desk);
     plan::openings(ink, desk);
     plan::sweeps(ink, desk);
@@ -147,7 +150,7 @@ fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera) {
     }
 }
 
-/// Clicks on the ground: on the head outline they add a point, elsewhere they let go of what is
+/// Clicks on the ground: on the curve that is drawn in this step they add a point, elsewhere they let go of what is
 /// selected; twice, they frame everything. Returns where a click would add a point.
 fn work_ground(
     ui: &Ui,
@@ -157,12 +160,12 @@ fn work_ground(
     touched: Touched,
 ) -> Option<Place> {
     let added_memory = ui.scope_id().with("point added");
-    if let Some(handle @ Handle::OutlinePoint(_)) = touched.double_clicked
+    if let Some(handle @ Handle::OutlinePoint(..)) = touched.double_clicked
         && !is_fresh(ui, added_memory)
     {
         menu::remove(desk, handle);
     }
-    let free = desk.step == Step::Head && touched.hovered.is_none() && ground.hovered();
+    let free = touched.hovered.is_none() && ground.hovered();
     let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| free);
     let ghost = pointer.and_then(|pointer| outline_edit::under(desk, camera, pointer));
     if let Some(place) = ghost.filter(|_| ground.clicked()) {

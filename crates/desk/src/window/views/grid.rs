@@ -23,10 +23,11 @@ pub(super) fn lines(ink: &Ink<'_>, unit: LengthUnit) {
     let strong_colour = palette.grid.lerp_to_gamma(palette.line, 0.55);
     for (step, colour) in [(fine, palette.grid), (strong, strong_colour)] {
         let stroke = Stroke::new(FINE, colour);
-        let (low, high) = (
+        let (one, other) = (
             ink.camera.to_plate(rect.left_bottom()),
             ink.camera.to_plate(rect.right_top()),
         );
+        let (low, high) = (one.inf(&other), one.sup(&other));
         for x in multiples(step, low.x, high.x) {
             let x = ink.camera.to_screen(Point::new(x, 0.0)).x;
             let x = ink.painter.round_to_pixel_center(x);

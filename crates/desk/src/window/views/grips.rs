@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use egui::{Color32, FontId, Galley, Pos2, Rect, Stroke, Vec2, vec2};
-use layout::edit::Handle;
 use layout::geometry::Point;
+use layout::handle::Handle;
 
 use super::handles::{self, Touched};
 use super::ink::Ink;
@@ -32,7 +32,7 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, touched: Touched, labels: &mut La
         };
         match handle {
             Handle::Eye(_) => cross(ink, centre),
-            Handle::OutlinePoint(_) => point(ink, centre, marked),
+            Handle::OutlinePoint(..) => point(ink, centre, marked),
             Handle::Slot(_) | Handle::AnchorHole(_) => {}
         }
         ring(ink, handle, desk, centre, marked);
@@ -77,7 +77,7 @@ fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
 fn ring(ink: &Ink<'_>, handle: Handle, desk: &Desk, centre: Pos2, marked: Marked) {
     let accent = ink.palette.accent;
     let radius = match handle {
-        Handle::OutlinePoint(_) => POINT + OFF,
+        Handle::OutlinePoint(..) => POINT + OFF,
         Handle::Slot(index) => own(
             desk.project()
                 .ties

@@ -5,12 +5,13 @@ use egui::{
     EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2,
     WidgetInfo,
 };
-use layout::edit::Handle;
 use layout::geometry::{Point, Vector};
+use layout::handle::Handle;
 use layout::{Edit, Project, wording};
 use output::LengthUnit;
 
 use super::camera::Camera;
+use super::outline_edit;
 use crate::window::state::Desk;
 use crate::window::step::Step;
 
@@ -50,7 +51,7 @@ pub fn name(handle: Handle, project: &Project) -> String {
     match handle {
         Handle::Eye(index) => project.eye_name(index),
         Handle::Slot(index) => wording::slot(index),
-        Handle::OutlinePoint(index) | Handle::AnchorHole(index) => {
+        Handle::OutlinePoint(_, index) | Handle::AnchorHole(index) => {
             format!("{} {}", handle.noun(), index + 1)
         }
     }
@@ -73,11 +74,13 @@ pub(super) fn shown(desk: &Desk) -> Vec<Handle> {
     let on = |steps: &[Step], count: usize| if steps.contains(&desk.step) { count } else { 0 };
     let slots = on(&[Step::Head, Step::Plate], project.ties.len());
     let holes = on(&[Step::Head, Step::Plate], project.head.anchor_holes.len());
-    let outline = on(&[Step::Head], project.head.outline.len());
     let mut handles: Vec<Handle> = (0..project.eyes.len()).map(Handle::Eye).collect();
     handles.extend((0..slots).map(Handle::Slot));
     handles.extend((0..holes).map(Handle::AnchorHole));
-    handles.extend((0..outline).map(Handle::OutlinePoint));
+    if let Some(curve) = outline_edit::edited(desk) {
+        let points = curve.get(project).map_or(0, |(points, _)| points.len());
+        handles.extend((0..points).map(|index| Handle::OutlinePoint(curve, index)));
+    }
     handles.extend(desk.selected.filter(|selected| !handles.contains(selected)));
     handles
 }
@@ -91,7 +94,7 @@ pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> 
             let hole = project.head.anchor_holes.get(index);
             hole.map(|hole| hole.diameter / 2.0)
         }
-        Handle::OutlinePoint(_) => None,
+        Handle::OutlinePoint(..) => None,
     };
     size.map_or(HIT_RADIUS, |mm| camera.length(mm).max(HIT_RADIUS))
 }
@@ -137,7 +140,7 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
         }
         if response.has_focus() {
             touched.focused = Some(handle);
-            nudge(ui, id, handle, desk, &mut gesture);
+            nudge(ui, id, handle, desk, camera, &mut gesture);
         }
     }
     end_what_is_over(ui, desk, &mut gesture, touched);
@@ -226,7 +229,14 @@ fn drag(
 }
 
 /// Moves a handle by the arrow keys: a tenth of a millimetre, with Shift one, with Alt a hundredth.
-fn nudge(ui: &Ui, id: Id, handle: Handle, desk: &mut Desk, gesture: &mut Option<Gesture>) {
+fn nudge(
+    ui: &Ui,
+    id: Id,
+    handle: Handle,
+    desk: &mut Desk,
+    camera: &Camera,
+    gesture: &mut Option<Gesture>,
+) {
     let arrows = EventFilter {
         horizontal_arrows: true,
         vertical_arrows: true,
@@ -240,7 +250,7 @@ fn nudge(ui: &Ui, id: Id, handle: Handle, desk: &mut Desk, gesture: &mut Option<
                 pressed: true,
                 modifiers,
                 ..
-            } => Some(way(key)? * step(modifiers)),
+            } => Some(camera.seen.point(way(key)?.into()).coords * step(modifiers)),
             _ => None,
         });
         steps.collect::<Vec<_>>()

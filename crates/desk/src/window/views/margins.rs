@@ -1,8 +1,9 @@
 //! Margins drawn where they occur, as the report has them.
 
 use egui::{FontId, Pos2, Rect, Stroke, vec2};
-use layout::edit::Handle;
+use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
+use layout::handle::Handle;
 use layout::{Finding, State, wording};
 
 use super::handles::with_minus;
@@ -73,7 +74,12 @@ fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
         Some(Handle::Slot(index)) => {
             is_about(&wording::slot(index)) || is_about(&wording::tie(index))
         }
-        Some(Handle::OutlinePoint(_)) => matches!(finding.id, "plate_wall" | "sweep_wall"),
+        Some(Handle::OutlinePoint(CurveOf::Head, _)) => {
+            matches!(finding.id, "plate_wall" | "sweep_wall")
+        }
+        Some(Handle::OutlinePoint(CurveOf::Plate, _)) => {
+            matches!(finding.id, "plate_wall" | "rim" | "slot_edge")
+        }
         Some(Handle::AnchorHole(_)) | None => false,
     }
 }

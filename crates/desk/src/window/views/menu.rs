@@ -2,7 +2,7 @@
 
 use egui::{Popup, Response, SetOpenCommand, Ui};
 use layout::Edit;
-use layout::edit::Handle;
+use layout::handle::Handle;
 
 use super::camera::Camera;
 use super::handles;

@@ -1,6 +1,7 @@
 //! The head and the plate on the front view.
 
 use egui::{Color32, Stroke};
+use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::geometry::outline::Outline;
 use layout::limits::Rule;
@@ -17,6 +18,13 @@ pub(super) fn plate(ink: &Ink<'_>, shapes: &Shapes) {
         ink.palette.plate,
     );
     ink.closed(&shapes.plate_edge, Stroke::new(BOLD, ink.palette.accent));
+}
+
+/// Draws the curve of a drawn plate, which its pads may hide.
+pub(super) fn drawn_curve(ink: &Ink<'_>, desk: &Desk) {
+    let mut curve = ink.path(&CurveOf::Plate.corners(desk.project()));
+    curve.extend(curve.first().copied());
+    ink.dashed(&curve, Stroke::new(FINE, ink.palette.accent));
 }
 
 /// Draws the head's inside wall, and how near to it the plate may come.
