@@ -2,5 +2,6 @@
 
 pub mod commands;
 pub mod files;
+pub mod keep;
 pub mod samples;
 pub mod window;

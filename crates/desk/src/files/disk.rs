@@ -20,17 +20,24 @@ pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 /// # Errors
 /// A [`FileError`] that names the file and, where there is one, the place and the field.
 pub fn read(path: &Path) -> Result<Project, FileError> {
-    let bytes = bytes_of(path)?;
-    let text = std::str::from_utf8(&bytes).map_err(|error| {
-        let good = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
+    parse(&text_of(path)?).map_err(|error| error.in_file(path))
+}
+
+/// The text of a file that is no larger than [`LARGEST_FILE`].
+///
+/// # Errors
+/// A [`FileError`] that names the file and, where there is one, the place.
+pub(crate) fn text_of(path: &Path) -> Result<String, FileError> {
+    String::from_utf8(bytes_of(path)?).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let good = String::from_utf8_lossy(&error.as_bytes()[..good]);
         FileError::new(
             "This is not text in UTF-8.",
             "Save the file as UTF-8, or name a project file (`.ron`).",
         )
         .at(Place::of(&good, good.len()))
         .in_file(path)
-    })?;
-    parse(text).map_err(|error| error.in_file(path))
+    })
 }
 
 /// Saves a project. The file that was there stays as [`super::backup_of`] it.

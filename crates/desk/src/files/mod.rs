@@ -9,6 +9,7 @@ mod replace;
 mod text;
 mod version;
 
+pub(crate) use disk::text_of;
 pub use disk::{LARGEST_FILE, read, save};
 pub use error::{FileError, Place};
 pub use parse::parse;

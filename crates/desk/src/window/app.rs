@@ -6,9 +6,13 @@ use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui, UiBuilder, Vie
 use layout::Project;
 
 use super::command::Command;
-use super::file_work::{Dialogs, FileWork, Intent, Purpose};
+use super::file_work::{FileWork, Intent, Purpose};
 use super::inspector::Inspector;
+use super::printing::Printing;
+use super::recent::RecentFiles;
+use super::recovery::Copies;
 use super::state::Desk;
+use super::surroundings::Surroundings;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
 use super::{column, notice, number_field, pieces, thread, top_bar, viewing};
@@ -19,6 +23,9 @@ pub struct App {
     pub(crate) camera: Camera,
     pub(crate) inspector: Inspector,
     pub(crate) files: FileWork,
+    pub(crate) recent: RecentFiles,
+    pub(crate) copies: Copies,
+    pub(crate) printing: Printing,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -27,16 +34,22 @@ pub struct App {
 impl App {
     /// A window on a project, and the file that it came from. [`super::theme::install`] gives its
     /// context the looks.
-    pub fn new(path: Option<PathBuf>, project: Project, dialogs: Dialogs) -> Self {
+    pub fn new(path: Option<PathBuf>, project: Project, around: Surroundings) -> Self {
         let desk = Desk::new(project, path);
-        Self {
+        let keep = around.keep.as_ref();
+        let mut app = Self {
             inspector: Inspector::new(desk.project()),
             desk,
             camera: Camera::default(),
-            files: FileWork::new(dialogs),
+            files: FileWork::new(around.dialogs),
+            recent: RecentFiles::of(keep),
+            copies: Copies::of(keep),
+            printing: Printing::new(around.keep.clone(), around.viewer),
             renaming: None,
             title: String::new(),
-        }
+        };
+        app.start_recent();
+        app
     }
 
     /// What the window is working on.
@@ -49,6 +62,7 @@ impl App {
         let ctx = ui.ctx().clone();
         let mut asked = self.asked_by_keys(&ctx);
         self.take_file_events(&ctx);
+        self.take_viewer_answer();
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
             self.desk.finish_gesture();
@@ -82,6 +96,10 @@ impl App {
         if let Some(command) = asked {
             self.carry_out(command, &ctx);
         }
+        if let Some(path) = self.recent.chosen.take() {
+            self.leave_for(Intent::Open(Some(path)), &ctx);
+        }
+        self.keep_copy(&ctx);
         self.keep_title(&ctx);
     }
 
@@ -93,6 +111,8 @@ impl App {
             Command::Save => self.save(ctx),
             Command::SaveAs => self.ask_path(Purpose::Save, ctx),
             Command::SaveSheet => self.ask_path(Purpose::Sheet, ctx),
+            Command::Print => self.print(ctx),
+            Command::ClearRecent => self.clear_recent(),
             Command::Undo => self.desk.undo(),
             Command::Redo => self.desk.redo(),
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
@@ -105,7 +125,7 @@ impl App {
     /// The command of the keys that were pressed. A field that is being typed in commits first: it
     /// loses the focus now and is shown before the command is carried out.
     fn asked_by_keys(&self, ctx: &Context) -> Option<Command> {
-        if self.files.is_asking() {
+        if self.files.is_asking() || self.copies.is_offering() {
             return None;
         }
         let command = Command::pressed(ctx)?;
@@ -120,9 +140,8 @@ impl App {
     }
 
     /// Starts again with another project; how it is looked at stays.
-    pub(crate) fn start_with(&mut self, project: Project, file: Option<PathBuf>, ctx: &Context) {
+    pub(crate) fn start_with(&mut self, mut desk: Desk, ctx: &Context) {
         number_field::forget_drafts(ctx);
-        let mut desk = Desk::new(project, file);
         desk.unit = self.desk.unit;
         desk.step = self.desk.step;
         desk.mirror = self.desk.mirror;

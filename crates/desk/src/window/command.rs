@@ -17,6 +17,10 @@ pub enum Command {
     SaveAs,
     /// Writes the dimensioned sheet.
     SaveSheet,
+    /// Writes the dimensioned sheet and opens it in the desktop's viewer.
+    Print,
+    /// Empties the list of recent files.
+    ClearRecent,
     /// Takes the last change back.
     Undo,
     /// Makes the change again that was taken back.
@@ -33,12 +37,14 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::SaveSheet,
+        Self::Print,
+        Self::ClearRecent,
         Self::Undo,
         Self::Redo,
         Self::Rename,
@@ -58,6 +64,8 @@ impl Command {
             Self::Save => "Save",
             Self::SaveAs => "Save as",
             Self::SaveSheet => "Save sheet as PDF…",
+            Self::Print => "Print sheet",
+            Self::ClearRecent => "Clear the list",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
@@ -75,6 +83,8 @@ impl Command {
             Self::Save => "Save the character to its file",
             Self::SaveAs => "Save the character to another file",
             Self::SaveSheet => "Save the dimensioned 1:1 drawing for the bench",
+            Self::Print => "Open the 1:1 drawing as a PDF: print it at 100 %, not “fit to page”",
+            Self::ClearRecent => "Forget the recent files; the files themselves stay",
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
@@ -103,6 +113,8 @@ impl Command {
             Self::Save => const { &[command(Key::S)] },
             Self::SaveAs => const { &[command_shift(Key::S)] },
             Self::SaveSheet => const { &[command(Key::E)] },
+            Self::Print => const { &[command(Key::P)] },
+            Self::ClearRecent => &[],
             Self::Undo => const { &[command(Key::Z)] },
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },

@@ -12,7 +12,7 @@ use super::theme::Palette;
 use super::top_bar;
 
 /// Width of a dialog, in points.
-const WIDTH: f32 = 460.0;
+pub(super) const WIDTH: f32 = 460.0;
 
 /// Room at a dialog's edge, in points.
 const MARGIN: i8 = 20;
@@ -60,6 +60,8 @@ impl App {
     pub(crate) fn show_dialogs(&mut self, ctx: &Context) {
         if let Some(intent) = self.files.question.clone() {
             self.show_question(intent, ctx);
+        } else if self.copies.is_offering() {
+            self.show_left_copies(ctx);
         } else if let Some(mut typed) = self.files.typed.take() {
             let answer = typed.show(ctx);
             match answer {
@@ -161,7 +163,8 @@ impl TypedPath {
     }
 }
 
-fn modal(name: &str, ctx: &Context) -> Modal {
+/// A dialog on a sheet of paper.
+pub(super) fn modal(name: &str, ctx: &Context) -> Modal {
     let frame = pieces::paper(&Palette::of(ctx))
         .inner_margin(MARGIN)
         .shadow(ctx.global_style().visuals.window_shadow);

@@ -11,17 +11,9 @@ use output::sheet::sheet_pdf;
 use super::app::App;
 use super::dialogs::TypedPath;
 use super::plain;
-use super::state::Notice;
+use super::state::{Desk, Notice};
+use super::surroundings::Dialogs;
 use crate::files::{self, Backup};
-
-/// Whether the desktop's file dialog is asked for, or a path is typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Dialogs {
-    /// The desktop's own; a typed path where it has none.
-    System,
-    /// A typed path.
-    Typed,
-}
 
 /// What a path is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -103,6 +95,11 @@ impl FileWork {
     /// Whether a dialog of the window's own is open, so that keys belong to it.
     pub(crate) fn is_asking(&self) -> bool {
         self.typed.is_some() || self.question.is_some()
+    }
+
+    /// Whether the window is closing, with all questions answered.
+    pub(crate) fn is_closing(&self) -> bool {
+        self.may_close
     }
 
     /// Whether the desktop's file dialog has been asked for and has not answered.
@@ -219,11 +216,12 @@ impl App {
     /// Does what is intended; unsaved changes go.
     pub(crate) fn go(&mut self, intent: Intent, ctx: &Context) {
         match intent {
-            Intent::New => self.start_with(plain::project(), None, ctx),
+            Intent::New => self.start_with(Desk::new(plain::project(), None), ctx),
             Intent::Open(None) => self.ask_path(Purpose::Open, ctx),
             Intent::Open(Some(path)) => self.open(path, ctx),
             Intent::Quit => {
                 self.files.may_close = true;
+                self.drop_copy();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
         }
@@ -277,8 +275,11 @@ impl App {
 
     fn open(&mut self, path: PathBuf, ctx: &Context) {
         match files::read(&path) {
-            Ok(project) => self.start_with(project, Some(path), ctx),
-            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+            Ok(project) => {
+                self.start_with(Desk::new(project, Some(path.clone())), ctx);
+                self.note_recent(&path);
+            }
+            Err(error) => self.not_opened(path, &error),
         }
     }
 
@@ -286,6 +287,7 @@ impl App {
         match files::save(&path, self.desk.project()) {
             Ok(()) => {
                 self.tell(format!("Saved in {}.", path.display()));
+                self.note_recent(&path);
                 self.desk.mark_saved(path);
                 if let Some(intent) = self.files.after_save.take() {
                     self.go(intent, ctx);
@@ -305,30 +307,39 @@ impl App {
                 "The sheet would take the place of the character's own file. Choose another name.";
             return self.trouble(text.to_owned());
         }
-        let options = self.inspector.sheet.options(self.desk.unit);
-        let desk = &self.desk;
-        let pdf = match sheet_pdf(desk.project(), desk.laid(), desk.report(), &options) {
-            Ok(pdf) => pdf,
-            Err(error) => return self.trouble(format!("{error} {}", error.remedy())),
-        };
-        match files::replace(path, Backup::None, |file| file.write_all(&pdf)) {
-            Ok(()) => self.tell(format!("The sheet is in {}.", path.display())),
-            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        if self.write_pdf(path) {
+            self.tell(format!("The sheet is in {}.", path.display()));
         }
     }
 
-    fn tell(&mut self, text: String) {
-        self.desk.notice = Some(Notice {
-            trouble: false,
-            text,
-        });
+    /// Writes the sheet to a file; tells why if that fails.
+    pub(crate) fn write_pdf(&mut self, path: &Path) -> bool {
+        let options = self.inspector.sheet.options(self.desk.unit);
+        let desk = &self.desk;
+        let why = match sheet_pdf(desk.project(), desk.laid(), desk.report(), &options) {
+            Err(error) => format!("{error} {}", error.remedy()),
+            Ok(pdf) => match files::replace(path, Backup::None, |file| file.write_all(&pdf)) {
+                Err(error) => format!("{error} {}", error.remedy()),
+                Ok(()) => return true,
+            },
+        };
+        self.trouble(why);
+        false
     }
 
-    fn trouble(&mut self, text: String) {
-        self.desk.notice = Some(Notice {
-            trouble: true,
-            text: text.trim_end().to_owned(),
-        });
+    fn tell(&mut self, text: String) {
+        self.desk.notice = Some(Notice::good(text));
+    }
+
+    pub(crate) fn trouble(&mut self, text: String) {
+        self.desk.notice = Some(Notice::trouble(text.trim_end()));
+    }
+
+    /// Says that something else did not work, behind what the notice says already.
+    pub(crate) fn add_trouble(&mut self, text: &str) {
+        let before = self.desk.notice.take();
+        let before = before.map(|notice| notice.text + " ").unwrap_or_default();
+        self.trouble(before + text);
     }
 
     /// The path that a dialog starts from: beside the project's file, named after the character.

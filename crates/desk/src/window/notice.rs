@@ -4,6 +4,7 @@ use egui::{Frame, Margin, Panel, RichText, Ui};
 
 use super::app::App;
 use super::controls;
+use super::state::Offer;
 use super::theme::Palette;
 
 /// Shows the foot if there is something to say.
@@ -30,6 +31,9 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
                     if controls::link(ui, "Dismiss").clicked() {
                         app.desk.notice = None;
                     }
+                    if let Some(offer) = notice.offer {
+                        take_up(ui, app, offer);
+                    }
                     let colour = if notice.trouble {
                         palette.fouls
                     } else {
@@ -39,6 +43,24 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
                 }
             });
         });
+}
+
+/// Shows what a notice offers, and does it when it is clicked.
+fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
+    let text = match offer {
+        Offer::CopyPath(_) => "Copy the path",
+        Offer::Forget(_) => "Drop it from the list",
+    };
+    if !controls::link(ui, text).clicked() {
+        return;
+    }
+    match offer {
+        Offer::CopyPath(path) => ui.ctx().copy_text(path.display().to_string()),
+        Offer::Forget(path) => {
+            app.desk.notice = None;
+            app.forget_recent(&path);
+        }
+    }
 }
 
 fn left(ui: &mut Ui, text: RichText) {

@@ -8,7 +8,7 @@ use egui::{IconData, ViewportBuilder};
 use layout::Project;
 
 use super::app::App;
-use super::file_work::Dialogs;
+use super::surroundings::Surroundings;
 use super::theme;
 
 /// What the desktop calls the program: its Wayland app id and X11 class.
@@ -54,7 +54,7 @@ pub fn run(path: Option<PathBuf>, project: Project) -> Result<(), StartError> {
     };
     let create = |creation: &eframe::CreationContext<'_>| {
         theme::install(&creation.egui_ctx);
-        let app = App::new(path, project, Dialogs::System);
+        let app = App::new(path, project, Surroundings::of_desktop());
         Ok(Box::new(app) as Box<dyn eframe::App>)
     };
     eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| StartError {

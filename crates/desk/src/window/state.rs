@@ -58,15 +58,62 @@ pub struct Notice {
     pub trouble: bool,
     /// What happened, and what to do.
     pub text: String,
+    /// What can be done about it with one click.
+    pub offer: Option<Offer>,
+}
+
+/// What a notice offers to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Offer {
+    /// To put the path of a file on the clipboard.
+    CopyPath(PathBuf),
+    /// To drop a file from the list of recent files.
+    Forget(PathBuf),
+}
+
+impl Notice {
+    /// Something that worked.
+    pub fn good(text: impl Into<String>) -> Self {
+        Self {
+            trouble: false,
+            text: text.into(),
+            offer: None,
+        }
+    }
+
+    /// Something that did not work.
+    pub fn trouble(text: impl Into<String>) -> Self {
+        Self {
+            trouble: true,
+            ..Self::good(text)
+        }
+    }
+
+    /// The same, with something to do about it.
+    pub fn offering(self, offer: Offer) -> Self {
+        Self {
+            offer: Some(offer),
+            ..self
+        }
+    }
 }
 
 impl Desk {
     /// Starts with a project, and the file that holds it as it is.
     pub fn new(project: Project, file: Option<PathBuf>) -> Self {
+        Self::start(project, file, true)
+    }
+
+    /// Starts with a project that no file holds, and the file that it belongs to.
+    pub fn unsaved(project: Project, file: Option<PathBuf>) -> Self {
+        Self::start(project, file, false)
+    }
+
+    fn start(project: Project, file: Option<PathBuf>, saved: bool) -> Self {
         let laid = Laid::out(&project);
         let report = layout::evaluate_laid(&project, &laid);
         Self {
-            history: History::new(project, true),
+            history: History::new(project, saved),
             laid,
             report,
             step: Step::Eyes,
@@ -125,10 +172,7 @@ impl Desk {
                 Ok(())
             }
             Err(problem) => {
-                self.notice = Some(Notice {
-                    trouble: true,
-                    text: problem.to_string(),
-                });
+                self.notice = Some(Notice::trouble(problem.to_string()));
                 Err(problem)
             }
         }

@@ -10,6 +10,7 @@ use output::unit::LengthUnit;
 use super::app::App;
 use super::command::Command;
 use super::controls;
+use super::file_menu;
 use super::mark;
 use super::pieces;
 use super::state::Desk;
@@ -78,6 +79,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = 2.0;
                 ui.spacing_mut().button_padding.x = BUTTON_PADDING;
+                asked = asked.or(file_menu::show(ui, &mut app.recent));
                 asked = asked.or(buttons(ui, &app.desk));
                 divider(ui);
                 unit(ui, &mut app.desk);
@@ -148,6 +150,14 @@ fn file(ui: &mut Ui, desk: &Desk) {
 
 fn buttons(ui: &mut Ui, desk: &Desk) -> Option<Command> {
     let mut asked = None;
+    let save = controls::quiet_button(ui, Command::Save.label(), true);
+    if save
+        .on_hover_text(Command::Save.hover_text(ui.ctx()))
+        .clicked()
+    {
+        asked = Some(Command::Save);
+    }
+    divider(ui);
     for command in [Command::Undo, Command::Redo] {
         let label = match command {
             Command::Undo => desk.history().undo_label(),
@@ -157,16 +167,6 @@ fn buttons(ui: &mut Ui, desk: &Desk) -> Option<Command> {
         let hover = label.map_or(hover.clone(), |label| format!("{hover}: {label}"));
         let response = controls::quiet_button(ui, command.label(), label.is_some());
         if response.on_hover_text(hover).clicked() {
-            asked = Some(command);
-        }
-    }
-    divider(ui);
-    for command in [Command::New, Command::Open, Command::Save, Command::SaveAs] {
-        let response = controls::quiet_button(ui, command.label(), true);
-        if response
-            .on_hover_text(command.hover_text(ui.ctx()))
-            .clicked()
-        {
             asked = Some(command);
         }
     }

@@ -2,8 +2,6 @@
 
 use super::*;
 
-const CTRL: Modifiers = Modifiers::COMMAND;
-
 #[test]
 fn undo_and_redo_have_keys() {
     let mut window = window();

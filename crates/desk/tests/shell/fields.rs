@@ -176,7 +176,7 @@ fn a_drag_after_arrow_steps_is_a_change_of_its_own() {
 fn what_was_refused_goes_with_its_project() {
     let mut window = window();
     enter(&mut window, "Ring depth", "9999");
-    click(&mut window, "New");
+    press(&mut window, CTRL, Key::N);
     assert_eq!(shown(&window, "Ring depth"), "15.6 mm");
 }
 

@@ -1,41 +1,10 @@
 //! New, open, save, and what becomes of unsaved changes.
 
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use egui::ViewportId;
 
 use super::*;
-
-const CTRL: Modifiers = Modifiers::COMMAND;
-
-/// A folder of its own for one test, emptied first.
-fn folder(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"))
-        .join("shell")
-        .join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).expect("a folder for the test");
-    folder
-}
-
-fn save_as(window: &mut Window, path: &Path) {
-    press(window, CTRL | Modifiers::SHIFT, Key::S);
-    enter(
-        window,
-        "Path of the file",
-        path.to_str().expect("a path in UTF-8"),
-    );
-}
-
-fn open(window: &mut Window, path: &Path) {
-    press(window, CTRL, Key::O);
-    enter(
-        window,
-        "Path of the file",
-        path.to_str().expect("a path in UTF-8"),
-    );
-}
 
 #[test]
 fn what_is_saved_is_opened_again_the_same() {
@@ -48,7 +17,7 @@ fn what_is_saved_is_opened_again_the_same() {
     assert!(says(&window, "pip.ron, saved"));
     assert!(says(&window, &format!("Saved in {}.", file.display())));
 
-    click(&mut window, "New");
+    press(&mut window, CTRL, Key::N);
     assert_ne!(*project(&window), saved);
     open(&mut window, &file);
     assert_eq!(*project(&window), saved);
@@ -150,7 +119,7 @@ fn unsaved_changes_are_asked_about_before_a_new_character() {
     let mut window = window();
     enter(&mut window, "Spacing", "60");
     let changed = project(&window).clone();
-    click(&mut window, "New");
+    press(&mut window, CTRL, Key::N);
     assert!(says(&window, "Save the changes?"));
     assert!(says(
         &window,
@@ -188,7 +157,7 @@ fn saving_in_the_question_goes_on_to_what_was_asked() {
     let folder = folder("question");
     let mut window = window();
     enter(&mut window, "Spacing", "60");
-    click(&mut window, "New");
+    press(&mut window, CTRL, Key::N);
     window
         .get_all_by_label("Save")
         .last()
@@ -208,7 +177,7 @@ fn saving_in_the_question_goes_on_to_what_was_asked() {
 }
 
 /// Asks the window to close, as the desktop does.
-fn close(window: &mut Window) -> Vec<egui::ViewportCommand> {
+pub(super) fn close(window: &mut Window) -> Vec<egui::ViewportCommand> {
     let viewports = &mut window.input_mut().viewports;
     let root = viewports
         .get_mut(&ViewportId::ROOT)

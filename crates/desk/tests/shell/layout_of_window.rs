@@ -6,13 +6,11 @@ use egui::Rect;
 use super::*;
 
 /// What can always be clicked, whatever is shown.
-const ALWAYS: [&str; 12] = [
+const ALWAYS: [&str; 10] = [
+    "File",
+    "Save",
     "Undo",
     "Redo",
-    "New",
-    "Open",
-    "Save",
-    "Save as",
     "Unit: mm",
     "Unit: in",
     "Light",

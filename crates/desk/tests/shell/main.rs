@@ -5,18 +5,25 @@ mod fields;
 mod files;
 mod findings;
 mod layout_of_window;
+mod printing;
+mod recent;
+mod recovery;
 mod ring;
 mod sheet;
 mod steps;
 
+use std::path::{Path, PathBuf};
+
 use desk::samples::Sample;
-use desk::window::{App, Dialogs, theme};
+use desk::window::{App, Surroundings, theme};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use layout::Project;
 
 type Window = Harness<'static, App>;
+
+const CTRL: Modifiers = Modifiers::COMMAND;
 
 /// The window on the sample that it opens on.
 fn window() -> Window {
@@ -30,15 +37,49 @@ fn window_on_sample(name: &str) -> Window {
 }
 
 fn window_on(project: Project, size: [f32; 2]) -> Window {
+    window_with(None, project, size, Surroundings::none())
+}
+
+/// The window on a project of a file, with things around it.
+fn window_with(
+    file: Option<PathBuf>,
+    project: Project,
+    size: [f32; 2],
+    around: Surroundings,
+) -> Window {
     let mut harness = Harness::builder()
         .with_size(size)
         .with_context_setup(theme::install)
         .build_ui_state(
             |ui, app: &mut App| app.show(ui),
-            App::new(None, project, Dialogs::Typed),
+            App::new(file, project, around),
         );
     harness.run();
     harness
+}
+
+/// A folder of its own for one test, emptied first.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"))
+        .join("shell")
+        .join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
+    folder
+}
+
+fn save_as(window: &mut Window, path: &Path) {
+    press(window, CTRL | Modifiers::SHIFT, Key::S);
+    enter(window, "Path of the file", text_of(path));
+}
+
+fn open(window: &mut Window, path: &Path) {
+    press(window, CTRL, Key::O);
+    enter(window, "Path of the file", text_of(path));
+}
+
+fn text_of(path: &Path) -> &str {
+    path.to_str().expect("a path in UTF-8")
 }
 
 /// Clicks what is called `name`.

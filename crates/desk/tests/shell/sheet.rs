@@ -2,8 +2,6 @@
 
 use super::*;
 
-const CTRL: Modifiers = Modifiers::COMMAND;
-
 #[test]
 fn the_sheet_is_saved_as_a_pdf() {
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("shell/sheet");

@@ -49,10 +49,7 @@ pub(super) fn find(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
             apply(desk, &Edit::Ring(of, ring));
         }
         Err(none) => {
-            desk.notice = Some(Notice {
-                trouble: true,
-                text: why_none(&none, desk.unit),
-            });
+            desk.notice = Some(Notice::trouble(why_none(&none, desk.unit)));
         }
     }
 }

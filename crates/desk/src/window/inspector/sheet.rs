@@ -113,8 +113,18 @@ fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
     let page = page_name(drawing.page).unwrap_or_default();
     preview::show(ui, drawing, &format!("The sheet on {page}"));
     pieces::figure(ui, "Drawn on", page);
-    let button = controls::strong_button(ui, Command::SaveSheet.label());
-    button.clicked().then_some(Command::SaveSheet)
+    ui.horizontal(|ui| {
+        let mut asked = None;
+        let save = controls::strong_button(ui, Command::SaveSheet.label());
+        let print = controls::outlined_button(ui, Command::Print.label());
+        for (button, command) in [(save, Command::SaveSheet), (print, Command::Print)] {
+            if button.on_hover_text(command.hover_text(ui.ctx())).clicked() {
+                asked = Some(command);
+            }
+        }
+        asked
+    })
+    .inner
 }
 
 fn title_block(ui: &mut Ui, desk: &mut Desk) {

@@ -1,0 +1,112 @@
+//! Printing the sheet: as a PDF in the desktop's viewer, which knows the printers.
+
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::thread;
+
+use egui::Context;
+
+use super::app::App;
+use super::plain;
+use super::state::{Notice, Offer};
+use super::surroundings::Viewer;
+use crate::keep::{self, Keep};
+
+/// What is put behind the name of the character's file.
+const SUFFIX: &str = "-sheet.pdf";
+
+/// What the maker has to choose in the viewer.
+const AT_FULL_SIZE: &str = "Print it at 100 %, not “fit to page”";
+
+/// What is under way with the viewer.
+pub(crate) struct Printing {
+    keep: Option<Keep>,
+    viewer: Viewer,
+    asked: Option<Asked>,
+}
+
+/// A sheet that the viewer was asked to show.
+struct Asked {
+    sheet: PathBuf,
+    answer: Receiver<Result<(), String>>,
+}
+
+impl Printing {
+    pub(crate) fn new(keep: Option<Keep>, viewer: Viewer) -> Self {
+        Self {
+            keep,
+            viewer,
+            asked: None,
+        }
+    }
+
+    /// Asks the viewer to show a sheet.
+    fn view(&mut self, sheet: PathBuf, ctx: Context) {
+        let (sender, answer) = mpsc::channel();
+        let (viewer, path) = (self.viewer, sheet.clone());
+        thread::spawn(move || {
+            // The window may be gone by now: then nobody wants the answer.
+            let _ = sender.send(viewer(&path));
+            ctx.request_repaint();
+        });
+        self.asked = Some(Asked { sheet, answer });
+    }
+}
+
+impl App {
+    /// Writes the sheet and opens it in the desktop's viewer.
+    pub(crate) fn print(&mut self, ctx: &Context) {
+        let path = match self.print_path() {
+            Ok(path) => path,
+            Err(why) => return self.trouble(why),
+        };
+        if self.write_pdf(&path) {
+            let text = format!("The sheet is in {}. {AT_FULL_SIZE}.", path.display());
+            let offer = Offer::CopyPath(path.clone());
+            self.desk.notice = Some(Notice::good(text).offering(offer));
+            self.printing.view(path, ctx.clone());
+        }
+    }
+
+    /// Where a sheet that is printed goes: beside the character's file; while it has none, among
+    /// the maker's data.
+    fn print_path(&self) -> Result<PathBuf, String> {
+        let sheet = |name: &str| format!("{name}{SUFFIX}");
+        if let Some(file) = &self.desk.file {
+            let name = file.file_stem().unwrap_or_default().to_string_lossy();
+            let path = file.with_file_name(sheet(&name));
+            return Ok(std::path::absolute(&path).unwrap_or(path));
+        }
+        let Some(keep) = &self.printing.keep else {
+            return Err("There is no folder to put the sheet in. Save the character first.".into());
+        };
+        let folder = keep.sheets();
+        keep::make(&folder).map_err(|error| format!("{error} {}", error.remedy()))?;
+        Ok(folder.join(sheet(&plain::file_name(&self.desk.project().name))))
+    }
+
+    /// Takes the viewer's answer, if it came in.
+    pub(crate) fn take_viewer_answer(&mut self) {
+        let Some(asked) = &self.printing.asked else {
+            return;
+        };
+        let answer = match asked.answer.try_recv() {
+            Err(TryRecvError::Empty) => return,
+            Err(TryRecvError::Disconnected) => Err("the attempt to open it broke off".to_owned()),
+            Ok(answer) => answer,
+        };
+        let asked = self.printing.asked.take();
+        if let (Err(why), Some(Asked { sheet, .. })) = (answer, asked) {
+            self.desk.notice = Some(not_shown(&sheet, &why));
+        }
+    }
+}
+
+fn not_shown(sheet: &Path, why: &str) -> Notice {
+    let text = format!(
+        "No program here showed the sheet: {}. It is in {}. {AT_FULL_SIZE}.",
+        why.trim_end_matches('.'),
+        sheet.display()
+    );
+    Notice::trouble(text).offering(Offer::CopyPath(sheet.to_owned()))
+}
