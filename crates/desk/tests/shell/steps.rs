@@ -1,5 +1,7 @@
 //! What each step offers.
 
+use layout::State;
+use layout::closed_curve::CurveOf;
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
 
@@ -61,7 +63,7 @@ fn the_seat_changes_its_kind_and_its_fields() {
 fn the_plate_follows_the_head_from_as_low_to_as_high_as_it_was() {
     let mut window = window();
     go_to(&mut window, "Plate");
-    click(&mut window, "Style: as the head");
+    click(&mut window, "Style: inset");
     assert!(matches!(
         project(&window).plate.outline,
         PlateOutline::HeadInset { .. }
@@ -137,4 +139,50 @@ fn a_waisted_plate_has_a_bridge_and_inner_corners_to_set() {
     };
     assert_eq!(*outline, expected);
     assert_ne!(area(&window), before);
+}
+
+#[test]
+fn a_drawn_plate_starts_as_the_plate_that_was_there_and_is_drawn_point_by_point() {
+    let mut window = window();
+    go_to(&mut window, "Plate");
+    let area = |window: &Window| {
+        let figures = &window.state().desk().report().figures;
+        figures.plate.plate_area_mm2.expect("there is a plate")
+    };
+    let band = area(&window);
+    click(&mut window, "Style: drawn");
+    assert!((area(&window) / band - 1.0).abs() < 0.01);
+    let count = |window: &Window| match &project(window).plate.outline {
+        PlateOutline::Drawn { outline, .. } => outline.len(),
+        other => panic!("{other:?}"),
+    };
+    let before = count(&window);
+    window.get_by_label("plate point 13").focus();
+    window.run();
+    enter(&mut window, "Plate point 13: Across", "-70");
+    let (points, _) = CurveOf::Plate.get(project(&window)).expect("it is drawn");
+    // Its partner across the centre line went along.
+    assert_eq!(points[12][0], -70.0);
+    assert_eq!(points[before - 12][0], 70.0);
+    click(&mut window, "Remove it");
+    assert_eq!(count(&window), before - 2);
+}
+
+#[test]
+fn what_keeps_the_eyes_seated_is_chosen_and_told() {
+    let mut window = window();
+    let state = |window: &Window| {
+        let report = window.state().desk().report();
+        let seated = report.findings.iter().find(|f| f.id == "seated");
+        seated.expect("there is a ring").state
+    };
+    assert_eq!(state(&window), State::Clear);
+    enter(&mut window, "Elastic pulls with", "0");
+    assert_eq!(state(&window), State::Fouls);
+    click(&mut window, "Kept seated by: nothing");
+    assert_eq!(state(&window), State::Fouls);
+    click(&mut window, "Kept seated by: elastic");
+    assert_eq!(state(&window), State::Clear);
+    enter(&mut window, "Ball and ring weigh", "90 g");
+    assert_eq!(state(&window), State::Fouls);
 }

@@ -1,12 +1,14 @@
 //! Moving the camera, turning the eyes, and what the cut goes through.
 
-use crate::{Bench, bench, click};
+use crate::{Bench, bench, click, place, press_and_move};
 use desk::window::step::Step;
 use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use layout::Edit;
 use layout::field::{Field, PartsOf};
+use layout::handle::Handle;
+use output::Seen;
 
 #[test]
 fn a_wheel_zooms_about_the_pointer_and_a_double_click_on_the_ground_frames_all() {
@@ -115,4 +117,26 @@ fn a_ring_that_cannot_be_made_is_said_in_the_cut() {
     harness.run();
     let sentence = harness.get_by_label_contains("The ring ends farther back than the ball.");
     assert!(sentence.rect().left() > 660.0, "it stands in the side cut");
+}
+
+#[test]
+fn seen_from_the_back_hands_and_keys_move_what_they_seem_to_move() {
+    let mut harness = bench(Step::Eyes);
+    harness.state_mut().camera.seen = Seen::Back;
+    harness.run();
+    let left = Handle::Eye(0);
+    assert_eq!(place(&harness, left), [-29.0, 0.0]);
+    // The audience's left eye is at the right of this view, and keeps its name.
+    let at = harness.get_by_label("left eye").rect().center();
+    assert!(at.x > harness.get_by_label("right eye").rect().center().x);
+    press_and_move(&mut harness, "left eye", vec2(12.0, 0.0));
+    harness.drop_at(at + vec2(12.0, 0.0));
+    harness.run();
+    assert!(place(&harness, left)[0] < -29.5);
+    let now = harness.get_by_label("left eye").rect().center();
+    assert!((now.x - at.x - 12.0).abs() < 0.5, "{now:?} {at:?}");
+    let before = place(&harness, left)[0];
+    harness.key_press(Key::ArrowRight);
+    harness.run();
+    assert!((place(&harness, left)[0] - (before - 0.1)).abs() < 1e-9);
 }

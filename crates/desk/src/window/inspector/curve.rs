@@ -21,7 +21,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
     if controls::toggle(ui, "Smooth through its points", smooth) {
         apply(desk, &Edit::Smooth(curve, !smooth));
     }
-    mirror_switch(ui, desk);
+    if curve == CurveOf::Head {
+        mirror_switch(ui, desk);
+    }
     pieces::figure(ui, "Points", count.to_string());
     ui.horizontal(|ui| {
         for (label, keep) in [

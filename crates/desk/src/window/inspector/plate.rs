@@ -34,7 +34,7 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
         PlateOutline::HeadInset { .. } => 2,
         PlateOutline::Drawn { .. } => 3,
     };
-    let styles = ["band", "waisted", "as the head", "drawn"];
+    let styles = ["band", "waisted", "inset", "drawn"];
     let picked = pieces::row(ui, "Style", |ui| {
         controls::choice(ui, "Style", &styles, chosen)
     })

@@ -1,9 +1,11 @@
 //! The eyes on the front view: ball, iris and pupil, and how far apart they stand.
 
 use egui::{FontId, Pos2, Rect, Stroke, vec2};
+use layout::geometry::polygon::convex_hull;
 use layout::geometry::{Point, Vector};
+use layout::ring::ProfilePoint;
 
-use super::gaze::{Axes, circle_on_ball};
+use super::gaze::{Axes, circle_behind, circle_on_ball};
 use super::ink::{BOLD, FINE, Ink};
 use crate::window::state::Desk;
 use crate::window::theme::{self, size};
@@ -24,6 +26,29 @@ pub(super) fn balls(ink: &Ink<'_>, desk: &Desk) {
             let places: Vec<Point> = seen.iter().map(|&off| eye.at() + off).collect();
             ink.convex(&places, colour, Stroke::NONE);
         }
+    }
+}
+
+/// Draws the balls and their rings as they are seen from the back.
+pub(super) fn rings(ink: &Ink<'_>, desk: &Desk) {
+    let axes = Axes::of(desk.pose);
+    for eye in &desk.laid().eyes {
+        let at = |offs: Vec<Vector>| -> Vec<Point> {
+            offs.into_iter().map(|off| eye.centre + off).collect()
+        };
+        if let Ok(seat) = &eye.seat {
+            let edge = Stroke::new(BOLD, ink.palette.ink);
+            ink.circle(eye.centre, seat.opening_back, ink.palette.ball, edge);
+        }
+        let Ok(ring) = &eye.ring else {
+            continue;
+        };
+        let [_, _, outer, back, bore] = ring.profile;
+        let circle = |p: ProfilePoint| at(circle_behind(&axes, p.radius, p.depth));
+        let body = convex_hull(&[circle(outer), circle(back)].concat());
+        let edge = Stroke::new(BOLD, ink.palette.ring_edge);
+        ink.convex(&body, ink.palette.ring, edge);
+        ink.convex(&circle(bore), ink.palette.ball, edge);
     }
 }
 

@@ -10,6 +10,7 @@ use egui::{
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::handle::Handle;
+use output::Seen;
 
 use super::camera::Camera;
 use super::handles::{self, Touched};
@@ -64,7 +65,10 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     plan::ties(ink, desk);
     plan::openings(ink, desk);
     plan::sweeps(ink, desk);
-    eye::balls(ink, desk);
+    match ink.camera.seen {
+        Seen::Front => eye::balls(ink, desk),
+        Seen::Back => eye::rings(ink, desk),
+    }
     grid::centre_lines(ink);
     plan::head(ink, desk, &shapes);
     for figure in eye::spacings(ink, desk, &shapes.plate_edge) {

@@ -29,13 +29,10 @@ impl Axes {
 /// The circle of `radius` on a ball of `ball_radius` about the axis of sight, mm, as it is seen
 /// from the front: offsets from the ball's centre. What has turned out of sight lies on the rim.
 pub(super) fn circle_on_ball(axes: &Axes, ball_radius: f64, radius: f64) -> Vec<Vector> {
-    /// Steps that the circle is drawn in.
-    const STEPS: u32 = 96;
     let ahead = (ball_radius * ball_radius - radius * radius)
         .max(0.0)
         .sqrt();
-    (0..STEPS)
-        .map(|step| std::f64::consts::TAU * f64::from(step) / f64::from(STEPS))
+    turns()
         .map(|angle| {
             axes.forward * ahead + (axes.right * angle.cos() + axes.up * angle.sin()) * radius
         })
@@ -48,6 +45,23 @@ pub(super) fn circle_on_ball(axes: &Axes, ball_radius: f64, radius: f64) -> Vec<
             }
         })
         .collect()
+}
+
+/// The circle of `radius` about the axis of sight at `depth` behind the ball's centre, mm, as it is
+/// seen from the front or the back: offsets from the centre.
+pub(super) fn circle_behind(axes: &Axes, radius: f64, depth: f64) -> Vec<Vector> {
+    turns()
+        .map(|angle| {
+            (axes.right * angle.cos() + axes.up * angle.sin()) * radius - axes.forward * depth
+        })
+        .map(|at| at.xy())
+        .collect()
+}
+
+/// The angles of the points that a circle is drawn through, radians.
+fn turns() -> impl Iterator<Item = f64> {
+    const STEPS: u32 = 96;
+    (0..STEPS).map(|step| std::f64::consts::TAU * f64::from(step) / f64::from(STEPS))
 }
 
 /// The cut of a turned eye by the plane through its centre across x, as the side view shows it.
