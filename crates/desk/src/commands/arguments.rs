@@ -34,6 +34,9 @@ Options of sheet:
   -h, --help                         print this
   -V, --version                      print the version
 
+The window keeps its recent files and recovery copies among your data, or in the folder that
+GAZEWRIGHT_DATA names.
+
 Exit status: 0 nothing fouls, 1 something fouls, 2 it could not run.
 
 Take care at the bench: small balls and parts choke small children, cut mesh and wire ends stab,

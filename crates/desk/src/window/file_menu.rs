@@ -44,6 +44,8 @@ pub(crate) fn show(ui: &mut Ui, recent: &mut RecentFiles) -> Option<Command> {
 
 fn items(ui: &mut Ui, recent: &mut RecentFiles) -> Option<Command> {
     ui.set_width(WIDTH);
+    ui.spacing_mut().button_padding.x = MARGIN;
+    ui.visuals_mut().widgets.hovered.weak_bg_fill = tint(ui);
     let mut asked = commands(
         ui,
         &[Command::New, Command::Open, Command::Save, Command::SaveAs],
@@ -114,8 +116,8 @@ fn row(ui: &mut Ui, file: &Shown) -> bool {
     });
     let rect = response.rect;
     if response.hovered() || response.has_focus() {
-        let fill = palette.accent.gamma_multiply(0.1);
-        ui.painter().rect_filled(rect, theme::FIELD_RADIUS, fill);
+        ui.painter()
+            .rect_filled(rect, theme::FIELD_RADIUS, tint(ui));
     }
     let inner = rect.shrink2(vec2(MARGIN, 0.0));
     let ink = if file.missing {
@@ -154,6 +156,11 @@ fn row(ui: &mut Ui, file: &Shown) -> bool {
     response
         .on_hover_text(file.path.display().to_string())
         .clicked()
+}
+
+/// What is behind an item that the pointer is on.
+fn tint(ui: &Ui) -> Color32 {
+    Palette::of(ui.ctx()).accent.gamma_multiply(0.1)
 }
 
 /// The end of a folder's path, as much as fits.

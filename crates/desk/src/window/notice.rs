@@ -1,6 +1,6 @@
 //! What the window has to say, on a line at its foot.
 
-use egui::{Frame, Margin, Panel, RichText, Ui};
+use egui::{Align, Frame, Label, Layout, Margin, Panel, RichText, Ui};
 
 use super::app::App;
 use super::controls;
@@ -21,7 +21,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
         .frame(foot)
         .show_separator_line(false)
         .show(ui, |ui| {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
                 if waiting {
                     if controls::link(ui, "Type the path instead").clicked() {
                         app.files.type_instead();
@@ -63,11 +63,10 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
     }
 }
 
+/// Text that takes what the links leave free; its first line stands level with them.
 fn left(ui: &mut Ui, text: RichText) {
-    ui.with_layout(
-        egui::Layout::left_to_right(egui::Align::Center).with_main_wrap(true),
-        |ui| {
-            ui.add(egui::Label::new(text).wrap());
-        },
-    );
+    ui.vertical(|ui| {
+        ui.set_width(ui.available_width());
+        ui.add(Label::new(text).wrap());
+    });
 }

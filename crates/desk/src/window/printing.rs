@@ -104,8 +104,7 @@ impl App {
 
 fn not_shown(sheet: &Path, why: &str) -> Notice {
     let text = format!(
-        "No program here showed the sheet: {}. It is in {}. {AT_FULL_SIZE}.",
-        why.trim_end_matches('.'),
+        "The sheet is in {}, but nothing here shows it: {why}. {AT_FULL_SIZE}.",
         sheet.display()
     );
     Notice::trouble(text).offering(Offer::CopyPath(sheet.to_owned()))

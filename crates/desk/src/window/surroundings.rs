@@ -15,8 +15,8 @@ pub enum Dialogs {
     Typed,
 }
 
-/// Opens a file in the program that the desktop has for it; says why if there is none. It is asked
-/// off the window's own thread.
+/// Opens a file in the program that the desktop has for it; says why if there is none, in words
+/// that end a sentence. It is asked off the window's own thread.
 pub type Viewer = fn(&Path) -> Result<(), String>;
 
 /// What a window has around it.
@@ -56,7 +56,8 @@ const LAUNCH: Duration = Duration::from_secs(3);
 
 fn system_viewer(path: &Path) -> Result<(), String> {
     open::that_detached_with_timeout(path, LAUNCH).map_err(|error| match error.kind() {
-        ErrorKind::NotFound => "the desktop has no way to open files".to_owned(),
-        _ => error.to_string(),
+        ErrorKind::NotFound => "this system has no way to open files".to_owned(),
+        // What a launcher says of itself names its command and a number.
+        _ => "this system has no program for PDFs".to_owned(),
     })
 }

@@ -26,7 +26,7 @@ const NAME_WIDTH: Rangef = Rangef {
 };
 
 /// What the rest of the bar takes, in points.
-const REST_WIDTH: f32 = 770.0;
+const REST_WIDTH: f32 = 665.0;
 
 /// Space at both ends of a button's words, in points.
 const BUTTON_PADDING: f32 = 7.0;

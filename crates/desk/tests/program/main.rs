@@ -4,6 +4,7 @@ mod bad_input;
 mod commands;
 mod files;
 mod folder;
+mod kept;
 
 /// A character that comes with the program.
 fn demo(name: &str) -> layout::Project {

@@ -68,12 +68,12 @@ fn the_sheet_of_a_character_in_no_file_goes_to_the_makers_data() {
 #[test]
 fn where_nothing_shows_the_sheet_the_notice_says_where_it_is() {
     let folder = folder("print_no_viewer");
-    let mut window = with_viewer(&folder, |_| Err("there is no viewer.".to_owned()));
+    let mut window = with_viewer(&folder, |_| Err("there is no viewer".to_owned()));
     save_as(&mut window, &folder.join("pip.ron"));
     press(&mut window, CTRL, Key::P);
     let sheet = folder.join("pip-sheet.pdf").display().to_string();
     let text = format!(
-        "No program here showed the sheet: there is no viewer. It is in {sheet}. Print it at \
+        "The sheet is in {sheet}, but nothing here shows it: there is no viewer. Print it at \
          100 %, not “fit to page”."
     );
     wait_until(&mut window, |window| says(window, &text));
