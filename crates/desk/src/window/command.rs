@@ -21,6 +21,8 @@ pub enum Command {
     Print,
     /// Empties the list of recent files.
     ClearRecent,
+    /// Puts a picture under the front view.
+    TracePicture,
     /// Takes the last change back.
     Undo,
     /// Makes the change again that was taken back.
@@ -37,7 +39,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -45,6 +47,7 @@ impl Command {
         Self::SaveSheet,
         Self::Print,
         Self::ClearRecent,
+        Self::TracePicture,
         Self::Undo,
         Self::Redo,
         Self::Rename,
@@ -66,6 +69,7 @@ impl Command {
             Self::SaveSheet => "Save sheet as PDF…",
             Self::Print => "Print sheet",
             Self::ClearRecent => "Clear the list",
+            Self::TracePicture => "Choose a picture…",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
@@ -85,6 +89,7 @@ impl Command {
             Self::SaveSheet => "Save the dimensioned 1:1 drawing for the bench",
             Self::Print => "Open the 1:1 drawing as a PDF: print it at 100 %, not “fit to page”",
             Self::ClearRecent => "Forget the recent files; the files themselves stay",
+            Self::TracePicture => "Put a photo or a scan under the front view and trace it",
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
@@ -115,6 +120,7 @@ impl Command {
             Self::SaveSheet => const { &[command(Key::E)] },
             Self::Print => const { &[command(Key::P)] },
             Self::ClearRecent => &[],
+            Self::TracePicture => const { &[command_shift(Key::P)] },
             Self::Undo => const { &[command(Key::Z)] },
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },

@@ -75,7 +75,7 @@ impl App {
     /// Uses a typed path; asks first if a file would be replaced.
     fn settle_typed(&mut self, mut typed: TypedPath, ctx: &Context) {
         let path = typed.path();
-        let writes = typed.purpose != Purpose::Open;
+        let writes = !typed.purpose.reads();
         let own = self.desk.file.as_ref() == Some(&path) && typed.purpose == Purpose::Save;
         if writes && path.exists() && !own && typed.replaces.as_ref() != Some(&path) {
             typed.replaces = Some(path);
@@ -146,6 +146,7 @@ impl TypedPath {
             }
             let go = match (self.purpose, replaces) {
                 (Purpose::Open, _) => "Open it",
+                (Purpose::Picture, _) => "Take it",
                 (_, false) => "Save it",
                 (_, true) => "Replace it",
             };

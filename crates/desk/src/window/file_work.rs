@@ -24,6 +24,8 @@ pub(crate) enum Purpose {
     Save,
     /// To write the sheet.
     Sheet,
+    /// To trace a picture.
+    Picture,
 }
 
 /// What is to happen once the project may be left.
@@ -63,11 +65,23 @@ struct Answer {
 }
 
 impl Purpose {
+    /// The extension of files that are written.
     fn extension(self) -> &'static str {
+        self.extensions()[0]
+    }
+
+    /// The extensions of files that serve.
+    fn extensions(self) -> &'static [&'static str] {
         match self {
-            Self::Open | Self::Save => "ron",
-            Self::Sheet => "pdf",
+            Self::Open | Self::Save => &["ron"],
+            Self::Sheet => &["pdf"],
+            Self::Picture => &["png", "jpg", "jpeg"],
         }
+    }
+
+    /// Whether a file is read, and not written.
+    pub(crate) fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Picture)
     }
 
     /// What its dialog is called.
@@ -76,6 +90,7 @@ impl Purpose {
             Self::Open => "Open a character",
             Self::Save => "Save the character",
             Self::Sheet => "Save the sheet as PDF",
+            Self::Picture => "Choose a picture to trace",
         }
     }
 }
@@ -139,10 +154,11 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     let kind = match purpose {
         Purpose::Open | Purpose::Save => "Gazewright character",
         Purpose::Sheet => "PDF",
+        Purpose::Picture => "Picture",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
-        .add_filter(kind, &[purpose.extension()]);
+        .add_filter(kind, purpose.extensions());
     if let Some(folder) = suggested.parent().filter(|folder| folder.is_dir()) {
         dialog = dialog.set_directory(folder);
     }
@@ -150,7 +166,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         dialog = dialog.set_file_name(name.to_string_lossy());
     }
     match purpose {
-        Purpose::Open => dialog.pick_file(),
+        Purpose::Open | Purpose::Picture => dialog.pick_file(),
         Purpose::Save | Purpose::Sheet => dialog.save_file(),
     }
 }
@@ -168,12 +184,30 @@ impl App {
                 .map(|file| file.path().to_owned())
         });
         if let Some(path) = dropped {
-            self.leave_for(Intent::Open(Some(path)), ctx);
+            self.take_dropped(path, ctx);
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
         if closing && !self.files.may_close && !self.desk.history().is_saved() {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.files.question = Some(Intent::Quit);
+        }
+    }
+
+    /// Does with a dropped file what its name says that it is for.
+    fn take_dropped(&mut self, path: PathBuf, ctx: &Context) {
+        let extension = path
+            .extension()
+            .map(|end| end.to_string_lossy().to_lowercase());
+        let serves = |purpose: Purpose| {
+            let known = purpose.extensions().iter();
+            extension
+                .as_deref()
+                .is_some_and(|end| known.copied().any(|own| own == end))
+        };
+        if serves(Purpose::Picture) {
+            self.settle(Purpose::Picture, path, ctx);
+        } else {
+            self.leave_for(Intent::Open(Some(path)), ctx);
         }
     }
 
@@ -268,6 +302,7 @@ impl App {
         }
         match purpose {
             Purpose::Open => self.open(path, ctx),
+            Purpose::Picture => self.take_picture(&path, ctx),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
         }
@@ -284,7 +319,8 @@ impl App {
     }
 
     fn write_project(&mut self, path: PathBuf, ctx: &Context) {
-        match files::save(&path, self.desk.project()) {
+        let project = files::with_picture_relative(self.desk.project().clone(), &path);
+        match files::save(&path, &project) {
             Ok(()) => {
                 self.tell(format!("Saved in {}.", path.display()));
                 self.note_recent(&path);
@@ -350,7 +386,7 @@ impl App {
             .or_else(|| std::env::current_dir().ok());
         let folder = folder.unwrap_or_default();
         match (purpose, &self.desk.file) {
-            (Purpose::Open, _) => folder.join(""),
+            (Purpose::Open | Purpose::Picture, _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
             (_, None) => {
@@ -362,7 +398,7 @@ impl App {
 }
 
 fn with_extension(purpose: Purpose, path: PathBuf) -> PathBuf {
-    if purpose == Purpose::Open || path.extension().is_some() {
+    if purpose.reads() || path.extension().is_some() {
         path
     } else {
         path.with_extension(purpose.extension())

@@ -14,6 +14,7 @@ mod left_copies;
 pub mod mark;
 mod notice;
 mod number_field;
+mod pictures;
 mod pieces;
 mod plain;
 mod printing;
@@ -29,6 +30,7 @@ mod thread;
 mod top_bar;
 mod viewing;
 pub mod views;
+pub mod work;
 
 pub use app::App;
 pub use command::Command;

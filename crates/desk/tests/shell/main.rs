@@ -11,6 +11,7 @@ mod recovery;
 mod ring;
 mod sheet;
 mod steps;
+mod tracing;
 
 use std::path::{Path, PathBuf};
 

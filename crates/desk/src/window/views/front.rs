@@ -18,9 +18,10 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{eye, grid, grips, margins, menu, plan};
+use super::{backdrop, eye, grid, grips, margins, menu, pen, plan};
 use crate::window::state::Desk;
 use crate::window::theme::{PADDING, Palette};
+use crate::window::work::Work;
 
 /// How much one notch of a wheel zooms.
 const ZOOM_PER_LINE: f64 = 1.15;
@@ -37,11 +38,18 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
         ui.scope_id().with("ground"),
         Sense::CLICK | Sense::DRAG,
     );
-    navigate(ui, &ground, camera);
-    let touched = handles::work(ui, desk, camera);
-    let ghost = work_ground(ui, &ground, desk, camera, touched);
-    remove_by_key(ui, desk, touched);
-    menu::show(ui, &ground, desk, camera, touched.hovered);
+    navigate(ui, &ground, camera, desk.work == Work::MovePicture);
+    backdrop::tell_if_missing(ui.ctx(), desk);
+    let (touched, ghost) = if desk.work == Work::Handles {
+        let touched = handles::work(ui, desk, camera);
+        let ghost = work_ground(ui, &ground, desk, camera, touched);
+        remove_by_key(ui, desk, touched);
+        menu::show(ui, &ground, desk, camera, touched.hovered);
+        (touched, ghost)
+    } else {
+        pen::work(ui, &ground, desk, camera);
+        (Touched::default(), None)
+    };
     camera.show_in(rect, desk.laid());
     point_at(ui, &ground, touched, ghost);
 
@@ -57,6 +65,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
 fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Place>) {
     let shapes = Shapes::of(ui, desk);
     let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
+    backdrop::draw(ink, desk.project().tracing.as_ref());
     grid::lines(ink, desk.unit);
     plan::plate(ink, &shapes);
     if outline_edit::edited(desk) == Some(CurveOf::Plate) {
@@ -87,6 +96,7 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     if let Some(tag) = tag {
         tag.draw(ink);
     }
+    pen::draw(ink, desk, &mut labels);
     if let Some(place) = ghost {
         grips::ghost(ink, place.at);
     }
@@ -111,8 +121,8 @@ fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
     desk.chosen_eye = about.unwrap_or(desk.chosen_eye);
 }
 
-fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera) {
-    if ground.dragged_by(PointerButton::Primary) {
+fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera, held: bool) {
+    if ground.dragged_by(PointerButton::Primary) && !held {
         camera.pan(ground.drag_delta());
     }
     if !ground.contains_pointer() {

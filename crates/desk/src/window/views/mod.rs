@@ -1,5 +1,6 @@
 //! The pictures that the maker works on: the front view, the side cut, and how the eyes look.
 
+pub(crate) mod backdrop;
 pub mod camera;
 mod cut;
 mod eye;
@@ -13,6 +14,7 @@ mod labels;
 mod margins;
 mod menu;
 mod outline_edit;
+mod pen;
 mod plan;
 mod shapes;
 pub mod side;
