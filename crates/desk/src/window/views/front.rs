@@ -65,18 +65,13 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
 fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Place>) {
     let shapes = Shapes::of(ui, desk);
     let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
-    backdrop::draw(ink, desk.project().tracing.as_ref());
     grid::lines(ink, desk.unit);
-    plan::plate(ink, &shapes);
-    if outline_edit::edited(desk) == Some(CurveOf::Plate) {
-        plan::drawn_curve(ink, desk);
-    }
-    plan::ties(ink, desk);
-    plan::openings(ink, desk);
-    plan::sweeps(ink, desk);
-    match ink.camera.seen {
-        Seen::Front => eye::balls(ink, desk),
-        Seen::Back => eye::rings(ink, desk),
+    backdrop::draw(ink, desk.project().tracing.as_ref());
+    if desk.work == Work::Handles {
+        plate_and_eyes(ink, desk, &shapes);
+    } else {
+        // What is traced or measured must not be hidden.
+        plan::edges(ink, desk, &shapes);
     }
     grid::centre_lines(ink);
     plan::head(ink, desk, &shapes);
@@ -86,7 +81,9 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     let corner = ink.camera.rect().left_bottom() + vec2(PADDING, -PADDING);
     labels.keep_free(grid::scale_bar(ink, desk.unit, corner));
     labels.keep_free(frame_all_place(ink.camera.rect()));
-    grips::draw(ink, desk, touched, &mut labels);
+    if desk.work == Work::Handles {
+        grips::draw(ink, desk, touched, &mut labels);
+    }
     let tag = grips::Tag::of(ink, desk, touched);
     if let Some(tag) = &tag {
         labels.keep_free(tag.rect);
@@ -99,6 +96,20 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     pen::draw(ink, desk, &mut labels);
     if let Some(place) = ghost {
         grips::ghost(ink, place.at);
+    }
+}
+
+fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
+    plan::plate(ink, shapes);
+    if outline_edit::edited(desk) == Some(CurveOf::Plate) {
+        plan::drawn_curve(ink, desk);
+    }
+    plan::ties(ink, desk);
+    plan::openings(ink, desk);
+    plan::sweeps(ink, desk);
+    match ink.camera.seen {
+        Seen::Front => eye::balls(ink, desk),
+        Seen::Back => eye::rings(ink, desk),
     }
 }
 

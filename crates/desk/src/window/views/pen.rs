@@ -1,6 +1,9 @@
 //! Tracing a curve, and moving and measuring the picture under it.
 
-use egui::{Align2, CursorIcon, Key, PointerButton, Pos2, Response, Stroke, Ui, vec2};
+use egui::{
+    Align2, CursorIcon, FontId, Key, PointerButton, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
+    Vec2, vec2,
+};
 use layout::Edit;
 use layout::geometry::{Point, Vector};
 use layout::tracing::Tracing;
@@ -9,6 +12,7 @@ use super::camera::Camera;
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use crate::window::state::Desk;
+use crate::window::theme::size;
 use crate::window::work::{Work, with_mirror_image};
 
 /// How near to its first point, in points, a click closes a curve.
@@ -140,8 +144,28 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
         }
     }
     if let Some(hint) = desk.work.hint() {
-        let at = ink.camera.rect().center_top() + vec2(0.0, 40.0);
-        let text = ink.text(at, Align2::CENTER_CENTER, hint, ink.palette.ink);
-        labels.keep_free(text);
+        let covered = say(ink, hint);
+        labels.keep_free(covered);
     }
+}
+
+/// Says what comes next, on a slip of paper at the foot of the view; returns what it covers.
+fn say(ink: &Ink<'_>, hint: &str) -> Rect {
+    /// Room around the words, in points.
+    const ROOM: Vec2 = vec2(10.0, 5.0);
+    let font = FontId::proportional(size::SMALL);
+    let palette = &ink.palette;
+    let words = ink.painter.layout(
+        hint.to_owned(),
+        font,
+        palette.ink,
+        ink.camera.rect().width() - 60.0,
+    );
+    let middle = ink.camera.rect().center_bottom() - vec2(0.0, 52.0);
+    let slip = Rect::from_center_size(middle, words.size() + 2.0 * ROOM);
+    let edge = Stroke::new(FINE, palette.accent);
+    ink.painter
+        .rect(slip, 5.0, palette.paper, edge, StrokeKind::Inside);
+    ink.painter.galley(slip.min + ROOM, words, palette.ink);
+    slip
 }
