@@ -243,7 +243,7 @@ impl Circle {
     fn through([a, b, c]: [Point; 3]) -> Option<Self> {
         let (u, v) = (b - a, c - a);
         let twice = 2.0 * u.cross(v);
-        let to_centre = (u * v.hypot2() - v * u.hypot2()).turn_90() / -twice;
+        let to_centre = (u * v.hypot2() - v * u.hypot2()).turn_90() / twice;
         to_centre.is_finite().then(|| Self {
             centre: a + to_centre,
             radius: to_centre.hypot(),

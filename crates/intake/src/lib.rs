@@ -54,9 +54,8 @@ impl Format {
 /// which, and what would help.
 pub fn read(bytes: &[u8], format: Format) -> Result<Found, IntakeError> {
     let text = text::decode(bytes, format)?;
-    let drawing = match format {
-        Format::Svg => svg::read(&text)?,
-        Format::Dxf => dxf::read(&text)?,
-    };
-    shapes::find(drawing)
+    match format {
+        Format::Svg => svg::read(&text),
+        Format::Dxf => shapes::find(dxf::read(&text)?),
+    }
 }

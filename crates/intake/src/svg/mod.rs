@@ -8,20 +8,23 @@ use usvg::tiny_skia_path::PathSegment;
 use usvg::{Group, ImageHrefResolver, Node, Options, Tree};
 
 use crate::curve::{Curve, Drawing};
-use crate::{Format, IntakeError, Unit};
+use crate::shapes::{self, left_out};
+use crate::{Format, Found, IntakeError, Unit};
 
 /// Most elements, attributes and texts that a file may hold.
 const MOST_NODES: u32 = 200_000;
 
-/// Everything is painted, so that outlines without fill or stroke are found, and nothing is repeated
-/// for paint's sake. What is not displayed stays away.
-const PLAIN: &str = "* { fill: black !important; fill-opacity: 1 !important; stroke: none !important; \
-    opacity: 1 !important; marker-start: none !important; marker-mid: none !important; \
-    marker-end: none !important; clip-path: none !important; mask: none !important; \
-    filter: none !important; mix-blend-mode: normal !important; isolation: auto !important }";
+/// Nothing is repeated for paint's sake, and nothing is cut. What is not displayed stays away.
+const PLAIN: &str = "opacity: 1 !important; marker-start: none !important; \
+    marker-mid: none !important; marker-end: none !important; clip-path: none !important; \
+    mask: none !important; filter: none !important; mix-blend-mode: normal !important; \
+    isolation: auto !important; stroke-dasharray: none !important";
 
-/// Reads an SVG.
-pub(crate) fn read(text: &str) -> Result<Drawing, IntakeError> {
+/// So that outlines without fill or stroke are found.
+const PAINTED: &str = "fill: black !important; stroke: none !important";
+
+/// Finds the closed shapes in an SVG: those that it paints, or all of them if it paints none.
+pub(crate) fn read(text: &str) -> Result<Found, IntakeError> {
     if !text.trim_start().starts_with('<') {
         return Err(IntakeError::no_drawing(
             Format::Svg,
@@ -35,21 +38,41 @@ pub(crate) fn read(text: &str) -> Result<Drawing, IntakeError> {
     };
     let document = Document::parse_with_options(text, options).map_err(|e| explained(&e, text))?;
     let notes = scan::check(&document)?;
-    let tree = Tree::from_xmltree(&document, &paint_nothing()).map_err(|error| match error {
+    let all = draw(&document, &notes, &format!("* {{ {PLAIN}; {PAINTED} }}"))?;
+    // Patterns may be painted with patterns, which would be drawn over and over.
+    if document
+        .descendants()
+        .any(|node| node.has_tag_name("pattern"))
+    {
+        return shapes::find(all);
+    }
+    let mut painted = draw(&document, &notes, &format!("* {{ {PLAIN} }}"))?;
+    let unpainted = all.curves.len().saturating_sub(painted.curves.len());
+    painted.notes.extend(left_out(
+        unpainted,
+        "path without fill and stroke",
+        "paths without fill and stroke",
+    ));
+    shapes::find(painted).or_else(|_| shapes::find(all))
+}
+
+/// Everything that a document draws under a style sheet.
+fn draw(document: &Document<'_>, notes: &[String], style: &str) -> Result<Drawing, IntakeError> {
+    let tree = Tree::from_xmltree(document, &options(style)).map_err(|error| match error {
         usvg::Error::InvalidSize => IntakeError::no_size(),
         other => IntakeError::no_drawing(Format::Svg, other),
     })?;
-    let unit = scan::says_its_size(&document).then(|| Unit::Pixel.mm());
-    let mut drawing = Drawing::new(unit, notes);
+    let unit = scan::says_its_size(document).then(|| Unit::Pixel.mm());
+    let mut drawing = Drawing::new(unit, notes.to_vec());
     collect(tree.root(), None, &mut drawing)?;
     Ok(drawing)
 }
 
 /// Options under which no image and no file is read.
-fn paint_nothing() -> Options<'static> {
+fn options(style: &str) -> Options<'static> {
     Options {
         resources_dir: None,
-        style_sheet: Some(PLAIN.to_owned()),
+        style_sheet: Some(style.to_owned()),
         image_href_resolver: ImageHrefResolver {
             resolve_data: Box::new(|_, _, _| None),
             resolve_string: Box::new(|_, _| None),

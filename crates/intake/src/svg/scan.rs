@@ -75,10 +75,9 @@ fn asks_for(node: Node<'_, '_>) -> Option<String> {
         let (_, asked) = text
             .split_once("@import")
             .or_else(|| text.split_once("url("))?;
-        asked
-            .trim_start_matches([' ', '(', '"', '\''])
-            .split(['"', '\'', ')', ';'])
-            .next()?
+        let asked = asked.trim_start().trim_start_matches("url(");
+        let asked = asked.trim_start_matches([' ', '"', '\'']);
+        asked.split(['"', '\'', ')', ';']).next()?
     } else {
         let links = ["image", "use", "feImage", "script"];
         let mut attributes = node.attributes();
@@ -86,7 +85,7 @@ fn asks_for(node: Node<'_, '_>) -> Option<String> {
             .find(|a| links.contains(&name) && a.name() == "href")?
             .value()
     };
-    let asked = asked.trim_start_matches("url(").trim();
+    let asked = asked.trim();
     let within = asked.starts_with('#') || asked.starts_with("data:") || asked.is_empty();
     (!within).then(|| asked.chars().take(SHOWN).collect())
 }
