@@ -18,6 +18,7 @@ use std::path::Path;
 
 pub use error::IntakeError;
 pub use shapes::{Found, Shape};
+pub use text::MOST_BYTES;
 pub use unit::Unit;
 
 /// A kind of drawing file.

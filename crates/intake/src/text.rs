@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use crate::{Format, IntakeError};
 
 /// Longest file that is read, bytes: a hundred times what a drawn outline needs, and read in a moment.
-const MOST_BYTES: usize = 8_000_000;
+pub const MOST_BYTES: usize = 8_000_000;
 
 /// The text of a drawing file: UTF-8, or one byte to a letter. Names alone hold anything but ASCII, and
 /// nothing but what is shown depends on them.

@@ -1,6 +1,7 @@
 //! Projects as files: RON in, RON out, and nothing lost on the way.
 
 mod disk;
+pub mod drawing;
 mod error;
 mod explain;
 mod locate;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui, UiBuilder, ViewportCommand};
 use layout::Project;
+use layout::closed_curve::CurveOf;
 
 use super::command::Command;
 use super::file_work::{FileWork, Intent, Purpose};
@@ -120,6 +121,8 @@ impl App {
             Command::Print => self.print(ctx),
             Command::ClearRecent => self.clear_recent(),
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
+            Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
+            Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),
             Command::Undo => self.desk.undo(),
             Command::Redo => self.desk.redo(),
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),

@@ -60,6 +60,8 @@ impl App {
     pub(crate) fn show_dialogs(&mut self, ctx: &Context) {
         if let Some(intent) = self.files.question.clone() {
             self.show_question(intent, ctx);
+        } else if self.files.import.is_some() {
+            self.show_import(ctx);
         } else if self.copies.is_offering() {
             self.show_left_copies(ctx);
         } else if let Some(mut typed) = self.files.typed.take() {
@@ -147,6 +149,7 @@ impl TypedPath {
             let go = match (self.purpose, replaces) {
                 (Purpose::Open, _) => "Open it",
                 (Purpose::Picture, _) => "Take it",
+                (Purpose::Drawing(_), _) => "Read it",
                 (_, false) => "Save it",
                 (_, true) => "Replace it",
             };

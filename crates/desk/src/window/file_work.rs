@@ -6,13 +6,16 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use egui::{Context, ViewportCommand};
+use layout::closed_curve::CurveOf;
 use output::sheet::sheet_pdf;
 
 use super::app::App;
 use super::dialogs::TypedPath;
+use super::import::Import;
 use super::plain;
 use super::state::{Desk, Notice};
 use super::surroundings::Dialogs;
+use super::views::outline_edit;
 use crate::files::{self, Backup};
 
 /// What a path is asked for.
@@ -26,6 +29,8 @@ pub(crate) enum Purpose {
     Sheet,
     /// To trace a picture.
     Picture,
+    /// To take an outline from a drawing.
+    Drawing(CurveOf),
 }
 
 /// What is to happen once the project may be left.
@@ -50,6 +55,8 @@ pub(crate) struct FileWork {
     pub(crate) typed: Option<TypedPath>,
     /// What the close question is about, while it is asked.
     pub(crate) question: Option<Intent>,
+    /// The drawing that an outline is taken from, while its dialog is open.
+    pub(crate) import: Option<Import>,
     after_save: Option<Intent>,
     may_close: bool,
 }
@@ -76,12 +83,13 @@ impl Purpose {
             Self::Open | Self::Save => &["ron"],
             Self::Sheet => &["pdf"],
             Self::Picture => &["png", "jpg", "jpeg"],
+            Self::Drawing(_) => &["svg", "dxf"],
         }
     }
 
     /// Whether a file is read, and not written.
     pub(crate) fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Picture)
+        matches!(self, Self::Open | Self::Picture | Self::Drawing(_))
     }
 
     /// What its dialog is called.
@@ -91,6 +99,8 @@ impl Purpose {
             Self::Save => "Save the character",
             Self::Sheet => "Save the sheet as PDF",
             Self::Picture => "Choose a picture to trace",
+            Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
+            Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
         }
     }
 }
@@ -102,6 +112,7 @@ impl FileWork {
             waiting: None,
             typed: None,
             question: None,
+            import: None,
             after_save: None,
             may_close: false,
         }
@@ -109,7 +120,7 @@ impl FileWork {
 
     /// Whether a dialog of the window's own is open, so that keys belong to it.
     pub(crate) fn is_asking(&self) -> bool {
-        self.typed.is_some() || self.question.is_some()
+        self.typed.is_some() || self.question.is_some() || self.import.is_some()
     }
 
     /// Whether the window is closing, with all questions answered.
@@ -155,6 +166,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         Purpose::Open | Purpose::Save => "Gazewright character",
         Purpose::Sheet => "PDF",
         Purpose::Picture => "Picture",
+        Purpose::Drawing(_) => "Drawing",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
@@ -166,7 +178,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         dialog = dialog.set_file_name(name.to_string_lossy());
     }
     match purpose {
-        Purpose::Open | Purpose::Picture => dialog.pick_file(),
+        Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
         Purpose::Save | Purpose::Sheet => dialog.save_file(),
     }
 }
@@ -204,8 +216,13 @@ impl App {
                 .as_deref()
                 .is_some_and(|end| known.copied().any(|own| own == end))
         };
-        if serves(Purpose::Picture) {
-            self.settle(Purpose::Picture, path, ctx);
+        // A drawing dropped while the plate is drawn is meant for the plate.
+        let drawn = outline_edit::edited(&self.desk).unwrap_or(CurveOf::Head);
+        let [picture, drawing] = [Purpose::Picture, Purpose::Drawing(drawn)];
+        if serves(picture) {
+            self.settle(picture, path, ctx);
+        } else if serves(drawing) {
+            self.settle(drawing, path, ctx);
         } else {
             self.leave_for(Intent::Open(Some(path)), ctx);
         }
@@ -303,6 +320,7 @@ impl App {
         match purpose {
             Purpose::Open => self.open(path, ctx),
             Purpose::Picture => self.take_picture(&path, ctx),
+            Purpose::Drawing(curve) => self.take_drawing(&path, curve),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
         }
@@ -386,7 +404,7 @@ impl App {
             .or_else(|| std::env::current_dir().ok());
         let folder = folder.unwrap_or_default();
         match (purpose, &self.desk.file) {
-            (Purpose::Open | Purpose::Picture, _) => folder.join(""),
+            (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
             (_, None) => {

@@ -4,6 +4,7 @@ mod commands;
 mod fields;
 mod files;
 mod findings;
+mod import;
 mod layout_of_window;
 mod printing;
 mod recent;

@@ -42,8 +42,10 @@ impl StartShape {
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) -> Option<Command> {
     pieces::group(ui, "Outline, inside the wall", true);
     curve::show(ui, desk, CurveOf::Head);
+    let from_file = controls::outlined_button(ui, Command::ImportHead.label());
+    let asked = from_file.clicked().then_some(Command::ImportHead);
     pieces::group(ui, "Picture to trace", false);
-    let asked = tracing::show(ui, desk);
+    let asked = asked.or(tracing::show(ui, desk));
     pieces::group(ui, "Start again from a plain shape", false);
     start_again(ui, desk, start);
     pieces::group(ui, "Inside", false);

@@ -58,7 +58,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
         match desk.step {
             Step::Head => return head::show(ui, desk, &mut inspector.start),
             Step::Eyes => eyes::show(ui, desk),
-            Step::Plate => plate::show(ui, desk, &mut inspector.limits_shown),
+            Step::Plate => return plate::show(ui, desk, &mut inspector.limits_shown),
             Step::Sheet => return sheet::show(ui, desk, &mut inspector.sheet),
         }
         None

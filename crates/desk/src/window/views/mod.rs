@@ -13,7 +13,7 @@ mod ink;
 mod labels;
 mod margins;
 mod menu;
-mod outline_edit;
+pub(crate) mod outline_edit;
 mod pen;
 mod plan;
 mod shapes;
