@@ -66,7 +66,7 @@ fn a_shape_that_crosses_itself_is_refused_and_the_others_stay_on_offer() {
     click(&mut window, "Take it");
     let notice = window.state().desk().notice.as_ref().expect("a notice");
     assert!(
-        notice.trouble && notice.text.contains("crosses itself"),
+        notice.trouble && notice.text.contains("crosses or touches itself"),
         "{}",
         notice.text
     );
