@@ -144,6 +144,15 @@ fn nothing_outside_the_file_is_read_and_what_it_asks_for_is_said() {
             "{note}"
         );
     }
+    // Nothing else in the file: the refusal says what is missing.
+    let error = refusal(
+        svg(r#"<use href="head.svg#bait"/>"#).as_bytes(),
+        Format::Svg,
+    );
+    assert_eq!(
+        error.to_string(),
+        "The file holds no closed shape: “head.svg#bait” lies outside the file and was not read."
+    );
     // An entity that stands for another file.
     let text = format!(
         r#"<!DOCTYPE svg [<!ENTITY bait SYSTEM "file://{name}">]>
