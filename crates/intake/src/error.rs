@@ -151,6 +151,13 @@ impl IntakeError {
         )
     }
 
+    pub(crate) fn too_fine(most: usize) -> Self {
+        Self::new(
+            format!("The shape is too intricate to be drawn with {most} points."),
+            "Simplify it in the program that drew it.",
+        )
+    }
+
     pub(crate) fn too_far(farthest: f64) -> Self {
         Self::new(
             format!(
@@ -161,8 +168,16 @@ impl IntakeError {
     }
 
     pub(crate) fn nothing_drawn(notes: &[String]) -> Self {
-        let notes: String = notes.iter().map(|note| format!(" {note}")).collect();
-        Self::new(format!("The file holds no closed shape.{notes}"), DRAW_IT)
+        let why = notes.first().map_or(".".to_owned(), |note| {
+            let mut letters = note.chars();
+            let first = letters.next().map(|first| first.to_lowercase());
+            format!(
+                ": {}{}",
+                first.into_iter().flatten().collect::<String>(),
+                letters.as_str()
+            )
+        });
+        Self::new(format!("The file holds no closed shape{why}"), DRAW_IT)
     }
 
     pub(crate) fn no_size() -> Self {

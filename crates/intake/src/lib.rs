@@ -5,6 +5,7 @@
 
 mod arcs;
 mod chain;
+mod crossing;
 mod curve;
 mod dxf;
 mod error;

@@ -5,6 +5,7 @@ use layout::geometry::outline::Outline;
 use layout::geometry::segment::{Arc, Line, Segment};
 use layout::geometry::{Point, Vector, polygon};
 
+use crate::crossing::{self, Crossing};
 use crate::curve::{Curve, Drawing};
 use crate::{IntakeError, arcs, chain};
 
@@ -14,6 +15,12 @@ const MOST_SHAPES: usize = 100;
 /// Most corners that a shape may have once it is flattened; whether more of them cross is too long a
 /// question.
 const MOST_CORNERS: usize = 10_000;
+
+/// Most pairs of edges that are looked at for crossings in a file: about a second's work.
+const MOST_PAIRS: usize = 10_000_000;
+
+/// What is smaller has no size, in the drawing's units.
+const SMALLEST: f64 = 1e-6;
 
 /// Width of a head, mm, that the shares below are meant for.
 const HEAD: f64 = 250.0;
@@ -114,7 +121,7 @@ pub(crate) fn find(drawing: Drawing) -> Result<Found, IntakeError> {
         return Err(IntakeError::nothing_drawn(&notes));
     };
     let size = extent(bounds);
-    if size == 0.0 {
+    if size < SMALLEST {
         return Err(IntakeError::no_size());
     }
     let (mut closed, open) = sorted_out(drawing.curves, MEETS * size);
@@ -127,8 +134,9 @@ pub(crate) fn find(drawing: Drawing) -> Result<Found, IntakeError> {
         closed.truncate(MOST_SHAPES);
     }
     let (mut shapes, mut flat, mut fine) = (Vec::new(), 0, 0);
+    let mut looks = MOST_PAIRS;
     for curve in closed {
-        match shape(curve, size) {
+        match shape(curve, size, &mut looks) {
             Made::Shape(shape) => shapes.push(shape),
             Made::Flat => flat += 1,
             Made::TooFine => fine += 1,
@@ -188,8 +196,9 @@ enum Made {
     TooFine,
 }
 
-/// Makes a closed curve a shape. `whole` is the size of the drawing.
-fn shape(curve: Curve, whole: f64) -> Made {
+/// Makes a closed curve a shape. `whole` is the size of the drawing, and `looks` how many pairs of edges
+/// may still be looked at.
+fn shape(curve: Curve, whole: f64, looks: &mut usize) -> Made {
     /// Share of the square around a shape below which its area is rounding.
     const NO_AREA: f64 = 1e-9;
     let size = extent(curve.bounds());
@@ -204,7 +213,11 @@ fn shape(curve: Curve, whole: f64) -> Made {
     if corners.len() > MOST_CORNERS {
         return Made::TooFine;
     }
-    let crosses_at = polygon::self_crossing(&corners).map(|at| at * (size / HEAD));
+    let crosses_at = match crossing::find(&corners, looks) {
+        Crossing::Nowhere => None,
+        Crossing::At(at) => Some(at * (size / HEAD)),
+        Crossing::TooFine => return Made::TooFine,
+    };
     let flat = corners.len() < 3 || outline.area() <= NO_AREA * size * size;
     if flat && (crosses_at.is_none() || is_thin(&corners)) {
         return Made::Flat;

@@ -13,13 +13,17 @@ use crate::{IntakeError, Shape};
 /// [`polygon::FLATTENING`] it is a twentieth of a millimetre, which no saw keeps to.
 const THINNING: f64 = 0.03;
 
+/// Most corners that are looked at before a shape is given up: a few seconds' work, and ten times what
+/// a shape with as many corners as are read takes.
+const MOST_LOOKS: usize = 1_000_000_000;
+
 impl Shape {
     /// The corners of the outline, mm, counter-clockwise, for a shape that is in mm: within 0.05 mm of
     /// it, or farther where fewer than that needs are wanted, and never more than `most` (at least 3).
     /// The polygon through them does not cross itself.
     ///
     /// # Errors
-    /// The shape crosses itself, or is too small or too large for a head.
+    /// The shape crosses itself, is too small or too large for a head, or too intricate to be thinned.
     pub fn points(&self, most: usize) -> Result<Vec<[f64; 2]>, IntakeError> {
         let [low, high] = self.outline.bounds().unwrap_or_default();
         let size = high - low;
@@ -29,7 +33,8 @@ impl Shape {
         if let Some(at) = self.crosses_at {
             return Err(IntakeError::crosses(at - low));
         }
-        let corners = thinned(self.outline.flattened(), most.max(3));
+        let corners = thinned(self.outline.flattened(), most.max(3))
+            .ok_or_else(|| IntakeError::too_fine(most))?;
         // So narrow a place that 0.05 mm bridge it.
         if let Some(at) = polygon::self_crossing(&corners) {
             return Err(IntakeError::crosses(at - low));
@@ -40,12 +45,14 @@ impl Shape {
 
 /// Takes the corners out that are missed least, as long as they are not missed by [`THINNING`] or more
 /// than `most` are left, and never one across which the polygon would come to cross itself.
-fn thinned(corners: Vec<Point>, most: usize) -> Vec<Point> {
+///
+/// None if its corners stand in each other's way too much.
+fn thinned(corners: Vec<Point>, most: usize) -> Option<Vec<Point>> {
     let mut ring = Ring::of(corners);
     let mut heap: BinaryHeap<_> = (0..ring.corners.len())
         .map(|at| ring.candidate(at))
         .collect();
-    let (mut blocked, mut removed_since) = (Vec::new(), false);
+    let (mut blocked, mut removed_since, mut looks) = (Vec::new(), false, MOST_LOOKS);
     while ring.count > 3 {
         let Some(Reverse((cost, at))) = heap.pop() else {
             // What stood in the way may be gone.
@@ -62,6 +69,7 @@ fn thinned(corners: Vec<Point>, most: usize) -> Vec<Point> {
         if ring.removed[at] || ring.cost(at).to_bits() != cost {
             continue;
         }
+        looks = looks.checked_sub(ring.count)?;
         if ring.is_blocked(at) {
             blocked.push(at);
             continue;
@@ -71,7 +79,7 @@ fn thinned(corners: Vec<Point>, most: usize) -> Vec<Point> {
             heap.push(ring.candidate(neighbour));
         }
     }
-    ring.left()
+    Some(ring.left())
 }
 
 /// What stands in the heap for a corner: what it costs to take out (as bits, which sort as lengths do),

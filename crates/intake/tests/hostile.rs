@@ -127,6 +127,13 @@ fn nothing_outside_the_file_is_read_and_what_it_asks_for_is_said() {
     let path = folder.join("bait.svg");
     std::fs::write(&path, svg(r#"<circle id="bait" r="500"/>"#)).unwrap();
     let name = path.to_str().unwrap();
+    // Long ago: whoever reads it now leaves a trace, where the disk keeps account of reading.
+    let long_ago = std::time::SystemTime::UNIX_EPOCH + std::time::Duration::from_secs(86_400);
+    let times = std::fs::FileTimes::new()
+        .set_accessed(long_ago)
+        .set_modified(long_ago);
+    let bait_file = std::fs::File::options().write(true).open(&path).unwrap();
+    bait_file.set_times(times).unwrap();
     for bait in with_bait(name) {
         let body = format!(r#"{bait}<circle cx="100" cy="100" r="60"/>"#);
         let found = found(&svg(&body), Format::Svg);
@@ -144,6 +151,15 @@ fn nothing_outside_the_file_is_read_and_what_it_asks_for_is_said() {
             "{note}"
         );
     }
+    // Nothing else in the file: the refusal says what is missing.
+    let error = refusal(
+        svg(r#"<use href="head.svg#bait"/>"#).as_bytes(),
+        Format::Svg,
+    );
+    assert_eq!(
+        error.to_string(),
+        "The file holds no closed shape: “head.svg#bait” lies outside the file and was not read."
+    );
     // An entity that stands for another file.
     let text = format!(
         r#"<!DOCTYPE svg [<!ENTITY bait SYSTEM "file://{name}">]>
@@ -155,6 +171,8 @@ fn nothing_outside_the_file_is_read_and_what_it_asks_for_is_said() {
         "The file asks for “&bait;”, and nothing outside the file is read."
     );
     assert_eq!(error.remedy(), "Save it with everything in it.");
+    let read_last = std::fs::metadata(&path).unwrap().accessed().unwrap();
+    assert_eq!(read_last, long_ago);
     std::fs::remove_dir_all(&folder).unwrap();
 }
 

@@ -152,6 +152,54 @@ fn two_thousand_broken_files_each_get_an_answer() {
 }
 
 #[test]
+fn every_number_replaced_by_an_extreme_one_gets_an_answer() {
+    const EXTREMES: [&str; 10] = [
+        "0",
+        "-1",
+        "1e38",
+        "-3.4e38",
+        "1e-40",
+        "1e20",
+        "nan",
+        "99999999999999999999",
+        "1e30",
+        "0.0000001",
+    ];
+    /// Numbers that are replaced in each file, from its end, where its shapes stand.
+    const NUMBERS: usize = 30;
+    let good = files().chain([("head.svg", EXTREME_SVG.as_bytes())]);
+    let (mut done, mut slowest) = (0, Duration::ZERO);
+    for (name, bytes) in good {
+        let format = Format::of(name).expect("a known ending");
+        let starts =
+            |at: &usize| bytes[*at].is_ascii_digit() && !bytes[at - 1].is_ascii_alphanumeric();
+        for at in (1..bytes.len()).rev().filter(starts).take(NUMBERS) {
+            let more = |byte: &u8| !byte.is_ascii_digit() && *byte != b'.';
+            let end = bytes[at..]
+                .iter()
+                .position(more)
+                .map_or(bytes.len(), |end| at + end);
+            for extreme in EXTREMES {
+                let broken = [&bytes[..at], extreme.as_bytes(), &bytes[end..]].concat();
+                let started = Instant::now();
+                let _ = read(&broken, format);
+                slowest = slowest.max(started.elapsed());
+                done += 1;
+            }
+        }
+    }
+    assert!(done > 2_000, "{done}");
+    assert!(slowest < LONGEST, "{slowest:?}");
+}
+
+/// Whatever of SVG takes numbers.
+const EXTREME_SVG: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">
+    <symbol id="s" viewBox="0 0 9 9"><circle cx="5" cy="5" r="4" stroke="red" stroke-width="2"/></symbol>
+    <use href="#s" x="3" y="3" width="20" height="20"/><rect x="1" y="2" width="30" height="40" rx="5" ry="6"/>
+    <g transform="matrix(1 2 3 4 5 6)" opacity="0.5"><path d="M 9 9 A 8 7 20 1 0 30 30 Q 5 6 7 8 Z"/></g>
+    <ellipse cx="9" cy="8" rx="7" ry="6" transform="rotate(30 4 5) skewX(20)"/></svg>"##;
+
+#[test]
 fn two_thousand_files_of_noise_each_get_an_answer() {
     let mut random = Random(0x0dd_ba11);
     for round in 0..2_000 {

@@ -172,6 +172,20 @@ fn a_shape_too_fine_to_be_looked_through_is_refused_soon() {
 }
 
 #[test]
+fn shapes_just_fine_enough_are_looked_through_soon() {
+    let mut points = String::new();
+    for step in 0..4_900 {
+        write!(points, "{},{} {},{} ", 0, step, 200, f64::from(step) + 0.5).unwrap();
+    }
+    let started = std::time::Instant::now();
+    let around = "-9,4900 -9,-9";
+    let body = format!(r#"<polygon points="{points}{around}"/>"#).repeat(10);
+    let found = found(&svg(&body), Format::Svg);
+    assert!(found.shapes.iter().all(|shape| shape.crosses_at.is_none()));
+    assert!(started.elapsed().as_secs() < 20, "{:?}", started.elapsed());
+}
+
+#[test]
 fn text_with_another_ending_is_refused() {
     refused(
         "Dear maker,\nhere is the outline.\n",

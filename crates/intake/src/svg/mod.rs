@@ -18,7 +18,8 @@ const MOST_NODES: u32 = 200_000;
 const PLAIN: &str = "opacity: 1 !important; marker-start: none !important; \
     marker-mid: none !important; marker-end: none !important; clip-path: none !important; \
     mask: none !important; filter: none !important; mix-blend-mode: normal !important; \
-    isolation: auto !important; stroke-dasharray: none !important";
+    isolation: auto !important; stroke-dasharray: none !important; stroke-width: 1 !important; \
+    stroke-linejoin: bevel !important; stroke-linecap: butt !important";
 
 /// So that outlines without fill or stroke are found.
 const PAINTED: &str = "fill: black !important; stroke: none !important";

@@ -17,8 +17,22 @@ const MOST_ELEMENTS: usize = 100_000;
 const MOST_MATCHES: usize = 20_000_000;
 
 /// Attributes that hold the numbers of a shape.
-const SIZES: [&str; 12] = [
-    "x", "y", "width", "height", "cx", "cy", "r", "rx", "x1", "y1", "x2", "y2",
+const SIZES: [&str; 15] = [
+    "x",
+    "y",
+    "width",
+    "height",
+    "cx",
+    "cy",
+    "r",
+    "rx",
+    "ry",
+    "transform",
+    "viewBox",
+    "x1",
+    "y1",
+    "x2",
+    "y2",
 ];
 
 /// Refuses what would grow without bound or holds no numbers, and gives sentences about what the file
@@ -133,17 +147,18 @@ fn check_numbers(node: Node<'_, '_>) -> Result<(), IntakeError> {
     Ok(())
 }
 
-/// Whether a number has a power of ten that single precision does not hold.
+/// Whether a number is so large that nothing can be drawn by it: a power of ten above the ninth, or more
+/// than ten digits in front of the point.
 fn is_huge(word: &str) -> bool {
-    let powers = word.split(['e', 'E']).skip(1);
-    powers
-        .filter_map(|power| {
-            power
-                .trim_start_matches('+')
-                .split(|c: char| !c.is_ascii_digit())
-                .next()
-        })
-        .any(|power| power.len() > 2 || power.parse().is_ok_and(|power: u8| power > 30))
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let mut powers = word.split(['e', 'E']).skip(1);
+    let high = |power: &str| {
+        let power = power.trim_start_matches('+');
+        let end = digits(power);
+        end > 2 || power[..end].parse().is_ok_and(|power: u8| power > 9)
+    };
+    let mut parts = word.split(|c: char| !(c.is_ascii_digit() || c == '.'));
+    powers.any(high) || parts.any(|part| digits(part) > 10)
 }
 
 /// Counts elements as often as they are copied.
