@@ -6,8 +6,10 @@
 pub mod drawing;
 pub mod font;
 pub mod pdf;
+pub mod seen;
 pub mod sheet;
 pub mod unit;
 
 pub use drawing::Drawing;
+pub use seen::Seen;
 pub use unit::LengthUnit;

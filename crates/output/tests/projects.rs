@@ -10,8 +10,8 @@ use layout::ring::Ring;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::{Degrees, Laid, Project, Report, evaluate_laid};
-use output::LengthUnit;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
+use output::{LengthUnit, Seen};
 
 pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetre, LengthUnit::Inch];
 
@@ -45,13 +45,22 @@ impl Case {
     }
 }
 
-/// Paper and orientation chosen by itself.
+/// Paper and orientation chosen by itself, seen from the front.
 pub(crate) fn options(unit: LengthUnit) -> SheetOptions {
     SheetOptions {
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
+        seen: Seen::Front,
         unit,
         date: "2026-01-31".to_owned(),
+    }
+}
+
+/// As [`options`], seen from the back.
+pub(crate) fn from_the_back(unit: LengthUnit) -> SheetOptions {
+    SheetOptions {
+        seen: Seen::Back,
+        ..options(unit)
     }
 }
 

@@ -15,5 +15,6 @@ mod overlap;
 mod pages;
 mod projects;
 mod raster;
+mod seen;
 mod structure;
 mod words;

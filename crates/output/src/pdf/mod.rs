@@ -104,7 +104,9 @@ fn draw_stroke(content: &mut Content, stroke: &Stroke) {
     content.set_line_cap(match stroke.line {
         LineType::Continuous => LineCapStyle::RoundCap,
         // The elements have the lengths of ISO 128; round ends would lengthen them.
-        LineType::LongDashedDotted | LineType::LongDashedDoubleDotted => LineCapStyle::ButtCap,
+        LineType::Dashed | LineType::LongDashedDotted | LineType::LongDashedDoubleDotted => {
+            LineCapStyle::ButtCap
+        }
     });
     let start = first.start();
     content.move_to(real(start.x), real(start.y));

@@ -12,6 +12,7 @@ mod names;
 mod notes;
 mod paper;
 mod room;
+mod scene;
 mod style;
 mod tables;
 mod title;
@@ -23,11 +24,13 @@ use layout::{Laid, Project, Report};
 
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::pdf;
+use crate::seen::Seen;
 use crate::unit::LengthUnit;
 use arrange::{Arrangement, Corner, Part, arrange};
 use block::Block;
 use paper::pages;
 use room::Room;
+use scene::Scene;
 use style::{PART_GAP, WIDE};
 use tables::Table;
 use view::Subject;
@@ -43,6 +46,8 @@ pub struct SheetOptions {
     pub paper: PaperChoice,
     /// Which way round it lies.
     pub orientation: OrientationChoice,
+    /// The side from which it shows the plate.
+    pub seen: Seen,
     /// The unit of all lengths.
     pub unit: LengthUnit,
     /// Date of issue, YYYY-MM-DD: the caller's, since a drawing asks no clock.
@@ -67,13 +72,15 @@ pub fn sheet_drawing(
         laid,
         report,
         unit: options.unit,
+        seen: options.seen,
+        scene: Scene::of(project, laid, report, options.seen),
     };
     let view = view::draw(&subject);
-    let room = Room::around(&view, &laid.wall);
+    let room = Room::around(&view, &subject.scene.wall);
     let plans = plans(&subject, &options.date);
     for page in pages(options.paper, options.orientation, options.unit) {
         if let Some(arrangement) = arrange(page.size, &room, &plans) {
-            return Ok(compose(project, page.size, view, &arrangement));
+            return Ok(compose(&subject, page.size, view, &arrangement));
         }
     }
     Err(SheetError::too_large(project, options, &room, &plans))
@@ -143,13 +150,17 @@ const MOST_STRETCHES: usize = 4;
 
 /// Puts the parts on the page, and the frame around them.
 fn compose(
-    project: &Project,
+    subject: &Subject<'_>,
     page: [f64; 2],
     view: Drawing,
     arrangement: &Arrangement<'_>,
 ) -> Drawing {
     let mut drawing = Drawing {
-        title: format!("{}, plate, top view", project.name),
+        title: format!(
+            "{}, plate, {}",
+            subject.project.name,
+            subject.seen.in_words()
+        ),
         page,
         ..Drawing::default()
     };

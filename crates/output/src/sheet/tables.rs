@@ -7,6 +7,7 @@ use super::style::NOTE;
 use super::view::{SAME, Subject};
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
+use crate::seen::Seen;
 
 /// A table, and what is said under it.
 pub(super) struct Table {
@@ -76,11 +77,22 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         }
     }
     let mut foot: Vec<String> = dimensions::spacings_in_words(subject).into_iter().collect();
-    foot.push("x to the right, y up, from the centre lines, seen from the front.".to_owned());
+    foot.push(which_way(subject.seen).to_owned());
     Table {
         heading: "Openings",
         columns,
         foot,
+    }
+}
+
+/// Which way x and y run, and whose left and right the names mean.
+fn which_way(seen: Seen) -> &'static str {
+    match seen {
+        Seen::Front => "x to the right, y up, from the centre lines, seen from the front.",
+        Seen::Back => {
+            "Left and right are the audience's. x and y are from the centre lines: x to the \
+             audience's right, so to the left here, y up."
+        }
     }
 }
 

@@ -37,6 +37,7 @@ pub(super) fn block(subject: &Subject<'_>, date: &str) -> Block {
     let fields = &subject.project.title_block;
     let unit = subject.unit;
     let thickness = unit.format_with_symbol(subject.project.plate.thickness);
+    let kind = format!("Plate, {}", subject.seen.in_words());
     let rows: [(f64, Vec<Cell>); 4] = [
         (
             ROW,
@@ -45,14 +46,19 @@ pub(super) fn block(subject: &Subject<'_>, date: &str) -> Block {
                 cell("Identification number", &fields.number, 0.4),
             ],
         ),
-        (TITLE_ROW, vec![cell("Title", &subject.project.name, 1.0)]),
+        (
+            TITLE_ROW,
+            vec![
+                cell("Title", &subject.project.name, 0.74),
+                cell("Plate thickness", thickness, 0.26),
+            ],
+        ),
         (
             ROW,
             vec![
-                cell("Document type", "Plate, top view", 0.36),
-                cell("Plate thickness", thickness, 0.26),
-                cell("Lengths in", unit_name(unit), 0.18),
-                cell("", "SCALE 1:1", 0.2),
+                cell("Document type", kind, 0.5),
+                cell("Lengths in", unit_name(unit), 0.24),
+                cell("", "SCALE 1:1", 0.26),
             ],
         ),
         (

@@ -3,9 +3,9 @@
 use egui::{RichText, Ui};
 use layout::Edit;
 use layout::title_block::TitleBlock;
-use output::Drawing;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_drawing};
 use output::unit::LengthUnit;
+use output::{Drawing, Seen};
 
 use super::preview;
 use crate::window::command::Command;
@@ -36,6 +36,7 @@ impl SheetStep {
         SheetOptions {
             paper: self.paper,
             orientation: self.orientation,
+            seen: Seen::Front,
             unit,
             date: jiff::Zoned::now().date().to_string(),
         }
