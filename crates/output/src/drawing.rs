@@ -39,6 +39,10 @@ pub enum Layer {
     Gauge,
     /// The frame, title block, tables and notes.
     Sheet,
+    /// The marks by which several pages are put together.
+    Register,
+    /// The small picture that shows which page is which part.
+    KeyPlan,
 }
 
 /// A drawn line.

@@ -13,6 +13,7 @@ use super::dimension;
 use super::label::{self, Label, Target};
 use super::scene::{Edges, Scene};
 use super::style::{CENTRE_PAST, NARROW, WIDE};
+use super::tiles::Grid;
 use super::{dimensions, names};
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::seen::Seen;
@@ -32,12 +33,15 @@ pub(super) struct Subject<'a> {
     pub(super) report: &'a Report,
     pub(super) unit: LengthUnit,
     pub(super) seen: Seen,
+    /// Date of issue, YYYY-MM-DD.
+    pub(super) date: &'a str,
     pub(super) scene: Scene,
 }
 
-/// Draws the view. Its origin is the plate's.
-pub(super) fn draw(subject: &Subject<'_>) -> Drawing {
-    let mut canvas = Canvas::default();
+/// Draws the view. Its origin is the plate's. If it is to be cut into the windows of a grid, each of
+/// its texts fits one of them.
+pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
+    let mut canvas = Canvas::cut_into(grid);
     cut_lines(&mut canvas, &subject.scene);
     head(&mut canvas, &subject.scene);
     centre_lines(&mut canvas, &subject.scene);
