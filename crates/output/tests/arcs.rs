@@ -21,7 +21,7 @@ fn curves_stay_within_a_micrometre_of_their_circle() {
             )],
             ..Drawing::default()
         };
-        let pdf = Document::load_mem(&output::pdf::write(&drawing)).unwrap();
+        let pdf = Document::load_mem(&output::pdf::write(&[drawing])).unwrap();
         let page = pdf.page_iter().next().unwrap();
         let content = Content::decode(&pdf.get_page_content(page)).unwrap();
         let number = |object: &lopdf::Object| f64::from(object.as_float().unwrap());

@@ -120,7 +120,7 @@ fn the_sheet_says_from_which_side_it_is_seen_and_whose_left_is_meant() {
     assert!(front.contains("Plate, top view") && !front.contains("the back"));
     assert!(back.contains("Plate, seen from the back") && !back.contains("top view"));
     assert!(
-        back.contains("Left and right are the audience's."),
+        back.contains("Left and right are the audience's: seen from the"),
         "{back}"
     );
     // The left eye stands at negative x in the table of either sheet.

@@ -51,26 +51,6 @@ impl Grid {
         Bounds::of_size(low, self.size)
     }
 
-    /// A cell's window, less a `share` of the overlap on some of its sides.
-    pub(super) fn window_less(
-        &self,
-        cell: Cell,
-        sides: impl Iterator<Item = Cell>,
-        share: f64,
-    ) -> Bounds {
-        let mut own = self.window(cell);
-        for side in sides {
-            for axis in 0..2 {
-                match side[axis] {
-                    -1 => own.low[axis] += share * OVERLAP,
-                    1 => own.high[axis] -= share * OVERLAP,
-                    _ => {}
-                }
-            }
-        }
-        own
-    }
-
     /// The cells whose windows cover a box, from the left to the right in each row, the highest row in
     /// front.
     pub(super) fn covering(&self, covered: Bounds) -> Vec<Cell> {

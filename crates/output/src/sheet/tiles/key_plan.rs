@@ -9,7 +9,7 @@ use super::super::canvas::bounds_of;
 use super::super::rectangle;
 use super::super::scene::Scene;
 use super::super::style::{FINE, WIDE};
-use super::grid::Cell;
+use super::grid::{Cell, OVERLAP};
 use super::tiling::Tiling;
 use crate::drawing::{Bounds, Drawing, Layer, LineType, Stroke};
 
@@ -19,7 +19,7 @@ pub(super) const LARGEST: [f64; 2] = [42.0, 24.0];
 /// Draws it. Pages meet where they are cut; the outline of page `own` is wide.
 pub(super) fn draw(scene: &Scene, tiling: &Tiling, own: Option<Cell>) -> Block {
     // Pages are cut through the middle of what they share.
-    let part = |cell: Cell| tiling.without_shared(cell, 0.5);
+    let part = |cell: Cell| tiling.without_shared(cell, OVERLAP / 2.0);
     let parts = tiling.cells.iter().map(|&cell| part(cell));
     let all = parts.clone().reduce(Bounds::with).unwrap_or(bounds_of([]));
     let [width, height] = all.size();

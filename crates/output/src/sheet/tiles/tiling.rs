@@ -5,7 +5,8 @@ use layout::geometry::{Point, Vector};
 use super::super::arrange::{Part, arrange_beside};
 use super::super::paper::Page;
 use super::super::room::Room;
-use super::grid::{Cell, Grid, MARK_REACH, SIDES, neighbour};
+use super::super::style::TEXT_ROOM;
+use super::grid::{Cell, Grid, MARK_REACH, OVERLAP, SIDES, neighbour};
 use super::leaf;
 use crate::drawing::Bounds;
 
@@ -43,11 +44,12 @@ impl Tiling {
     fn all(page: &Page, view: &Room) -> Vec<Self> {
         let size = leaf::window(page).size();
         let shares = SHARES.iter().flat_map(|&x| SHARES.map(|y| [x, y]));
-        let grids = shares.map(|shares| Grid::over(view.bounds, size, shares));
+        let covered = view.bounds.grown(TEXT_ROOM);
+        let grids = shares.map(|shares| Grid::over(covered, size, shares));
         let tilings = grids.map(|grid| Self {
             page: page.clone(),
             grid,
-            cells: grid.covering(view.bounds),
+            cells: Vec::new(),
         });
         tilings.map(|tiling| tiling.around(view)).collect()
     }
@@ -55,9 +57,11 @@ impl Tiling {
     /// The same windows around a view, without the pages that would show nothing of it that others do
     /// not show. Each page stays joined to the rest by those beside it.
     pub(super) fn around(mut self, view: &Room) -> Self {
-        self.cells = self.grid.covering(view.bounds);
+        self.cells = self.grid.covering(view.bounds.grown(TEXT_ROOM));
         for cell in self.cells.clone() {
-            let is_drawn = !view.is_free(self.without_shared(cell, 1.0), true);
+            // A text at the very edge of the next page is not shown there.
+            let own = self.without_shared(cell, OVERLAP - TEXT_ROOM);
+            let is_drawn = !view.is_free(own, true);
             let mut others = self.cells.clone();
             others.retain(|other| *other != cell);
             if !is_drawn && are_joined(&others) {
@@ -67,11 +71,22 @@ impl Tiling {
         self
     }
 
-    /// The window of a cell, less a share of what it has in common with each neighbour beside it.
-    pub(super) fn without_shared(&self, cell: Cell, share: f64) -> Bounds {
-        let sides = SIDES.into_iter();
-        let shared = sides.filter(|&side| self.number(neighbour(cell, side)).is_some());
-        self.grid.window_less(cell, shared, share)
+    /// The window of a cell, narrower by `strip`, mm, on each side on which it has a neighbour.
+    pub(super) fn without_shared(&self, cell: Cell, strip: f64) -> Bounds {
+        let mut own = self.grid.window(cell);
+        for side in SIDES {
+            if !self.cells.contains(&neighbour(cell, side)) {
+                continue;
+            }
+            for axis in 0..2 {
+                match side[axis] {
+                    -1 => own.low[axis] += strip,
+                    1 => own.high[axis] -= strip,
+                    _ => {}
+                }
+            }
+        }
+        own
     }
 
     /// The page of a cell, from 1; None if it has none.
@@ -92,7 +107,7 @@ impl Tiling {
         let boxes = self
             .cells
             .iter()
-            .map(|&cell| (cell, self.without_shared(cell, 1.0)));
+            .map(|&cell| (cell, self.without_shared(cell, OVERLAP)));
         let free = |own: &Bounds| {
             let [width, height] = own.size();
             width * height - view.area_taken(*own)
@@ -104,7 +119,7 @@ impl Tiling {
 
     /// Where a cell has register marks: in each corner that it shares with a neighbour beside it.
     pub(super) fn marks(&self, cell: Cell) -> Vec<Point> {
-        let has = |side: Cell| self.number(neighbour(cell, side)).is_some();
+        let has = |side: Cell| self.cells.contains(&neighbour(cell, side));
         let corners = [[0, 0], [1, 0], [0, 1], [1, 1]];
         corners
             .into_iter()
