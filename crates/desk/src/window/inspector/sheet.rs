@@ -3,9 +3,9 @@
 use egui::{RichText, Ui};
 use layout::Edit;
 use layout::title_block::TitleBlock;
-use output::Drawing;
-use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_drawing};
+use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_pages};
 use output::unit::LengthUnit;
+use output::{Drawing, Seen};
 
 use super::preview;
 use crate::window::command::Command;
@@ -27,7 +27,7 @@ pub(crate) struct SheetStep {
 struct Drawn {
     revision: u64,
     options: SheetOptions,
-    drawing: Result<Drawing, String>,
+    pages: Result<Vec<Drawing>, String>,
 }
 
 impl SheetStep {
@@ -36,25 +36,26 @@ impl SheetStep {
         SheetOptions {
             paper: self.paper,
             orientation: self.orientation,
+            seen: Seen::Front,
             unit,
             date: jiff::Zoned::now().date().to_string(),
         }
     }
 
     /// The sheet of the project as it stands; drawn again only after a change.
-    fn drawing(&mut self, desk: &Desk) -> &Result<Drawing, String> {
+    fn pages(&mut self, desk: &Desk) -> &Result<Vec<Drawing>, String> {
         let (revision, options) = (desk.history().revision(), self.options(desk.unit));
         let current = |drawn: &Drawn| drawn.revision == revision && drawn.options == options;
         let drawn = self.drawn.take().filter(current).unwrap_or_else(|| {
-            let drawing = sheet_drawing(desk.project(), desk.laid(), desk.report(), &options);
-            let drawing = drawing.map_err(|error| format!("{error} {}", error.remedy()));
+            let pages = sheet_pages(desk.project(), desk.laid(), desk.report(), &options);
+            let pages = pages.map_err(|error| format!("{error} {}", error.remedy()));
             Drawn {
                 revision,
                 options,
-                drawing,
+                pages,
             }
         });
-        &self.drawn.insert(drawn).drawing
+        &self.drawn.insert(drawn).pages
     }
 }
 
@@ -78,7 +79,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option
     let units = [(LengthUnit::Millimetre, "mm"), (LengthUnit::Inch, "in")];
     desk.unit = pick(ui, "Lengths in", &units, desk.unit);
     ui.add_space(6.0);
-    let asked = drawn(ui, step.drawing(desk));
+    let asked = drawn(ui, step.pages(desk));
     pieces::group(ui, "Title block", false);
     title_block(ui, desk);
     pieces::group(ui, "Cautions", false);
@@ -100,18 +101,22 @@ fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], no
     picked.map_or(now, |index| options[index].0)
 }
 
-/// The picture of the sheet with what it is drawn on, or why there is none.
-fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
-    let drawing = match drawing {
-        Ok(drawing) => drawing,
+/// The picture of the sheet's first page with what it is drawn on, or why there is none.
+fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>) -> Option<Command> {
+    let pages = match pages {
+        Ok(pages) => pages,
         Err(why) => {
             let colour = Palette::of(ui.ctx()).fouls;
             ui.label(RichText::new(why).color(colour));
             return None;
         }
     };
-    let page = page_name(drawing.page).unwrap_or_default();
-    preview::show(ui, drawing, &format!("The sheet on {page}"));
+    let first = pages.first()?;
+    let mut page = page_name(first.page).unwrap_or_default();
+    if pages.len() > 1 {
+        page = format!("{} pages of {page}", pages.len());
+    }
+    preview::show(ui, first, &format!("The sheet on {page}"));
     pieces::figure(ui, "Drawn on", page);
     ui.horizontal(|ui| {
         let mut asked = None;
