@@ -5,8 +5,8 @@ use std::path::PathBuf;
 
 use intake::Unit;
 use lexopt::{Arg, Parser, ValueExt};
-use output::LengthUnit;
 use output::sheet::{OrientationChoice, PaperChoice};
+use output::{LengthUnit, Seen};
 
 use super::failure::Failure;
 use crate::samples::{SAMPLES, Sample};
@@ -35,6 +35,8 @@ Options of sheet:
   -o, --output PDF                   where to write it
   --paper auto|a4|a3|letter          the paper; auto takes the smallest that fits (auto)
   --portrait, --landscape            which way round it lies (whichever fits)
+  --from-back                        draw it as the maker sees it from behind; left and right stay
+                                     the audience's
   --unit mm|in                       the unit of all dimensions (mm)
 
   -h, --help                         print this
@@ -89,6 +91,7 @@ pub(super) enum Source {
 pub(super) struct Paper {
     pub(super) paper: PaperChoice,
     pub(super) orientation: OrientationChoice,
+    pub(super) seen: Seen,
     pub(super) unit: LengthUnit,
 }
 
@@ -122,6 +125,9 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
             }
             Arg::Long("unit") if asked.command == Command::Sheet => {
                 asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
+            }
+            Arg::Long("from-back") if asked.command == Command::Sheet => {
+                asked.paper.seen = Seen::Back;
             }
             Arg::Long("portrait") if asked.command == Command::Sheet => {
                 asked.orientation(OrientationChoice::Portrait)?;

@@ -4,7 +4,6 @@ use std::fs;
 use std::path::Path;
 
 use layout::{Laid, Report, State, evaluate_laid};
-use output::Seen;
 use output::sheet::{SheetOptions, sheet_pdf};
 
 use super::arguments::{Input, Paper, Source};
@@ -22,7 +21,7 @@ pub(super) fn run(input: &Input, to: &Path, paper: &Paper) -> Result<u8, Failure
     let options = SheetOptions {
         paper: paper.paper,
         orientation: paper.orientation,
-        seen: Seen::Front,
+        seen: paper.seen,
         unit: paper.unit,
         date: jiff::Zoned::now().date().to_string(),
     };

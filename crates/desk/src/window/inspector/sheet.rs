@@ -20,6 +20,9 @@ use crate::window::theme::Palette;
 pub(crate) struct SheetStep {
     paper: PaperChoice,
     orientation: OrientationChoice,
+    seen: Seen,
+    /// The page that is shown, from 0.
+    page: usize,
     drawn: Option<Drawn>,
 }
 
@@ -36,7 +39,7 @@ impl SheetStep {
         SheetOptions {
             paper: self.paper,
             orientation: self.orientation,
-            seen: Seen::Front,
+            seen: self.seen,
             unit,
             date: jiff::Zoned::now().date().to_string(),
         }
@@ -72,14 +75,19 @@ const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
     (OrientationChoice::Landscape, "landscape"),
 ];
 
+const SIDES: [(Seen, &str); 2] = [(Seen::Front, "front"), (Seen::Back, "back")];
+
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option<Command> {
     pieces::group(ui, "Paper, 1:1", true);
     step.paper = pick(ui, "Paper", &PAPERS, step.paper);
     step.orientation = pick(ui, "Way round", &ORIENTATIONS, step.orientation);
+    step.seen = pick(ui, "Seen from the", &SIDES, step.seen);
     let units = [(LengthUnit::Millimetre, "mm"), (LengthUnit::Inch, "in")];
     desk.unit = pick(ui, "Lengths in", &units, desk.unit);
     ui.add_space(6.0);
-    let asked = drawn(ui, step.pages(desk));
+    let mut page = step.page;
+    let asked = drawn(ui, step.pages(desk), &mut page);
+    step.page = page;
     pieces::group(ui, "Title block", false);
     title_block(ui, desk);
     pieces::group(ui, "Cautions", false);
@@ -101,8 +109,8 @@ fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], no
     picked.map_or(now, |index| options[index].0)
 }
 
-/// The picture of the sheet's first page with what it is drawn on, or why there is none.
-fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>) -> Option<Command> {
+/// The picture of one of the sheet's pages with what it is drawn on, or why there is none.
+fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>, shown: &mut usize) -> Option<Command> {
     let pages = match pages {
         Ok(pages) => pages,
         Err(why) => {
@@ -111,13 +119,16 @@ fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>) -> Option<Command> {
             return None;
         }
     };
-    let first = pages.first()?;
-    let mut page = page_name(first.page).unwrap_or_default();
-    if pages.len() > 1 {
-        page = format!("{} pages of {page}", pages.len());
+    let count = pages.len();
+    *shown = (*shown).min(count.saturating_sub(1));
+    let page = pages.get(*shown)?;
+    let mut paper = page_name(page.page).unwrap_or_default();
+    if count > 1 {
+        turn(ui, shown, count);
+        paper = format!("{count} pages of {paper}");
     }
-    preview::show(ui, first, &format!("The sheet on {page}"));
-    pieces::figure(ui, "Drawn on", page);
+    preview::show(ui, page, &format!("The sheet on {paper}"));
+    pieces::figure(ui, "Drawn on", paper);
     ui.horizontal(|ui| {
         let mut asked = None;
         let save = controls::strong_button(ui, Command::SaveSheet.label());
@@ -130,6 +141,20 @@ fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>) -> Option<Command> {
         asked
     })
     .inner
+}
+
+/// Turns from page to page.
+fn turn(ui: &mut Ui, shown: &mut usize, count: usize) {
+    ui.horizontal(|ui| {
+        let (first, last) = (*shown == 0, *shown + 1 == count);
+        if controls::quiet_button(ui, "← Page before", !first).clicked() {
+            *shown -= 1;
+        }
+        ui.label(format!("page {} of {count}", *shown + 1));
+        if controls::quiet_button(ui, "Next page →", !last).clicked() {
+            *shown += 1;
+        }
+    });
 }
 
 fn title_block(ui: &mut Ui, desk: &mut Desk) {
