@@ -2,14 +2,14 @@
 
 use layout::geometry::{Point, Vector};
 
-use super::super::block::note;
-use super::super::rectangle;
-use super::super::style::{NARROW, NOTE};
 use super::grid::{Cell, MARK_REACH, SIDES, neighbour};
 use super::leaf::GUTTER;
 use super::tiling::Tiling;
 use crate::drawing::{Anchor, Bounds, Direction, Drawing, Layer, LineType, Stroke, Text};
 use crate::font::Weight;
+use crate::sheet::block::note;
+use crate::sheet::rectangle;
+use crate::sheet::style::{NARROW, NOTE};
 
 /// Radius of a register mark's circle, mm.
 const MARK_RADIUS: f64 = 3.0;

@@ -3,14 +3,14 @@
 
 use layout::geometry::Vector;
 
-use super::super::block::{Block, Column, cut_to};
-use super::super::gauge::{self, BAR_LENGTH};
-use super::super::style::{FIGURE, NOTE, TITLE};
-use super::super::title::{SheetNumber, unit_name};
-use super::super::view::Subject;
 use super::key_plan;
 use crate::drawing::Drawing;
 use crate::font::Weight;
+use crate::sheet::block::{Block, Column, cut_to};
+use crate::sheet::gauge::{self, BAR_LENGTH};
+use crate::sheet::style::{FIGURE, NOTE, TITLE};
+use crate::sheet::title::{SheetNumber, unit_name};
+use crate::sheet::view::Subject;
 
 /// Height of the foot, mm: a title, three lines, and the bar.
 pub(super) const HEIGHT: f64 = 25.0;

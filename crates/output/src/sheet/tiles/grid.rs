@@ -2,11 +2,12 @@
 
 use layout::geometry::{Point, Vector};
 
-use super::super::style::TEXT_ROOM;
 use crate::drawing::Bounds;
+use crate::sheet::style::TEXT_ROOM;
 
 /// How far neighbouring windows lap over one another, mm. Two pages are cut and joined along the middle
-/// of it: half of it then still lies under the other page, enough to glue or tape.
+/// of it: half of it then still lies under the other page, enough to glue or tape. The margin that a
+/// printer leaves white comes on top, since windows end inside of it.
 pub const OVERLAP: f64 = 12.0;
 
 /// Half of the width and height of a register mark, mm.

@@ -4,14 +4,14 @@ use layout::geometry::outline::Outline;
 use layout::geometry::segment::{Arc, Line, Segment};
 use layout::geometry::{Point, Vector};
 
-use super::super::block::Block;
-use super::super::canvas::bounds_of;
-use super::super::rectangle;
-use super::super::scene::Scene;
-use super::super::style::{FINE, WIDE};
 use super::grid::{Cell, OVERLAP};
 use super::tiling::Tiling;
 use crate::drawing::{Bounds, Drawing, Layer, LineType, Stroke};
+use crate::sheet::block::Block;
+use crate::sheet::canvas::bounds_of;
+use crate::sheet::rectangle;
+use crate::sheet::scene::Scene;
+use crate::sheet::style::{FINE, WIDE};
 
 /// Width and height that it may have, mm.
 pub(super) const LARGEST: [f64; 2] = [42.0, 24.0];

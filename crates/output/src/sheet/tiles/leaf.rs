@@ -3,11 +3,11 @@
 
 use layout::geometry::{Point, Vector};
 
-use super::super::arrange;
-use super::super::paper::Page;
-use super::super::style::PART_GAP;
 use super::foot;
 use crate::drawing::Bounds;
+use crate::sheet::arrange;
+use crate::sheet::paper::Page;
+use crate::sheet::style::PART_GAP;
 
 /// Room around the window for the names of the neighbouring pages, mm.
 pub(super) const GUTTER: f64 = 3.5;

@@ -1,8 +1,8 @@
 //! The piece of a drawing that shows through a window.
 
-use super::super::pieces::{inside, kept};
-use super::super::style::TEXT_ROOM;
 use crate::drawing::{Bounds, Drawing, Fill, Stroke};
+use crate::sheet::pieces::{inside, kept};
+use crate::sheet::style::TEXT_ROOM;
 
 /// What of a drawing lies in a window. Lines are cut at its edge; an arrowhead or a text shows only as a
 /// whole.

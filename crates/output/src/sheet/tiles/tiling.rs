@@ -2,13 +2,13 @@
 
 use layout::geometry::{Point, Vector};
 
-use super::super::arrange::{Part, arrange_beside};
-use super::super::paper::Page;
-use super::super::room::Room;
-use super::super::style::TEXT_ROOM;
 use super::grid::{Cell, Grid, MARK_REACH, OVERLAP, SIDES, neighbour};
 use super::leaf;
 use crate::drawing::Bounds;
+use crate::sheet::arrange::{Part, arrange_beside};
+use crate::sheet::paper::Page;
+use crate::sheet::room::Room;
+use crate::sheet::style::TEXT_ROOM;
 
 /// Shares of what the windows cover too much that are tried at the left and below; the middle is liked
 /// best.
@@ -47,7 +47,7 @@ impl Tiling {
         let covered = view.bounds.grown(TEXT_ROOM);
         let grids = shares.map(|shares| Grid::over(covered, size, shares));
         let tilings = grids.map(|grid| Self {
-            page: page.clone(),
+            page: *page,
             grid,
             cells: Vec::new(),
         });
@@ -78,12 +78,11 @@ impl Tiling {
             if !self.cells.contains(&neighbour(cell, side)) {
                 continue;
             }
-            for axis in 0..2 {
-                match side[axis] {
-                    -1 => own.low[axis] += strip,
-                    1 => own.high[axis] -= strip,
-                    _ => {}
-                }
+            let axis = usize::from(side[0] == 0);
+            if side[axis] < 0 {
+                own.low[axis] += strip;
+            } else {
+                own.high[axis] -= strip;
             }
         }
         own
