@@ -278,7 +278,7 @@ fn what_other_programs_drew_is_found_as_they_were_told() {
             "{about}\n{area} is not {should}"
         );
         file.planted.check_centroid(shape);
-        let points = shape.points(layout::head::MOST_POINTS);
+        let points = shape.points(layout::closed_curve::MOST_POINTS);
         assert!(points.is_ok(), "{about}\n{points:?}");
     }
 }

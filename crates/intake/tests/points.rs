@@ -2,8 +2,8 @@
 
 use std::f64::consts::{PI, TAU};
 
+use layout::closed_curve::MOST_POINTS;
 use layout::geometry::{Point, polygon};
-use layout::head::MOST_POINTS;
 
 use crate::common::{head, in_dxf, in_svg, near};
 use crate::dxf::heavy;

@@ -63,17 +63,17 @@ mod tests {
 
     #[test]
     fn a_picture_keeps_its_way_from_the_projects_folder() {
-        let found = with_picture_found(project("shots/head.png"), Some(Path::new("/work/a.ron")));
-        assert_eq!(picture(found.clone()), "/work/shots/head.png");
-        let near = with_picture_relative(found.clone(), Path::new("/work/a.ron"));
+        let found = with_picture_found(project("shots/head.png"), Some(Path::new("/plays/a.ron")));
+        assert_eq!(picture(found.clone()), "/plays/shots/head.png");
+        let near = with_picture_relative(found.clone(), Path::new("/plays/a.ron"));
         assert_eq!(picture(near), "shots/head.png");
-        let aside = with_picture_relative(found, Path::new("/work/plates/b.ron"));
+        let aside = with_picture_relative(found, Path::new("/plays/plates/b.ron"));
         assert_eq!(picture(aside), "../shots/head.png");
     }
 
     #[test]
     fn a_project_without_a_file_keeps_the_path_in_full() {
-        let found = with_picture_found(project("/shots/head.png"), None);
-        assert_eq!(picture(found), "/shots/head.png");
+        let found = with_picture_found(project("/scans/head.png"), None);
+        assert_eq!(picture(found), "/scans/head.png");
     }
 }
