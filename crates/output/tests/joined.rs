@@ -6,7 +6,7 @@ use output::drawing::{Bounds, Drawing, Layer, Stroke};
 use output::sheet::{OVERLAP, PaperChoice, SheetOptions};
 use output::{LengthUnit, Seen};
 
-use crate::projects::{Case, demo, options};
+use crate::projects::{Case, change_places, demo, options};
 
 /// A page with a piece of the view.
 pub(crate) struct Piece {
@@ -31,21 +31,7 @@ pub(crate) fn on_a4(seen: Seen) -> SheetOptions {
 /// A demo stretched across and up. The parts keep their sizes.
 pub(crate) fn stretched(name: &str, [across, up]: [f64; 2]) -> Case {
     let mut project = demo(name).project;
-    let stretch = |at: &mut [f64; 2]| *at = [at[0] * across, at[1] * up];
-    project.head.outline.iter_mut().for_each(stretch);
-    project
-        .head
-        .anchor_holes
-        .iter_mut()
-        .for_each(|hole| stretch(&mut hole.at));
-    project
-        .ties
-        .iter_mut()
-        .for_each(|slot| stretch(&mut slot.at));
-    project
-        .eyes
-        .iter_mut()
-        .for_each(|eye| stretch(&mut eye.centre));
+    change_places(&mut project, |at| *at = [at[0] * across, at[1] * up]);
     project.drives.clear();
     project.check().unwrap();
     Case::of(format!("{name} stretched"), project)

@@ -54,6 +54,23 @@ impl Case {
     }
 }
 
+/// Changes every place that a project has in plan: of outline, anchor holes, slots and eyes.
+pub(crate) fn change_places(project: &mut Project, change: impl Fn(&mut [f64; 2])) {
+    let holes = project
+        .head
+        .anchor_holes
+        .iter_mut()
+        .map(|hole| &mut hole.at);
+    let slots = project.ties.iter_mut().map(|slot| &mut slot.at);
+    let eyes = project.eyes.iter_mut().map(|eye| &mut eye.centre);
+    let outline = project.head.outline.iter_mut();
+    outline
+        .chain(holes)
+        .chain(slots)
+        .chain(eyes)
+        .for_each(change);
+}
+
 /// Paper and orientation chosen by itself, seen from the front.
 pub(crate) fn options(unit: LengthUnit) -> SheetOptions {
     SheetOptions {

@@ -6,7 +6,7 @@ use output::Seen;
 use output::drawing::Bounds;
 
 use crate::joined::{Piece, marks, on_a4, pieces, stretched};
-use crate::projects::Case;
+use crate::projects::{Case, change_places};
 use crate::raster::{Raster, Stretch};
 
 /// What may be off across a seam, mm.
@@ -231,20 +231,9 @@ fn spacing_and_width_are_right_across_an_upright_seam() {
 fn spacing_and_height_are_right_across_a_level_seam() {
     // The eyes over one another, in a head as high as the other is wide.
     let mut project = stretched("bramble", [2.1, 1.0]).project;
-    let swap = |at: &mut [f64; 2]| at.swap(0, 1);
-    project.head.outline.iter_mut().for_each(swap);
+    change_places(&mut project, |at| at.swap(0, 1));
     project.head.outline.reverse();
-    project
-        .head
-        .anchor_holes
-        .iter_mut()
-        .for_each(|hole| swap(&mut hole.at));
-    project
-        .eyes
-        .iter_mut()
-        .for_each(|eye| swap(&mut eye.centre));
     for slot in &mut project.ties {
-        swap(&mut slot.at);
         slot.angle.0 -= 90.0;
     }
     project.check().unwrap();

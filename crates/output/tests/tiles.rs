@@ -8,7 +8,7 @@ use output::sheet::{OVERLAP, SheetOptions};
 
 use crate::joined::{Piece, lines, marks, on_a4, pieces, shows, stretched};
 use crate::overlap::overlaps;
-use crate::projects::{Case, Dice, UNITS, demo, options, random};
+use crate::projects::{Case, Dice, UNITS, change_places, demo, options, random};
 
 const SIDES: [Seen; 2] = [Seen::Front, Seen::Back];
 
@@ -28,18 +28,7 @@ fn random_large(dice: &mut Dice) -> Case {
     loop {
         let mut project = random(dice);
         let by = dice.between(1.3, 3.0);
-        let enlarge = |at: &mut [f64; 2]| *at = at.map(|length| length * by);
-        project.head.outline.iter_mut().for_each(enlarge);
-        let holes = project.head.anchor_holes.iter_mut();
-        holes.for_each(|hole| enlarge(&mut hole.at));
-        project
-            .ties
-            .iter_mut()
-            .for_each(|slot| enlarge(&mut slot.at));
-        project
-            .eyes
-            .iter_mut()
-            .for_each(|eye| enlarge(&mut eye.centre));
+        change_places(&mut project, |at| *at = at.map(|length| length * by));
         let case = Case::of("large random", project);
         if case.project.check().is_ok() && !case.laid.plate.is_empty() {
             return case;
