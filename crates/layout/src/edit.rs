@@ -240,17 +240,18 @@ impl Edit {
                 curve,
                 points,
                 smooth,
-            } => {
-                if *curve == CurveOf::Plate {
+            } => match curve {
+                CurveOf::Head => {
+                    p.head.outline.clone_from(points);
+                    p.head.smooth = *smooth;
+                }
+                CurveOf::Plate => {
                     p.plate.outline = PlateOutline::Drawn {
-                        outline: Vec::new(),
-                        smooth: false,
+                        outline: points.clone(),
+                        smooth: *smooth,
                     };
                 }
-                let (own, own_smooth) = curve.of(p)?;
-                own.clone_from(points);
-                *own_smooth = *smooth;
-            }
+            },
             &Self::MirrorOutline { curve, keep } => {
                 let (points, _) = curve.of(p)?;
                 *points = mirrored_outline(points, keep)?;

@@ -76,9 +76,8 @@ impl Input {
         })?;
         // A file without a closed shape was refused.
         let shape = found.shapes[0].scaled(unit);
-        let wall = project.head.wall();
-        let [low, high] = Outline::polygon(&wall).bounds().unwrap_or_default();
-        let edit = drawing::edit(CurveOf::Head, &shape, nalgebra::center(&low, &high));
+        let old = Outline::polygon(&project.head.wall());
+        let edit = drawing::edit(CurveOf::Head, &shape, &old);
         let edit = edit.map_err(|error| error.in_file(path))?;
         edit.apply(&project).map_err(|problem| Failure {
             cause: format!("{}: {}", path.display(), problem.sentence),

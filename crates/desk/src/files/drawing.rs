@@ -5,7 +5,8 @@ use std::path::Path;
 use intake::{Format, Found, IntakeError, Shape, Unit};
 use layout::Edit;
 use layout::closed_curve::CurveOf;
-use layout::geometry::{Point, Vector};
+use layout::geometry::Vector;
+use layout::geometry::outline::Outline;
 
 use super::disk::bytes_of;
 use super::error::FileError;
@@ -34,11 +35,14 @@ pub fn read(path: &Path) -> Result<Found, FileError> {
     intake::read(&bytes, format).map_err(|error| from_intake(&error).in_file(path))
 }
 
-/// The change that makes a shape, mm, a curve of the project, its middle at `middle`.
+/// The change that makes a shape, mm, a curve of the project: the middle of its box comes to lie where
+/// that of the old outline's is.
 ///
 /// # Errors
 /// A [`FileError`] if the shape cannot be one, such as one that crosses itself.
-pub fn edit(curve: CurveOf, shape: &Shape, middle: Point) -> Result<Edit, FileError> {
+pub fn edit(curve: CurveOf, shape: &Shape, old: &Outline) -> Result<Edit, FileError> {
+    let [low, high] = old.bounds().unwrap_or_default();
+    let middle = nalgebra::center(&low, &high);
     let corners = shape.centred().points(MOST_CORNERS);
     let corners = corners.map_err(|error| from_intake(&error))?;
     let at = |[x, y]: [f64; 2]| (middle + Vector::new(x, y)).into();

@@ -48,7 +48,7 @@ impl TypedPath {
 
 /// What was decided in a dialog.
 #[derive(Clone, Copy)]
-enum Answer {
+pub(super) enum Answer {
     Cancel,
     Go,
     Save,
@@ -177,7 +177,11 @@ pub(super) fn modal(name: &str, ctx: &Context) -> Modal {
 
 /// The buttons at a dialog's foot, the strong one first, at the right. The one at `focus` has the
 /// keyboard's focus unless something else has it.
-fn buttons<const N: usize>(ui: &mut Ui, all: &[(&str, Answer); N], focus: usize) -> Option<Answer> {
+pub(super) fn buttons<const N: usize>(
+    ui: &mut Ui,
+    all: &[(&str, Answer); N],
+    focus: usize,
+) -> Option<Answer> {
     let mut clicked = None;
     ui.add_space(12.0);
     ui.horizontal(|ui| {

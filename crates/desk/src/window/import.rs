@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use egui::{Context, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, vec2};
 use intake::{Found, Unit};
 use layout::closed_curve::CurveOf;
+use layout::geometry::outline::Outline;
 use layout::geometry::{Point, Vector};
 
 use super::app::App;
 use super::controls;
-use super::dialogs::{self, modal};
+use super::dialogs::{self, Answer, modal};
 use super::pieces;
 use super::state::Notice;
 use super::step::Step;
@@ -32,12 +33,6 @@ pub(crate) struct Import {
     unit: Unit,
     chosen: usize,
     curve: CurveOf,
-}
-
-/// What was decided.
-enum Decision {
-    Take,
-    Leave,
 }
 
 impl Import {
@@ -74,31 +69,23 @@ impl App {
             decision = import.show(ui, self.desk.unit);
         });
         if modal.should_close() {
-            decision = Some(Decision::Leave);
+            decision = Some(Answer::Cancel);
         }
         match decision {
             None => self.files.import = Some(import),
-            Some(Decision::Leave) => {}
-            Some(Decision::Take) => self.take_shape(import),
+            Some(Answer::Go) => self.take_shape(import),
+            Some(_) => {}
         }
     }
 
     /// Makes the chosen shape the head outline or the plate; if it cannot be one, says why and asks on.
     fn take_shape(&mut self, import: Import) {
         let shape = import.found.shapes[import.chosen].scaled(import.mm());
-        let middle = match import.curve {
-            CurveOf::Head => self.head_box(),
-            CurveOf::Plate => {
-                let plate = self.desk.laid().plate.bounds();
-                plate.unwrap_or([Point::origin(); 2])
-            }
+        let old = match import.curve {
+            CurveOf::Head => Outline::polygon(&self.desk.laid().wall),
+            CurveOf::Plate => self.desk.laid().plate.clone(),
         };
-        let edit = drawing::edit(
-            import.curve,
-            &shape,
-            nalgebra::center(&middle[0], &middle[1]),
-        );
-        let told = match edit {
+        let told = match drawing::edit(import.curve, &shape, &old) {
             Ok(edit) => self
                 .desk
                 .apply(&edit)
@@ -131,7 +118,7 @@ impl App {
 }
 
 impl Import {
-    fn show(&mut self, ui: &mut Ui, unit: output::LengthUnit) -> Option<Decision> {
+    fn show(&mut self, ui: &mut Ui, unit: output::LengthUnit) -> Option<Answer> {
         pieces::heading(ui, "Outline from a drawing");
         let name = self.path.file_name().unwrap_or_default().to_string_lossy();
         pieces::hint(ui, &name);
@@ -160,21 +147,8 @@ impl Import {
                 }
             });
         }
-        let mut decision = None;
-        ui.add_space(12.0);
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let take = controls::strong_button(ui, "Take it");
-            if ui.memory(|memory| memory.focused().is_none()) {
-                take.request_focus();
-            }
-            if take.clicked() {
-                decision = Some(Decision::Take);
-            }
-            if controls::outlined_button(ui, "Cancel").clicked() {
-                decision = Some(Decision::Leave);
-            }
-        });
-        decision
+        let all = [("Take it", Answer::Go), ("Cancel", Answer::Cancel)];
+        dialogs::buttons(ui, &all, 0)
     }
 
     /// The closed shapes, each with its size.

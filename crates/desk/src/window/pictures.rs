@@ -3,7 +3,7 @@
 use std::path::{Path, absolute};
 
 use egui::Context;
-use layout::geometry::Point;
+use layout::geometry::outline::Outline;
 use layout::tracing::Tracing;
 use layout::{Degrees, Edit};
 
@@ -27,7 +27,8 @@ impl App {
         let tracing = match self.desk.project().tracing.clone() {
             Some(before) => Tracing { picture, ..before },
             None => {
-                let [low, high] = self.head_box();
+                let wall = Outline::polygon(&self.desk.laid().wall);
+                let [low, high] = wall.bounds().unwrap_or_default();
                 Tracing {
                     picture,
                     at: nalgebra::center(&low, &high).into(),
@@ -41,15 +42,5 @@ impl App {
         // The notice tells what stands in the way.
         let _told = self.desk.apply(&Edit::Tracing(Some(tracing)));
         self.carry_out(super::Command::Show(super::step::Step::Head), ctx);
-    }
-
-    /// The box around the head, mm.
-    pub(crate) fn head_box(&self) -> [Point; 2] {
-        let wall = self.desk.laid().wall.iter();
-        wall.fold(None, |found: Option<[Point; 2]>, at| {
-            let [low, high] = found.unwrap_or([*at, *at]);
-            Some([low.inf(at), high.sup(at)])
-        })
-        .unwrap_or([Point::origin(), Point::origin()])
     }
 }

@@ -6,6 +6,7 @@ use layout::handle::Handle;
 
 use super::camera::Camera;
 use super::handles;
+use super::outline_edit::tenths;
 use crate::window::state::Desk;
 use crate::window::step::Step;
 
@@ -27,9 +28,8 @@ pub(super) fn show(
     let memory = ui.scope_id().with("menu");
     let called = ground.contains_pointer() && ui.input(|input| input.pointer.secondary_clicked());
     if called && let Some(pointer) = ui.input(|input| input.pointer.interact_pos()) {
-        let at = camera.to_plate(pointer);
         let called = Called {
-            at: [at.x, at.y].map(|along| (along * 10.0).round() / 10.0),
+            at: tenths(camera.to_plate(pointer)),
             handle: hovered,
         };
         ui.data_mut(|data| data.insert_temp(memory, called));

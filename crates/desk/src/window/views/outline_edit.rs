@@ -92,6 +92,7 @@ fn nearest(desk: &Desk, curve: CurveOf, to: Point) -> Option<Place> {
     })
 }
 
-fn tenths(at: Point) -> [f64; 2] {
+/// A place to tenths of a millimetre, as fields show it.
+pub(super) fn tenths(at: Point) -> [f64; 2] {
     [at.x, at.y].map(|along| (along * 10.0).round() / 10.0)
 }

@@ -11,6 +11,7 @@ use layout::tracing::Tracing;
 use super::camera::Camera;
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
+use super::outline_edit::tenths;
 use crate::window::state::Desk;
 use crate::window::theme::size;
 use crate::window::work::{Work, with_mirror_image};
@@ -57,7 +58,7 @@ pub(super) fn work(ui: &Ui, ground: &Response, desk: &mut Desk, camera: &Camera)
                 // The notice tells what stands in the way.
                 let _told = desk.close_trace();
             } else if let Some(pointer) = clicked {
-                points.push(tenths(camera.to_plate(pointer)));
+                points.push(tenths(camera.to_plate(pointer)).into());
                 desk.work = Work::Trace(curve, points);
             } else if pressed(Key::Backspace) {
                 points.pop();
@@ -98,10 +99,6 @@ fn point_at(ui: &Ui, ground: &Response, desk: &Desk) {
             Work::MeasurePicture(_) | Work::Trace(..) => CursorIcon::Crosshair,
         });
     }
-}
-
-fn tenths(at: Point) -> Point {
-    at.map(|along| (along * 10.0).round() / 10.0)
 }
 
 /// Draws what is set so far, and says what comes next.
