@@ -12,7 +12,7 @@ use crate::ring::RingFit;
 /// unseat the eye. Own choice.
 pub const RESERVE: f64 = 3.0;
 
-/// Standard gravity, N/g (ISO 80000-3: 9.80665 m/s²).
+/// Standard gravity, N/g: 9.80665 m/s² (3rd CGPM, 1901; from memory).
 pub const GRAVITY: f64 = 9.806_65e-3;
 
 /// One eye in its seat. Lengths in mm.

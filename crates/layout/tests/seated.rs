@@ -100,7 +100,7 @@ fn the_play_to_a_lid_is_where_a_pushed_ball_meets_it() {
 fn an_elastic_holds_with_three_times_the_weight_and_no_less() {
     let mut project = undriven();
     project.parts.eye_mass_g = Some(10.0);
-    // 3 × 10 g × 9.80665 m/s².
+    // 3 × 10 g × 9.80665 m/s² (standard gravity, 3rd CGPM, 1901; from memory).
     let needed = 0.294_199_5;
     assert_abs_diff_eq!(
         evaluate(&project).figures.eyes[0].pull_needed_n.unwrap(),
