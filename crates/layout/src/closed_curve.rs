@@ -1,7 +1,8 @@
 //! The closed curves that a maker draws point by point: the head outline and a drawn plate outline.
 
-use crate::geometry::Point;
-use crate::geometry::polygon;
+use serde::{Deserialize, Serialize};
+
+use crate::geometry::{Gap, Point, polygon};
 use crate::plate::PlateOutline;
 use crate::problem::{self, Problem};
 use crate::project::Project;
@@ -10,7 +11,7 @@ use crate::project::Project;
 pub const MOST_POINTS: usize = 2_000;
 
 /// Which drawn curve of a project.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum CurveOf {
     /// The head outline.
     Head,
@@ -44,6 +45,29 @@ impl CurveOf {
             .unwrap_or_default()
     }
 
+    /// The place of the curve that is nearest to `to`; None if the project has no such curve.
+    pub fn nearest(self, project: &Project, to: Point) -> Option<OnCurve> {
+        let (points, _) = self.get(project)?;
+        let corners = self.corners(project);
+        let edges = polygon::edges(&corners).map(|edge| Gap::between(to, edge.nearest(to)));
+        let (edge, gap) = edges
+            .enumerate()
+            .min_by(|a, b| a.1.distance.total_cmp(&b.1.distance))?;
+        // The curve runs through all its points in their order, the first one at its start.
+        let mut after = 0;
+        for corner in &corners[1..=edge] {
+            let next = points.get(after + 1);
+            if next.is_some_and(|&next| (Point::from(next) - corner).norm() < 1e-6) {
+                after += 1;
+            }
+        }
+        Some(OnCurve {
+            at: gap.to,
+            off: gap.distance,
+            after,
+        })
+    }
+
     pub(crate) fn of(self, project: &mut Project) -> Option<(&mut Vec<[f64; 2]>, &mut bool)> {
         match (self, &mut project.plate.outline) {
             (Self::Head, _) => Some((&mut project.head.outline, &mut project.head.smooth)),
@@ -51,6 +75,17 @@ impl CurveOf {
             (Self::Plate, _) => None,
         }
     }
+}
+
+/// A place on a drawn curve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnCurve {
+    /// Where, mm.
+    pub at: Point,
+    /// How far off the curve the place lies that was asked for, mm.
+    pub off: f64,
+    /// The point of the curve before it.
+    pub after: usize,
 }
 
 /// Refuses points that do not give a simple closed curve, counter-clockwise.

@@ -2,10 +2,11 @@
 
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
+use crate::draft::Draft;
 use crate::eye::Eye;
 use crate::field::{Field, PartsOf};
 use crate::gaze::SeatedBy;
-use crate::handle::Handle;
+use crate::handle::{Handle, MIRROR_REACH};
 use crate::head::{self, AnchorHole};
 use crate::limits::Rule;
 use crate::plate::PlateOutline;
@@ -72,7 +73,8 @@ pub enum Edit {
         /// Whether one opposite comes with it.
         mirrored: bool,
     },
-    /// Adds a point to a drawn curve after the one with index `after`.
+    /// Adds a point to a drawn curve after the one with index `after`, and one opposite if
+    /// `mirrored` and the curve passes there, too.
     AddOutlinePoint {
         /// The curve.
         curve: CurveOf,
@@ -80,6 +82,15 @@ pub enum Edit {
         after: usize,
         /// Where.
         at: [f64; 2],
+        /// Whether one opposite comes with it.
+        mirrored: bool,
+    },
+    /// Sets the points of a curve that is being drawn, or drops them.
+    Draft(Option<Draft>),
+    /// Closes the curve that is being drawn: a smooth outline of its points.
+    CloseDraft {
+        /// Whether its mirror image completes it.
+        mirrored: bool,
     },
     /// Replaces the head outline by a starting shape.
     StartOutline {
@@ -148,6 +159,9 @@ impl Edit {
             Self::AddSlot { .. } => "add slot".to_owned(),
             Self::AddAnchorHole { .. } => "add anchor hole".to_owned(),
             Self::AddOutlinePoint { curve, .. } => format!("add point to {}", curve.noun()),
+            Self::Draft(Some(draft)) => format!("draw {}", draft.curve.noun()),
+            Self::Draft(None) => "drop drawn points".to_owned(),
+            Self::CloseDraft { .. } => "close drawn outline".to_owned(),
             Self::StartOutline { .. } => "start head outline".to_owned(),
             Self::Outline { curve, .. } => format!("new {}", curve.noun()),
             Self::MirrorOutline { curve, .. } => format!("mirror {}", curve.noun()),
@@ -227,9 +241,23 @@ impl Edit {
                     p.head.anchor_holes.push(AnchorHole { at, diameter });
                 }
             }
-            &Self::AddOutlinePoint { curve, after, at } => {
+            &Self::AddOutlinePoint {
+                curve,
+                after,
+                at,
+                mirrored,
+            } => {
+                let before = curve.nearest(p, at.into())?;
                 let (points, _) = curve.of(p)?;
                 (after < points.len()).then(|| points.insert(after + 1, at))?;
+                if mirrored && at[0].abs() > MIRROR_REACH {
+                    add_opposite(p, curve, at, before.off)?;
+                }
+            }
+            Self::Draft(draft) => p.draft.clone_from(draft),
+            &Self::CloseDraft { mirrored } => {
+                let draft = p.draft.take()?;
+                set_outline(p, draft.curve, draft.outline(mirrored), true);
             }
             &Self::StartOutline {
                 width,
@@ -240,18 +268,7 @@ impl Edit {
                 curve,
                 points,
                 smooth,
-            } => match curve {
-                CurveOf::Head => {
-                    p.head.outline.clone_from(points);
-                    p.head.smooth = *smooth;
-                }
-                CurveOf::Plate => {
-                    p.plate.outline = PlateOutline::Drawn {
-                        outline: points.clone(),
-                        smooth: *smooth,
-                    };
-                }
-            },
+            } => set_outline(p, *curve, points.clone(), *smooth),
             &Self::MirrorOutline { curve, keep } => {
                 let (points, _) = curve.of(p)?;
                 *points = mirrored_outline(points, keep)?;
@@ -279,6 +296,30 @@ fn opposite([x, y]: [f64; 2]) -> [f64; 2] {
 fn pair(at: [f64; 2], mirrored: bool) -> impl Iterator<Item = [f64; 2]> {
     let other = (mirrored && at[0] != 0.0).then(|| opposite(at));
     [at].into_iter().chain(other)
+}
+
+fn set_outline(p: &mut Project, curve: CurveOf, outline: Vec<[f64; 2]>, smooth: bool) {
+    match curve {
+        CurveOf::Head => {
+            p.head.outline = outline;
+            p.head.smooth = smooth;
+        }
+        CurveOf::Plate => p.plate.outline = PlateOutline::Drawn { outline, smooth },
+    }
+}
+
+/// Adds the partner of a point that was added `off` its curve: where the curve passes opposite as
+/// near to it, and no point stands yet.
+fn add_opposite(p: &mut Project, curve: CurveOf, at: [f64; 2], off: f64) -> Option<()> {
+    let partner = opposite(at);
+    let place = curve.nearest(p, partner.into())?;
+    let (points, _) = curve.of(p)?;
+    let near = |point: &[f64; 2]| (point[0] - partner[0]).hypot(point[1] - partner[1]);
+    let stands = points.iter().any(|point| near(point) <= MIRROR_REACH);
+    if place.off <= off + MIRROR_REACH && !stands {
+        points.insert(place.after + 1, partner);
+    }
+    Some(())
 }
 
 fn set_spacing(p: &mut Project, [a, b]: [usize; 2], distance: f64) -> Option<()> {

@@ -63,27 +63,15 @@ impl Rules<'_> {
     }
 
     fn find(&mut self, rule: Rule, part: String, value: f64, place: Vec<[f64; 3]>) {
-        let state = self.limit(rule).state(value, rule.info().sense);
-        self.find_in_state(rule, state, part, value, place);
-    }
-
-    fn find_in_state(
-        &mut self,
-        rule: Rule,
-        state: State,
-        part: String,
-        value: f64,
-        place: Vec<[f64; 3]>,
-    ) {
         let (info, limit) = (rule.info(), self.limit(rule));
-        let sentence = wording::sentence(rule, state, &part);
+        let state = limit.state(value, info.sense);
         self.findings.push(Finding {
             id: info.id,
             state,
             value: value.is_finite().then_some(value),
             wanted: Some(limit.wanted),
             unit: info.unit,
-            sentence,
+            sentence: wording::sentence(rule, state, &part),
             part,
             place,
         });
@@ -178,13 +166,18 @@ impl Rules<'_> {
         figures.pull_needed_n = Some(seated.pull_needed);
         let [x, y] = self.project.eyes[index].centre;
         let front = ring.seat.centre_height + ring.seat.ball_radius;
-        self.find_in_state(
-            Rule::Seated,
-            seated.state(self.limit(Rule::Seated)),
-            name,
-            seated.play_left,
-            vec![[x, y, front], [x, y, front + seated.play_left]],
-        );
+        let (info, limit) = (Rule::Seated.info(), self.limit(Rule::Seated));
+        let state = seated.state(limit);
+        self.findings.push(Finding {
+            id: info.id,
+            state,
+            value: Some(seated.play_left),
+            wanted: Some(limit.wanted),
+            unit: info.unit,
+            sentence: wording::seated(state, self.project.seated_by, &seated, &name),
+            part: name,
+            place: vec![[x, y, front], [x, y, front + seated.play_left]],
+        });
     }
 
     /// A ball at the upper end of its tolerance must still turn in a spherical seat.

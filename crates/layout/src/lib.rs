@@ -7,6 +7,7 @@
 pub mod angle;
 mod bare;
 pub mod closed_curve;
+pub mod draft;
 pub mod drive;
 pub mod edit;
 pub mod evaluate;

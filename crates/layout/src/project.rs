@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::closed_curve::CurveOf;
+use crate::draft::Draft;
 use crate::drive::Drive;
 use crate::eye::Eye;
 use crate::gaze::{Gaze, SeatedBy};
@@ -58,6 +59,9 @@ pub struct Project {
     /// The picture under the front view, if there is one to trace.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
     pub tracing: Option<Tracing>,
+    /// The curve that is being drawn point by point, until it is closed.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub draft: Option<Draft>,
     /// What the sheet's title block says.
     #[serde(default, skip_serializing_if = "TitleBlock::is_blank")]
     pub title_block: TitleBlock,
@@ -150,9 +154,12 @@ impl Project {
         }
         self.hand.check("hand")?;
         self.limits.check("limits")?;
-        self.tracing
+        if let Some(tracing) = &self.tracing {
+            tracing.check("tracing")?;
+        }
+        self.draft
             .as_ref()
-            .map_or(Ok(()), |tracing| tracing.check("tracing"))
+            .map_or(Ok(()), |draft| draft.check("draft"))
     }
 }
 

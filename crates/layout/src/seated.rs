@@ -25,16 +25,20 @@ pub struct Seated {
     pub clearance: f64,
     /// Pull that an elastic needs to hold the eye, N.
     pub pull_needed: f64,
+    /// Whether an elastic holds the eye.
+    pub held: bool,
     /// Whether an elastic would hold the eye, but for a cable whose forward pull this build does not
     /// know.
     pub uncertain: bool,
+    /// Whether the way forward ends at a lid, and not where the ring meets the plate.
+    pub stopped_by_lid: bool,
 }
 
 impl Seated {
     pub(crate) fn out(project: &Project, index: usize, ring: &RingFit, working_tilt: f64) -> Self {
         let parts = project.parts_of(index);
         let pull_needed = RESERVE * GRAVITY * parts.eye_mass(ring);
-        let (held, lids) = match project.seated_by {
+        let (strong, lids) = match project.seated_by {
             SeatedBy::Elastic { pull_n } => (pull_n >= pull_needed, None),
             SeatedBy::Lids => (false, parts.lids.as_ref()),
             SeatedBy::Nothing => (false, None),
@@ -42,12 +46,16 @@ impl Seated {
         let before_lids = lids.and_then(|lids| play_to_lids(lids, parts.ball_diameter / 2.0));
         let turned = |moves: &Moves| matches!(*moves, Moves::Gaze { eye, .. } if eye == index);
         let driven = project.drives.iter().any(|drive| turned(&drive.moves));
-        let free = before_lids.into_iter().fold(ring.play(), f64::min);
+        let held = strong && !driven;
+        let at_lid = before_lids.filter(|&play| play < ring.play());
+        let free = at_lid.unwrap_or(ring.play());
         Self {
-            play_left: if held && !driven { 0.0 } else { free },
+            play_left: if held { 0.0 } else { free },
+            held,
+            stopped_by_lid: at_lid.is_some(),
             clearance: ring.clearance(working_tilt),
             pull_needed,
-            uncertain: held && driven,
+            uncertain: strong && driven,
         }
     }
 

@@ -1,6 +1,8 @@
 //! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
 
+use crate::gaze::SeatedBy;
 use crate::limits::{Rule, State};
+use crate::seated::Seated;
 
 /// What a slot is called, by its index.
 pub fn slot(index: usize) -> String {
@@ -41,6 +43,51 @@ pub(crate) const NOT_CHECKED: [(&str, &str, &str); 4] = [
     ),
 ];
 
+/// A sentence about `part`, which comes in where the pattern has `{}`.
+fn about(part: &str, pattern: &str) -> String {
+    let (before, after) = pattern.split_once("{}").unwrap_or((pattern, ""));
+    // A name that ends in a number takes no article: "the left eye", but "eye 3".
+    let numbered = part.ends_with(|last: char| last.is_ascii_digit());
+    let before = before
+        .strip_suffix("the ")
+        .filter(|_| numbered)
+        .unwrap_or(before);
+    [before, part, after].concat()
+}
+
+/// What the finding of [`Rule::Seated`] says of `eye`: what takes its play up, and where it stops.
+pub(crate) fn seated(state: State, by: SeatedBy, seated: &Seated, eye: &str) -> String {
+    let stop = if seated.stopped_by_lid {
+        "a lid stops it"
+    } else {
+        "the plate stops its ring"
+    };
+    let pattern = match (state, by) {
+        (State::NotChecked, _) => {
+            "The elastic keeps the {} seated if no cable pulls it forward, which is not checked yet."
+        }
+        (State::Clear, SeatedBy::Elastic { .. }) if seated.held => {
+            "The elastic holds the {} in its seat."
+        }
+        (State::Clear, SeatedBy::Lids) if seated.stopped_by_lid => {
+            "The lids keep the {} seated."
+        }
+        (State::Clear, _) => "The {} has so little play that nothing else need hold it.",
+        (_, SeatedBy::Elastic { .. }) => "The elastic pulls too little to hold the {}",
+        (_, SeatedBy::Lids) if seated.stopped_by_lid => "The lids leave the {} much play",
+        (_, SeatedBy::Lids) => "No lid reaches far enough over the {} to hold it",
+        (_, SeatedBy::Nothing) => "Nothing holds the {} in its seat",
+    };
+    let end = match state {
+        State::Clear | State::NotChecked => String::new(),
+        State::Tight => format!(
+            ": it can move forward until {stop}, and its ring still clears the plate when it turns."
+        ),
+        State::Fouls => format!(": it can move too far forward before {stop}."),
+    };
+    about(eye, pattern) + &end
+}
+
 /// What a rule's finding says of `part`.
 pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
     let say = |clear: &str, tight: &str, fouls: &str| {
@@ -49,14 +96,7 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             State::Tight => tight,
             State::Fouls => fouls,
         };
-        let (before, after) = pattern.split_once("{}").unwrap_or((pattern, ""));
-        // A name that ends in a number takes no article: "the left eye", but "eye 3".
-        let numbered = part.ends_with(|last: char| last.is_ascii_digit());
-        let before = before
-            .strip_suffix("the ")
-            .filter(|_| numbered)
-            .unwrap_or(before);
-        [before, part, after].concat()
+        about(part, pattern)
     };
     match rule {
         Rule::RingClearance => say(
@@ -73,16 +113,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The largest ball turns freely in the seat of the {}.",
             "The largest ball barely turns in the seat of the {}.",
             "The largest ball jams in the seat of the {}.",
-        ),
-        Rule::Seated if state == State::NotChecked => say(
-            "The elastic keeps the {} seated if no cable pulls it forward, which is not checked yet.",
-            "",
-            "",
-        ),
-        Rule::Seated => say(
-            "There is enough to keep the {} seated.",
-            "Too little keeps the {} seated, but its ring still clears the plate.",
-            "Too little keeps the {} seated: it can move until its ring meets the plate.",
         ),
         Rule::BallGap => say(
             "The balls of {} stand apart.",

@@ -5,7 +5,7 @@ use layout::closed_curve::CurveOf;
 use layout::drive::{Moves, Turn};
 use layout::edit::{Edit, HeadSide};
 use layout::field::{Field, PartsOf};
-use layout::handle::Handle;
+use layout::handle::{Handle, MIRROR_REACH};
 use layout::limits::{Limit, Rule};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
@@ -393,14 +393,51 @@ fn an_outline_point_is_added_after_the_one_named() {
         curve: CurveOf::Head,
         after: 15,
         at: [81.0, -20.0],
+        mirrored: false,
     };
     assert_eq!(applied(&project, &edit).head.outline[16], [81.0, -20.0]);
     let beyond = Edit::AddOutlinePoint {
         curve: CurveOf::Head,
         after: 16,
         at: [81.0, -20.0],
+        mirrored: false,
     };
     assert!(beyond.apply(&project).is_err());
+}
+
+#[test]
+fn a_point_that_is_added_in_mirror_editing_gets_a_partner_as_it_loses_one() {
+    for smooth in [false, true] {
+        let project = applied(&pair(), &Edit::Smooth(CurveOf::Head, smooth));
+        let outline = &project.head.outline;
+        let halfway = |after: usize| {
+            let (a, b) = (outline[after], outline[(after + 1) % outline.len()]);
+            [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0]
+        };
+        for after in 0..outline.len() {
+            let at = halfway(after);
+            let edit = Edit::AddOutlinePoint {
+                curve: CurveOf::Head,
+                after,
+                at,
+                mirrored: true,
+            };
+            let more = applied(&project, &edit);
+            let on_line = at[0].abs() <= MIRROR_REACH;
+            let added = if on_line { 1 } else { 2 };
+            assert_eq!(more.head.outline.len(), outline.len() + added, "{at:?}");
+            let place = more.head.outline.iter().position(|&point| point == at);
+            let handle = Handle::OutlinePoint(CurveOf::Head, place.unwrap());
+            let fewer = applied(
+                &more,
+                &Edit::Remove {
+                    handle,
+                    mirrored: true,
+                },
+            );
+            assert_eq!(fewer, project);
+        }
+    }
 }
 
 #[test]

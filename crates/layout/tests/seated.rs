@@ -162,3 +162,54 @@ fn an_unweighed_eye_is_a_hollow_ball_and_a_printed_ring() {
         epsilon = 1e-5
     );
 }
+
+/// What the finding of the left eye says.
+fn says(project: &Project) -> String {
+    finding(project).sentence
+}
+
+#[test]
+fn the_sentence_names_what_takes_the_play_up_and_where_the_eye_stops() {
+    let mut project = undriven();
+    project.seated_by = SeatedBy::Elastic { pull_n: 5.0 };
+    assert_eq!(says(&project), "The elastic holds the left eye in its seat.");
+    project.seated_by = SeatedBy::Elastic { pull_n: 0.0 };
+    assert_eq!(
+        says(&project),
+        "The elastic pulls too little to hold the left eye: it can move too far forward before the plate stops its ring."
+    );
+    project.seated_by = SeatedBy::Nothing;
+    assert_eq!(
+        says(&project),
+        "Nothing holds the left eye in its seat: it can move too far forward before the plate stops its ring."
+    );
+    project.gaze.side = Degrees(0.0);
+    assert_eq!(
+        says(&project),
+        "Nothing holds the left eye in its seat: it can move forward until the plate stops its ring, and its ring still clears the plate when it turns."
+    );
+}
+
+#[test]
+fn with_lids_the_sentence_tells_a_lid_from_the_plate() {
+    let mut project = undriven();
+    project.seated_by = SeatedBy::Lids;
+    project.parts.lids = Some(lids(0.5, Some(30.0), None));
+    assert_eq!(says(&project), "The lids keep the left eye seated.");
+    project.parts.lids = Some(lids(0.5, Some(76.0), None));
+    assert_eq!(
+        says(&project),
+        "The lids leave the left eye much play: it can move too far forward before a lid stops it."
+    );
+    project.gaze.side = Degrees(0.0);
+    assert_eq!(
+        says(&project),
+        "The lids leave the left eye much play: it can move forward until a lid stops it, and its ring still clears the plate when it turns."
+    );
+    project = Project { gaze: undriven().gaze, ..project };
+    project.parts.lids = None;
+    assert_eq!(
+        says(&project),
+        "No lid reaches far enough over the left eye to hold it: it can move too far forward before the plate stops its ring."
+    );
+}

@@ -2,6 +2,7 @@
 
 mod common;
 
+mod draft;
 mod edits;
 mod history;
 mod hull;

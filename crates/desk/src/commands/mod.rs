@@ -79,10 +79,21 @@ impl Input {
         let old = Outline::polygon(&project.head.wall());
         let edit = drawing::edit(CurveOf::Head, &shape, &old);
         let edit = edit.map_err(|error| error.in_file(path))?;
-        edit.apply(&project).map_err(|problem| Failure {
+        let project = edit.apply(&project).map_err(|problem| Failure {
             cause: format!("{}: {}", path.display(), problem.sentence),
             remedy: problem.remedy,
-        })
+        })?;
+        let [width, height] = drawing::size(&shape);
+        let name = drawing::shape_name(&found, 0);
+        let of = match found.shapes.len() {
+            1 => String::new(),
+            count => format!(", the largest of {count}"),
+        };
+        say(&format!(
+            "The head outline is {name} of {}{of}: {width:.1} × {height:.1} mm.",
+            path.display()
+        ));
+        Ok(project)
     }
 }
 

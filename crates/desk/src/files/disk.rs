@@ -28,7 +28,7 @@ pub fn read(path: &Path) -> Result<Project, FileError> {
 /// # Errors
 /// A [`FileError`] that names the file and, where there is one, the place.
 pub(crate) fn text_of(path: &Path) -> Result<String, FileError> {
-    String::from_utf8(bytes_of(path, LARGEST_FILE, PROJECT)?).map_err(|error| {
+    String::from_utf8(bytes_of(path, LARGEST_FILE, &PROJECT)?).map_err(|error| {
         let good = error.utf8_error().valid_up_to();
         let good = String::from_utf8_lossy(&error.as_bytes()[..good]);
         FileError::new(
@@ -50,15 +50,24 @@ pub fn save(path: &Path, project: &Project) -> Result<(), FileError> {
     })
 }
 
-/// What is asked for where a project is read.
-const PROJECT: &str = "a project file (`.ron`)";
+/// What kind of file is read, for what is said of one that cannot be it.
+pub(crate) struct Wanted {
+    /// What should be named instead.
+    pub(crate) what: &'static str,
+    /// The way out where a file is too large.
+    pub(crate) smaller: &'static str,
+}
 
-/// The bytes of a file that has no more than `most` of them. `wanted` says what should be named
-/// instead of a folder or a pipe.
+const PROJECT: Wanted = Wanted {
+    what: "a project file (`.ron`)",
+    smaller: "Name a project file (`.ron`): none is that large.",
+};
+
+/// The bytes of a file that has no more than `most` of them.
 ///
 /// # Errors
 /// A [`FileError`] that names the file.
-pub(crate) fn bytes_of(path: &Path, most: u64, wanted: &str) -> Result<Vec<u8>, FileError> {
+pub(crate) fn bytes_of(path: &Path, most: u64, wanted: &Wanted) -> Result<Vec<u8>, FileError> {
     const MIB: f64 = 1024.0 * 1024.0;
     let failed = |error: io::Error| not_read(path, &error);
     let name = path.display();
@@ -67,13 +76,13 @@ pub(crate) fn bytes_of(path: &Path, most: u64, wanted: &str) -> Result<Vec<u8>, 
     if kind.is_dir() {
         return Err(FileError::new(
             format!("`{name}` is a folder, not a file."),
-            format!("Name {wanted} in it."),
+            format!("Name {} in it.", wanted.what),
         ));
     }
     if !kind.is_file() {
         return Err(FileError::new(
             format!("`{name}` is a device or a pipe, not a file."),
-            format!("Name {wanted}."),
+            format!("Name {}.", wanted.what),
         ));
     }
     let mut bytes = Vec::new();
@@ -82,7 +91,7 @@ pub(crate) fn bytes_of(path: &Path, most: u64, wanted: &str) -> Result<Vec<u8>, 
     if bytes.len() as u64 > most {
         return Err(FileError::new(
             format!("`{name}` is larger than {:.0} MiB.", most as f64 / MIB),
-            format!("Name {wanted}: none is that large."),
+            wanted.smaller,
         ));
     }
     Ok(bytes)

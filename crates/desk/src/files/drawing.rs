@@ -8,7 +8,7 @@ use layout::closed_curve::CurveOf;
 use layout::geometry::Vector;
 use layout::geometry::outline::Outline;
 
-use super::disk::bytes_of;
+use super::disk::{Wanted, bytes_of};
 use super::error::FileError;
 
 /// Most corners that an outline from a drawing keeps: half a millimetre apart on a small head, and
@@ -18,20 +18,24 @@ pub const MOST_CORNERS: usize = 400;
 /// Sizes that a drawn head or plate is likely to have, mm; they tell which unit was meant.
 const LIKELY: std::ops::RangeInclusive<f64> = 50.0..=500.0;
 
+const DRAWING: Wanted = Wanted {
+    what: "an SVG or DXF file",
+    smaller: "Save the outline alone, without pictures, into a file of its own.",
+};
+
 /// The closed shapes of a drawing file.
 ///
 /// # Errors
 /// A [`FileError`] that names the file and says what would help.
 pub fn read(path: &Path) -> Result<Found, FileError> {
-    let wanted = "an SVG or DXF file";
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let Some(format) = Format::of(&name) else {
         return Err(FileError::new(
             format!("`{}` is named neither `.svg` nor `.dxf`.", path.display()),
-            format!("Name {wanted}."),
+            format!("Name {}.", DRAWING.what),
         ));
     };
-    let bytes = bytes_of(path, intake::MOST_BYTES as u64, wanted)?;
+    let bytes = bytes_of(path, intake::MOST_BYTES as u64, &DRAWING)?;
     intake::read(&bytes, format).map_err(|error| from_intake(&error).in_file(path))
 }
 
@@ -68,6 +72,16 @@ pub fn likely_unit(found: &Found) -> Unit {
 pub fn size(shape: &Shape) -> [f64; 2] {
     let bounds = shape.outline.bounds();
     bounds.map_or([0.0; 2], |[low, high]| (high - low).into())
+}
+
+/// What a shape is called: its number, and its own name where it has one.
+pub fn shape_name(found: &Found, index: usize) -> String {
+    let number = index + 1;
+    let name = found.shapes.get(index).and_then(|s| s.name.as_deref());
+    name.map_or_else(
+        || format!("shape {number}"),
+        |name| format!("shape {number} ({name})"),
+    )
 }
 
 fn from_intake(error: &IntakeError) -> FileError {

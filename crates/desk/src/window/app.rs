@@ -16,7 +16,6 @@ use super::state::Desk;
 use super::surroundings::Surroundings;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
-use super::work::Work;
 use super::{column, notice, number_field, pieces, thread, top_bar, viewing};
 
 /// The window.
@@ -127,10 +126,7 @@ impl App {
             Command::Redo => self.desk.redo(),
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
             Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
-            Command::Show(step) => {
-                self.desk.step = step;
-                self.desk.work = Work::Handles;
-            }
+            Command::Show(step) => self.desk.show_step(step),
             Command::Quit => self.leave_for(Intent::Quit, ctx),
         }
     }

@@ -99,7 +99,7 @@ impl App {
                 ("Cancel", Answer::Cancel),
                 ("Discard", Answer::Discard),
             ];
-            answer = buttons(ui, &all, 0);
+            answer = buttons(ui, &all, true, 0);
         });
         if modal.should_close() {
             answer = Some(Answer::Cancel);
@@ -155,7 +155,7 @@ impl TypedPath {
             };
             let all = [(go, Answer::Go), ("Cancel", Answer::Cancel)];
             // Enter alone replaces no file.
-            answer = buttons(ui, &all, usize::from(replaces)).or(answer.take());
+            answer = buttons(ui, &all, true, usize::from(replaces)).or(answer.take());
         });
         let closed = modal.should_close();
         answer
@@ -176,10 +176,11 @@ pub(super) fn modal(name: &str, ctx: &Context) -> Modal {
 }
 
 /// The buttons at a dialog's foot, the strong one first, at the right. The one at `focus` has the
-/// keyboard's focus unless something else has it.
+/// keyboard's focus unless something else has it. The strong one can be clicked once all is `ready`.
 pub(super) fn buttons<const N: usize>(
     ui: &mut Ui,
     all: &[(&str, Answer); N],
+    ready: bool,
     focus: usize,
 ) -> Option<Answer> {
     let mut clicked = None;
@@ -188,7 +189,8 @@ pub(super) fn buttons<const N: usize>(
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (index, (text, answer)) in all.iter().enumerate() {
                 let response = if index == 0 {
-                    controls::strong_button(ui, text)
+                    ui.add_enabled_ui(ready, |ui| controls::strong_button(ui, text))
+                        .inner
                 } else {
                     controls::outlined_button(ui, text)
                 };

@@ -82,7 +82,7 @@ fn frame(app: &mut App, index: usize) {
         return;
     };
     desk.framed = Some(index);
-    desk.step = Step::of(finding.id);
+    desk.show_step(Step::of(finding.id));
     let eyes = 0..desk.project().eyes.len();
     if let Some(eye) = { eyes }.find(|&eye| desk.project().eye_name(eye) == finding.part) {
         desk.chosen_eye = eye;

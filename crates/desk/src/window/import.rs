@@ -16,7 +16,6 @@ use super::state::Notice;
 use super::step::Step;
 use super::theme::{FIELD_RADIUS, Palette};
 use super::views::camera::points;
-use super::work::Work;
 use crate::files::drawing;
 
 /// Height of the picture of the drawing, in points.
@@ -46,6 +45,7 @@ impl App {
     pub(crate) fn take_drawing(&mut self, path: &Path, curve: CurveOf) {
         match drawing::read(path) {
             Ok(found) => {
+                self.desk.notice = None;
                 self.files.import = Some(Import {
                     path: path.to_owned(),
                     unit: drawing::likely_unit(&found),
@@ -94,11 +94,11 @@ impl App {
         };
         match told {
             Ok(()) => {
-                self.desk.step = match import.curve {
+                self.desk.end_work();
+                self.desk.show_step(match import.curve {
                     CurveOf::Head => Step::Head,
                     CurveOf::Plate => Step::Plate,
-                };
-                self.desk.work = Work::Handles;
+                });
                 self.desk.selected = None;
                 self.camera.ask_to_frame_all();
                 let [width, height] = drawing::size(&shape).map(|mm| self.desk.unit.format(mm));
@@ -148,7 +148,12 @@ impl Import {
             });
         }
         let all = [("Take it", Answer::Go), ("Cancel", Answer::Cancel)];
-        dialogs::buttons(ui, &all, 0)
+        let crosses = self.found.shapes[self.chosen].crosses_at.is_some();
+        if crosses {
+            let why = "This shape crosses itself: no outline can be made of it.";
+            pieces::refusal(ui, why);
+        }
+        dialogs::buttons(ui, &all, !crosses, usize::from(crosses))
     }
 
     /// The closed shapes, each with its size.
@@ -158,11 +163,7 @@ impl Import {
             for (index, shape) in self.found.shapes.iter().enumerate() {
                 let [width, height] = drawing::size(shape).map(|own| unit.format(own * mm));
                 let size = format!("{width} × {height} {}", unit.symbol());
-                let number = index + 1;
-                let name = shape.name.as_deref().map_or_else(
-                    || format!("Shape {number}"),
-                    |name| format!("Shape {number}, {name}"),
-                );
+                let name = pieces::capital(&drawing::shape_name(&self.found, index));
                 let figure = if shape.crosses_at.is_some() {
                     format!("crosses itself, {size}")
                 } else {

@@ -19,7 +19,11 @@ const BAR_ROOM: f32 = 12.0;
 /// What the maker decided.
 enum Decision {
     Open(usize),
+    /// To be asked whether one goes.
+    Doubt(usize),
     Delete(usize),
+    /// Not to delete it after all.
+    Spare,
     KeepAll,
 }
 
@@ -39,7 +43,7 @@ impl App {
                     pieces::hairline(ui);
                     for (index, left) in self.copies.left.iter().enumerate() {
                         ui.add_space(6.0);
-                        decision = row(ui, index, left).or(decision.take());
+                        decision = row(ui, index, left, self.copies.doomed == Some(index)).or(decision.take());
                         ui.add_space(6.0);
                         pieces::hairline(ui);
                     }
@@ -67,7 +71,10 @@ impl App {
                 self.copies.left.clear();
                 self.open_copy(left, ctx);
             }
+            Some(Decision::Doubt(index)) => self.copies.doomed = Some(index),
+            Some(Decision::Spare) => self.copies.doomed = None,
             Some(Decision::Delete(index)) => {
+                self.copies.doomed = None;
                 let left = self.copies.left.remove(index);
                 self.delete_copy(left);
             }
@@ -78,24 +85,17 @@ impl App {
 }
 
 /// One copy: whose it is, where it belongs, when it was taken, and what to do with it.
-fn row(ui: &mut Ui, index: usize, left: &LeftCopy) -> Option<Decision> {
+fn row(ui: &mut Ui, index: usize, left: &LeftCopy, doomed: bool) -> Option<Decision> {
     let mut decision = None;
     let name = name_of(left);
     let size = vec2(ui.available_width(), ROW);
     ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
         ui.set_height(ROW);
-        let delete = controls::outlined_button(ui, "Delete");
-        let delete = delete.accessible_name(format!("Delete the copy of {name}"));
-        if delete.clicked() {
-            decision = Some(Decision::Delete(index));
-        }
-        if left.project.is_ok() {
-            let open = controls::strong_button(ui, "Open the copy");
-            let open = open.accessible_name(format!("Open the copy of {name}"));
-            if open.clicked() {
-                decision = Some(Decision::Open(index));
-            }
-        }
+        decision = if doomed {
+            last_question(ui, index, &name)
+        } else {
+            choices(ui, index, &name, left.project.is_ok())
+        };
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
             let name = RichText::new(name).family(theme::strong());
             ui.add(egui::Label::new(name).truncate());
@@ -119,4 +119,32 @@ fn row(ui: &mut Ui, index: usize, left: &LeftCopy) -> Option<Decision> {
         pieces::refusal(ui, &text);
     }
     decision
+}
+
+/// What can be done with a copy.
+fn choices(ui: &mut Ui, index: usize, name: &str, readable: bool) -> Option<Decision> {
+    let delete = controls::outlined_button(ui, "Delete");
+    let delete = delete.accessible_name(format!("Delete the copy of {name}"));
+    let mut decision = delete.clicked().then_some(Decision::Doubt(index));
+    if readable {
+        let open = controls::strong_button(ui, "Open the copy");
+        let open = open.accessible_name(format!("Open the copy of {name}"));
+        if open.clicked() {
+            decision = Some(Decision::Open(index));
+        }
+    }
+    decision
+}
+
+/// Asks once more before a copy goes.
+fn last_question(ui: &mut Ui, index: usize, name: &str) -> Option<Decision> {
+    let delete = controls::outlined_button(ui, "Delete it for good");
+    let delete = delete.accessible_name(format!("Delete the copy of {name} for good"));
+    let spare = controls::outlined_button(ui, "Keep it");
+    let spare = spare.accessible_name(format!("Keep the copy of {name}"));
+    if delete.clicked() {
+        Some(Decision::Delete(index))
+    } else {
+        spare.clicked().then_some(Decision::Spare)
+    }
 }

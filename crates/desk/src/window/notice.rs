@@ -50,6 +50,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
     let text = match offer {
         Offer::CopyPath(_) => "Copy the path",
         Offer::Forget(_) => "Drop it from the list",
+        Offer::Undo => "Bring it back",
     };
     if !controls::link(ui, text).clicked() {
         return;
@@ -60,6 +61,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
             app.desk.notice = None;
             app.forget_recent(&path);
         }
+        Offer::Undo => app.desk.undo(),
     }
 }
 

@@ -21,6 +21,8 @@ pub(crate) struct Copies {
     own: Recovery,
     /// The copies that are offered, until the maker has decided.
     pub(crate) left: Vec<LeftCopy>,
+    /// The one of them that the maker is asked about once more before it is deleted.
+    pub(crate) doomed: Option<usize>,
     /// The revision that is in the copy.
     copied: Option<u64>,
     /// When a copy is to be taken, in seconds of the window's clock.
@@ -34,6 +36,7 @@ impl Copies {
         Self {
             own: Recovery::of(keep),
             left: keep.map(LeftCopy::all).unwrap_or_default(),
+            doomed: None,
             copied: None,
             due: None,
             told: false,

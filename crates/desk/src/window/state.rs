@@ -73,6 +73,8 @@ pub enum Offer {
     CopyPath(PathBuf),
     /// To drop a file from the list of recent files.
     Forget(PathBuf),
+    /// To undo the last change.
+    Undo,
 }
 
 impl Notice {
@@ -196,18 +198,30 @@ impl Desk {
 
     /// Ends a gesture and puts back what was before it.
     pub fn cancel_gesture(&mut self) {
+        self.notice = None;
         self.history.cancel();
         self.refresh();
     }
 
+    /// Shows a step of the job. What was told of another step no longer matters.
+    pub fn show_step(&mut self, step: Step) {
+        if step != self.step {
+            self.step = step;
+            self.notice = None;
+            self.end_work();
+        }
+    }
+
     /// Takes the last step back.
     pub fn undo(&mut self) {
+        self.notice = None;
         self.history.undo();
         self.refresh();
     }
 
     /// Does the last step that was taken back again.
     pub fn redo(&mut self) {
+        self.notice = None;
         self.history.redo();
         self.refresh();
     }

@@ -1,11 +1,11 @@
 //! What the pointer does on the front view.
 
 use layout::closed_curve::CurveOf;
-use layout::geometry::{Point, polygon};
-use layout::handle::MIRROR_REACH;
+use layout::draft::Draft;
+use layout::geometry::Point;
 use layout::{Edit, Problem};
 
-use super::state::Desk;
+use super::state::{Desk, Notice};
 
 /// What the pointer does on the front view.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -18,12 +18,12 @@ pub enum Work {
     /// It picks two places on the picture that lie a known distance apart.
     MeasurePicture(Vec<Point>),
     /// It draws a curve point by point.
-    Trace(CurveOf, Vec<Point>),
+    Trace(CurveOf),
 }
 
 impl Work {
-    /// What the view says of it.
-    pub(crate) fn hint(&self) -> Option<&'static str> {
+    /// What the view says of it, in mirror editing or not.
+    pub(crate) fn hint(&self, mirror: bool) -> Option<&'static str> {
         match self {
             Self::Handles => None,
             Self::MovePicture => Some("Drag the picture. Escape ends it."),
@@ -33,77 +33,84 @@ impl Work {
             Self::MeasurePicture(_) => {
                 Some("Type their distance at the right. Another click starts again.")
             }
-            Self::Trace(..) => Some(
-                "Click from point to point. Enter closes, Backspace takes one back, Escape ends it.",
+            Self::Trace(_) if mirror => Some(
+                "Click from point to point along one half, from the centre line back to it: the other half is \
+                 mirrored. Enter closes the outline, Backspace takes a point back, Escape leaves off.",
+            ),
+            Self::Trace(_) => Some(
+                "Click from point to point round the whole outline. Enter closes it, Backspace takes a point back, \
+                 Escape leaves off.",
             ),
         }
     }
 }
 
 impl Desk {
-    /// Closes the curve that is traced: with its mirror image in mirror editing. A curve that no
-    /// plate can be laid out from is refused, and its points stay on the desk.
+    /// The points of `curve` that are drawn so far, if it is not closed yet.
+    pub(crate) fn draft(&self, curve: CurveOf) -> Option<&Draft> {
+        let draft = self.project().draft.as_ref();
+        draft.filter(|draft| draft.curve == curve && !draft.points.is_empty())
+    }
+
+    /// Sets the next point of a curve that is drawn: one undo step.
+    pub(crate) fn draw_point(&mut self, curve: CurveOf, at: [f64; 2]) {
+        let mut points = self
+            .draft(curve)
+            .map_or_else(Vec::new, |draft| draft.points.clone());
+        points.push(at);
+        // The notice tells what stands in the way.
+        let _told = self.apply(&Edit::Draft(Some(Draft { curve, points })));
+    }
+
+    /// Takes the last point of a curve that is drawn back.
+    pub(crate) fn take_point_back(&mut self, curve: CurveOf) {
+        let Some(mut draft) = self.draft(curve).cloned() else {
+            return;
+        };
+        draft.points.pop();
+        let left = Some(draft).filter(|draft| !draft.points.is_empty());
+        let _told = self.apply(&Edit::Draft(left));
+    }
+
+    /// Closes the curve that is drawn: with its mirror image in mirror editing. A curve that no
+    /// plate can be laid out from is refused, and its points stay.
     ///
     /// # Errors
     /// The [`Problem`] that the notice tells.
-    pub(crate) fn close_trace(&mut self) -> Result<(), Problem> {
-        let Work::Trace(curve, points) = &self.work else {
+    pub(crate) fn close_draft(&mut self, curve: CurveOf) -> Result<(), Problem> {
+        let mirrored = self.mirror;
+        if self.draft(curve).is_none() {
             return Ok(());
-        };
-        let points = if self.mirror {
-            with_mirror_image(points)
-        } else {
-            points.clone()
-        };
-        let edit = Edit::Outline {
-            curve: *curve,
-            points: counter_clockwise(points),
-            smooth: true,
-        };
-        self.apply(&edit)?;
-        self.work = Work::Handles;
-        Ok(())
-    }
-}
-
-/// The points of one half, and those of the other on the way back. What lies at the centre line is
-/// put onto it.
-pub(crate) fn with_mirror_image(half: &[Point]) -> Vec<Point> {
-    let on_line = |at: &Point| at.x.abs() <= MIRROR_REACH;
-    let there = half.iter().map(|at| {
-        if on_line(at) {
-            Point::new(0.0, at.y)
-        } else {
-            *at
         }
-    });
-    let back = half.iter().rev().filter(|at| !on_line(at));
-    there
-        .chain(back.map(|at| Point::new(-at.x, at.y)))
-        .collect()
-}
-
-fn counter_clockwise(mut points: Vec<Point>) -> Vec<[f64; 2]> {
-    if polygon::area(&points) < 0.0 {
-        points.reverse();
-    }
-    points.into_iter().map(Into::into).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_traced_half_becomes_a_whole_that_is_symmetric_and_counter_clockwise() {
-        let half = [(0.4, 90.0), (-60.0, 40.0), (-70.0, -30.0), (-0.2, -80.0)];
-        let half = half.map(|(x, y)| Point::new(x, y));
-        let whole = counter_clockwise(with_mirror_image(&half));
-        assert_eq!(whole.len(), 6);
-        for [x, y] in &whole {
-            assert!(whole.contains(&[-x, *y]) || *x == 0.0);
+        let closed = self.apply(&Edit::CloseDraft { mirrored });
+        match &closed {
+            Ok(()) => self.work = Work::Handles,
+            Err(problem) if mirrored => {
+                self.notice = Some(Notice::trouble(format!(
+                    "{problem} While the pair is mirrored, draw one half only."
+                )));
+            }
+            Err(_) => {}
         }
-        let points: Vec<Point> = whole.iter().map(|&at| at.into()).collect();
-        assert!(polygon::area(&points) > 0.0);
+        closed
+    }
+
+    /// Ends what the pointer does, and says where points stay that are not closed.
+    pub(crate) fn end_work(&mut self) {
+        if let Work::Trace(curve) = std::mem::take(&mut self.work)
+            && let Some(draft) = self.draft(curve)
+        {
+            let points = match draft.points.len() {
+                1 => "1 point".to_owned(),
+                count => format!("{count} points"),
+            };
+            self.notice = Some(Notice::good(format!(
+                "The {} on its way keeps its {points}: \u{201c}{GO_ON}\u{201d} takes them up again.",
+                curve.noun()
+            )));
+        }
     }
 }
+
+/// The button that takes up a curve that was left off.
+pub(crate) const GO_ON: &str = "Go on drawing";

@@ -186,3 +186,32 @@ fn what_keeps_the_eyes_seated_is_chosen_and_told() {
     enter(&mut window, "Ball and ring weigh", "90 g");
     assert_eq!(state(&window), State::Fouls);
 }
+
+#[test]
+fn a_drawn_plate_outline_that_makes_way_is_told_and_comes_back() {
+    let mut window = window();
+    press(&mut window, CTRL, Key::Num3);
+    click(&mut window, "Style: drawn");
+    let drawn = project(&window).plate.outline.clone();
+    click(&mut window, "Style: band");
+    assert!(says(&window, "The drawn plate outline made way for this style."));
+    click(&mut window, "Bring it back");
+    assert_eq!(project(&window).plate.outline, drawn);
+}
+
+#[test]
+fn what_was_told_of_one_step_is_gone_in_another_and_after_undo() {
+    let mut window = window();
+    let complain = |window: &mut Window| {
+        enter(window, "Turns to the side", "30");
+        click(window, "Find a ring");
+        assert!(says(window, "No ring both holds"));
+    };
+    complain(&mut window);
+    press(&mut window, CTRL, Key::Num3);
+    assert!(!says(&window, "No ring both holds"));
+    press(&mut window, CTRL, Key::Num2);
+    complain(&mut window);
+    click(&mut window, "Undo");
+    assert!(!says(&window, "No ring both holds"));
+}

@@ -231,3 +231,77 @@ fn a_traced_curve_that_crosses_itself_is_refused_and_its_points_stay() {
     press(&mut window, Modifiers::NONE, Key::Enter);
     assert_eq!(window.state().desk().project().head.outline.len(), 3);
 }
+
+fn draw(window: &mut Window, places: &[(f64, f64)]) {
+    for &(x, y) in places {
+        let at = on_screen(window, Point::new(x, y));
+        click_at(window, at);
+    }
+}
+
+fn drawn(window: &Window) -> usize {
+    let draft = window.state().desk().project().draft.as_ref();
+    draft.map_or(0, |draft| draft.points.len())
+}
+
+#[test]
+fn undo_takes_the_last_point_back_and_nothing_behind_it() {
+    let mut window = window();
+    go_to_head(&mut window);
+    let wall = window.state().desk().project().head.clone();
+    click(&mut window, "Draw it point by point");
+    assert!(says(&window, "the other half is mirrored"));
+    draw(&mut window, &[(0.5, 80.0), (-60.0, 40.0), (-50.0, -50.0)]);
+    press(&mut window, CTRL, Key::Z);
+    assert_eq!(drawn(&window), 2);
+    press(&mut window, CTRL | Modifiers::SHIFT, Key::Z);
+    assert_eq!(drawn(&window), 3);
+    assert_eq!(window.state().desk().project().head, wall);
+    assert!(!window.state().desk().history().is_saved(), "a copy is kept");
+}
+
+#[test]
+fn points_that_are_left_off_stay_and_are_taken_up_again() {
+    let folder = folder("draft-kept");
+    let mut window = window();
+    go_to_head(&mut window);
+    click(&mut window, "Draw it point by point");
+    draw(&mut window, &[(0.5, 80.0), (-60.0, 40.0)]);
+    press(&mut window, CTRL, Key::Num3);
+    assert!(says(&window, "The head outline on its way keeps its 2 points"));
+    go_to_head(&mut window);
+    click(&mut window, "Go on drawing");
+    draw(&mut window, &[(-50.0, -50.0)]);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert!(says(&window, "keeps its 3 points"));
+    save_as(&mut window, &folder.join("a.ron"));
+    let mut other = super::window();
+    open(&mut other, &folder.join("a.ron"));
+    assert_eq!(drawn(&other), 3);
+    go_to_head(&mut other);
+    click(&mut other, "Go on drawing");
+    draw(&mut other, &[(0.0, -75.0)]);
+    press(&mut other, Modifiers::NONE, Key::Enter);
+    assert_eq!(other.state().desk().project().head.outline.len(), 6);
+    assert_eq!(drawn(&other), 0);
+    press(&mut other, CTRL, Key::Z);
+    click(&mut other, "Drop its 4 new points");
+    assert_eq!(drawn(&other), 0);
+}
+
+#[test]
+fn a_picture_that_is_not_there_cannot_be_measured() {
+    let folder = folder("picture-unmeasured");
+    let path = picture(&folder, "head.png");
+    let mut window = window();
+    choose(&mut window, &path);
+    wait_for(&mut window, "Measure on it");
+    save_as(&mut window, &folder.join("a.ron"));
+    std::fs::remove_file(&path).unwrap();
+    let mut other = super::window();
+    open(&mut other, &folder.join("a.ron"));
+    go_to_head(&mut other);
+    wait_for(&mut other, "Look for it again");
+    assert!(other.query_by_label("Measure on it").is_none());
+    assert!(other.query_by_label("Move by hand").is_none());
+}

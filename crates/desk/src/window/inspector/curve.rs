@@ -11,7 +11,7 @@ use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::views::handles;
-use crate::window::work::Work;
+use crate::window::work::{GO_ON, Work};
 
 /// Shows what can be done with a curve, if the project has it.
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
@@ -36,8 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
             }
         }
     });
-    let trace = Work::Trace(curve, Vec::new());
-    tracing::work_button(ui, desk, "Draw it point by point", trace);
+    draw(ui, desk, curve);
     ui.add_space(4.0);
     match desk.selected {
         Some(handle @ Handle::OutlinePoint(of, index)) if of == curve => {
@@ -45,6 +44,21 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
         }
         _ => pieces::hint(ui, "Pick a point on the front view to move or remove it."),
     }
+}
+
+/// The buttons that draw a curve anew.
+fn draw(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
+    let drawn = desk.draft(curve).map(|draft| draft.points.len());
+    let label = drawn.map_or("Draw it point by point", |_| GO_ON);
+    ui.horizontal(|ui| {
+        tracing::work_button(ui, desk, label, Work::Trace(curve));
+        if let Some(count) = drawn {
+            let drop = format!("Drop its {count} new points");
+            if controls::outlined_button(ui, &drop).clicked() {
+                apply(desk, &Edit::Draft(None));
+            }
+        }
+    });
 }
 
 fn chosen(ui: &mut Ui, desk: &mut Desk, handle: Handle, curve: CurveOf, index: usize) {
@@ -72,12 +86,17 @@ fn add_after(desk: &mut Desk, curve: CurveOf, index: usize) {
     else {
         return;
     };
+    let at = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
     let edit = Edit::AddOutlinePoint {
         curve,
         after: index,
-        at: [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0],
+        at,
+        mirrored: desk.mirror,
     };
     if desk.apply(&edit).is_ok() {
-        desk.selected = Some(Handle::OutlinePoint(curve, index + 1));
+        // A partner before it shifts it.
+        let added = curve.get(desk.project());
+        let added = added.and_then(|(points, _)| points.iter().position(|&point| point == at));
+        desk.selected = added.map(|index| Handle::OutlinePoint(curve, index));
     }
 }

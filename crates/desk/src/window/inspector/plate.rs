@@ -6,11 +6,11 @@ use layout::closed_curve::CurveOf;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
-use super::{apply, curve, length, limits, number, slots};
+use super::{apply, curve, length, limits, mirror_switch, number, slots};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
-use crate::window::state::Desk;
+use crate::window::state::{Desk, Notice, Offer};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Option<Command> {
     pieces::group(ui, "Outline", true);
@@ -20,6 +20,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Opt
     if controls::toggle(ui, "Trim to the head", trim) {
         apply(desk, &Edit::TrimToHead(!trim));
     }
+    mirror_switch(ui, desk);
     let from_file = controls::outlined_button(ui, Command::ImportPlate.label());
     let asked = from_file.clicked().then_some(Command::ImportPlate);
     pieces::group(ui, "What comes of it", false);
@@ -50,7 +51,7 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
         _ => PlateOutline::drawn_after(&desk.laid().plate),
     });
     if let Some(style) = style {
-        apply(desk, &Edit::PlateStyle(style));
+        restyle(desk, style);
     }
     curve::show(ui, desk, CurveOf::Plate);
     let fields: &[Field] = match desk.project().plate.outline {
@@ -61,6 +62,16 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
     };
     for &field in fields {
         number(ui, desk, field, None);
+    }
+}
+
+/// Gives the plate another style. An outline that was drawn makes way for it, which is told.
+fn restyle(desk: &mut Desk, style: PlateOutline) {
+    let drawn = |outline: &PlateOutline| matches!(outline, PlateOutline::Drawn { .. });
+    let given_up = drawn(&desk.project().plate.outline) && !drawn(&style);
+    if desk.apply(&Edit::PlateStyle(style)).is_ok() && given_up {
+        let told = Notice::good("The drawn plate outline made way for this style.");
+        desk.notice = Some(told.offering(Offer::Undo));
     }
 }
 

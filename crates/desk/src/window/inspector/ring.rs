@@ -1,15 +1,16 @@
 //! Finding the ring that the gaze needs, and charts of what the ring does.
 
+use std::cmp::Ordering;
+
 use egui::{TextStyle, Ui, Vec2b, vec2};
 use egui_plot::{Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 use layout::field::PartsOf;
-use layout::limits::Rule;
+use layout::limits::{Rule, TOLERANCE};
 use layout::ring::RingFit;
 use layout::ring_search::{self, NoRing, Wanted};
-use layout::{Degrees, Edit};
+use layout::{Degrees, Edit, Finding, Report};
 use output::unit::LengthUnit;
 
-use super::apply;
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::{Desk, Notice};
@@ -46,12 +47,52 @@ pub(super) fn find(ui: &mut Ui, desk: &mut Desk, of: PartsOf) {
             let ring = seat.map_or(ring, |seat| {
                 ring_search::in_hundredths(&ring, &seat, &wanted)
             });
-            apply(desk, &Edit::Ring(of, ring));
+            let before = desk.report().clone();
+            if desk.apply(&Edit::Ring(of, ring)).is_ok() {
+                desk.notice = Some(Notice::good(what_it_changed(desk, &before)));
+            }
         }
         Err(none) => {
             desk.notice = Some(Notice::trouble(why_none(&none, desk.unit)));
         }
     }
+}
+
+/// What a found ring changed: the play, and which findings came out better or worse.
+fn what_it_changed(desk: &Desk, before: &Report) -> String {
+    let play = |report: &Report| report.figures.eyes.get(desk.chosen_eye)?.ring_play_mm;
+    let shown = |mm: f64| desk.unit.format_with_symbol(mm);
+    let after = desk.report();
+    let found = match (play(before), play(after)) {
+        (Some(was), Some(is)) if (was - is).abs() > TOLERANCE => {
+            format!("This ring leaves {} of play, instead of {}.", shown(is), shown(was))
+        }
+        (Some(_), Some(is)) => format!("No ring leaves less play than {}.", shown(is)),
+        (_, is) => format!("This ring leaves {} of play.", is.map_or_else(String::new, shown)),
+    };
+    let state_before = |now: &Finding| {
+        let same = |old: &&Finding| (old.id, &old.part) == (now.id, &now.part);
+        before.findings.iter().find(same).map(|old| old.state)
+    };
+    let (mut better, mut worse) = (0, Vec::new());
+    for finding in &after.findings {
+        match state_before(finding).map(|old| finding.state.cmp(&old)) {
+            Some(Ordering::Less) => better += 1,
+            Some(Ordering::Greater) => worse.push(finding.sentence.as_str()),
+            _ => {}
+        }
+    }
+    let counted = match better {
+        0 => String::new(),
+        1 => " One finding is better than before.".to_owned(),
+        more => format!(" {more} findings are better than before."),
+    };
+    let worse = match worse[..] {
+        [] => String::new(),
+        [first] => format!(" But now: {first}"),
+        [first, ..] => format!(" But now: {first} ({} more under the findings)", worse.len() - 1),
+    };
+    [found, counted, worse].concat()
 }
 
 /// Why no ring was found, and the single changes that would make room for one.

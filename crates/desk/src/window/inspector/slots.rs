@@ -5,13 +5,12 @@ use layout::field::Field;
 use layout::handle::Handle;
 use layout::{Edit, Project};
 
-use super::{apply, mirror_switch, number, place, shown_place};
+use super::{apply, number, place, shown_place};
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
-    mirror_switch(ui, desk);
     let slots = desk.project().ties.clone();
     for (index, slot) in slots.iter().enumerate() {
         let handle = Handle::Slot(index);

@@ -31,9 +31,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
         |name| name.to_string_lossy().into_owned(),
     );
     pieces::figure(ui, "Picture", name);
+    let mut ready = false;
     match backdrop::of(ui.ctx(), &tracing.picture) {
         Backdrop::Loading => pieces::hint(ui, "The picture is being read."),
-        Backdrop::Ready(ready) => width(ui, desk, &tracing, ready.size[0]),
+        Backdrop::Ready(picture) => {
+            width(ui, desk, &tracing, picture.size[0]);
+            ready = true;
+        }
         Backdrop::Missing(why) => {
             pieces::refusal(ui, &why);
             if controls::outlined_button(ui, "Look for it again").clicked() {
@@ -49,18 +53,20 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
     ] {
         number(ui, desk, field, None);
     }
-    ui.horizontal_wrapped(|ui| {
-        work_button(ui, desk, "Move by hand", Work::MovePicture);
-        work_button(ui, desk, "Measure on it", Work::MeasurePicture(Vec::new()));
-    });
-    measured(ui, desk, &tracing);
+    if ready {
+        ui.horizontal_wrapped(|ui| {
+            work_button(ui, desk, "Move by hand", Work::MovePicture);
+            work_button(ui, desk, "Measure on it", Work::MeasurePicture(Vec::new()));
+        });
+        measured(ui, desk, &tracing);
+    }
     let mut asked = None;
     ui.horizontal(|ui| {
         if controls::outlined_button(ui, "Another picture").clicked() {
             asked = Some(Command::TracePicture);
         }
         if controls::outlined_button(ui, "Remove the picture").clicked() {
-            desk.work = Work::Handles;
+            desk.end_work();
             apply(desk, &Edit::Tracing(None));
         }
     });
@@ -72,7 +78,11 @@ pub(super) fn work_button(ui: &mut Ui, desk: &mut Desk, label: &str, work: Work)
     let same = std::mem::discriminant(&desk.work) == std::mem::discriminant(&work);
     let label = if same { "Done" } else { label };
     if controls::outlined_button(ui, label).clicked() {
-        desk.work = if same { Work::Handles } else { work };
+        desk.end_work();
+        if !same {
+            desk.notice = None;
+            desk.work = work;
+        }
     }
 }
 

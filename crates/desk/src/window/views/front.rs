@@ -93,9 +93,9 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     if let Some(tag) = tag {
         tag.draw(ink);
     }
-    pen::draw(ink, desk, &mut labels);
+    pen::draw(ui, ink, desk, &mut labels);
     if let Some(place) = ghost {
-        grips::ghost(ink, place.at);
+        grips::ghost(ink, place.at());
     }
 }
 

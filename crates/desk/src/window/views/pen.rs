@@ -1,10 +1,12 @@
 //! Tracing a curve, and moving and measuring the picture under it.
 
 use egui::{
-    Align2, CursorIcon, FontId, Key, PointerButton, Pos2, Rect, Response, Stroke, StrokeKind, Ui,
-    Vec2, vec2,
+    Align2, CursorIcon, FontId, Key, PointerButton, Pos2, Rect, Response, Role, Sense, Stroke, StrokeKind,
+    Ui, Vec2, WidgetInfo, vec2,
 };
 use layout::Edit;
+use layout::closed_curve::CurveOf;
+use layout::draft::Draft;
 use layout::geometry::{Point, Vector};
 use layout::tracing::Tracing;
 
@@ -14,7 +16,7 @@ use super::labels::Labels;
 use super::outline_edit::tenths;
 use crate::window::state::Desk;
 use crate::window::theme::size;
-use crate::window::work::{Work, with_mirror_image};
+use crate::window::work::Work;
 
 /// How near to its first point, in points, a click closes a curve.
 const CLOSES: f32 = 10.0;
@@ -28,8 +30,7 @@ pub(super) fn work(ui: &Ui, ground: &Response, desk: &mut Desk, camera: &Camera)
         if desk.history().in_gesture() {
             desk.cancel_gesture();
         }
-        desk.work = Work::Handles;
-        return;
+        return desk.end_work();
     }
     let clicked = ground
         .clicked()
@@ -47,26 +48,28 @@ pub(super) fn work(ui: &Ui, ground: &Response, desk: &mut Desk, camera: &Camera)
                 desk.work = Work::MeasurePicture(places);
             }
         }
-        Work::Trace(curve, mut points) => {
-            let closes = |pointer: Pos2| {
-                let first = points.first().filter(|_| points.len() > 1);
-                first.is_some_and(|&at| camera.to_screen(at).distance(pointer) <= CLOSES)
-            };
-            let typing = ui.ctx().text_edit_focused();
-            let pressed = |key| !typing && ui.input(|input| input.key_pressed(key));
-            if pressed(Key::Enter) || clicked.is_some_and(closes) {
-                // The notice tells what stands in the way.
-                let _told = desk.close_trace();
-            } else if let Some(pointer) = clicked {
-                points.push(tenths(camera.to_plate(pointer)).into());
-                desk.work = Work::Trace(curve, points);
-            } else if pressed(Key::Backspace) {
-                points.pop();
-                desk.work = Work::Trace(curve, points);
-            }
-        }
+        Work::Trace(curve) => trace(ui, desk, camera, curve, clicked),
     }
     point_at(ui, ground, desk);
+}
+
+/// Draws a curve: a click sets a point, or closes the curve at its first one.
+fn trace(ui: &Ui, desk: &mut Desk, camera: &Camera, curve: CurveOf, clicked: Option<Pos2>) {
+    let typing = ui.ctx().text_edit_focused();
+    let pressed = |key| !typing && ui.input(|input| input.key_pressed(key));
+    let drawn = desk.draft(curve).map_or(&[][..], |draft| &draft.points);
+    let first = drawn.first().filter(|_| drawn.len() > 1);
+    let closes = |pointer: Pos2| {
+        first.is_some_and(|&at| camera.to_screen(at.into()).distance(pointer) <= CLOSES)
+    };
+    if pressed(Key::Enter) || clicked.is_some_and(closes) {
+        // The notice tells what stands in the way.
+        let _told = desk.close_draft(curve);
+    } else if let Some(pointer) = clicked {
+        desk.draw_point(curve, tenths(camera.to_plate(pointer)));
+    } else if pressed(Key::Backspace) {
+        desk.take_point_back(curve);
+    }
 }
 
 fn move_picture(ui: &Ui, ground: &Response, desk: &mut Desk, camera: &Camera) {
@@ -102,13 +105,8 @@ fn point_at(ui: &Ui, ground: &Response, desk: &Desk) {
 }
 
 /// Draws what is set so far, and says what comes next.
-pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
+pub(super) fn draw(ui: &Ui, ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
     let accent = ink.palette.accent;
-    let dot = |at: Point, radius: f32| {
-        let edge = Stroke::new(BOLD, accent);
-        ink.painter
-            .circle(ink.camera.to_screen(at), radius, ink.palette.paper, edge);
-    };
     match &desk.work {
         Work::Handles | Work::MovePicture => {}
         Work::MeasurePicture(places) => {
@@ -121,33 +119,47 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
                 labels.keep_free(text);
             }
             for &at in places {
-                dot(at, POINT);
+                dot(ink, at, POINT);
             }
         }
-        Work::Trace(_, points) => {
-            let path = ink.path(points);
-            for leg in path.windows(2) {
-                ink.painter
-                    .line_segment([leg[0], leg[1]], Stroke::new(BOLD, accent));
-            }
-            if desk.mirror && points.len() > 1 {
-                let mut whole = ink.path(&with_mirror_image(points));
-                whole.extend(whole.first().copied());
-                ink.dashed(&whole, Stroke::new(FINE, accent));
-            }
-            for (index, &at) in points.iter().enumerate() {
-                dot(at, if index == 0 { POINT + 1.5 } else { POINT });
+        Work::Trace(curve) => {
+            if let Some(draft) = desk.draft(*curve) {
+                drawn_so_far(ink, draft, desk.mirror);
             }
         }
     }
-    if let Some(hint) = desk.work.hint() {
-        let covered = say(ink, hint);
+    if let Some(hint) = desk.work.hint(desk.mirror) {
+        let covered = say(ui, ink, hint);
         labels.keep_free(covered);
     }
 }
 
+/// Draws the points of a curve that is not closed yet, and what would close it.
+fn drawn_so_far(ink: &Ink<'_>, draft: &Draft, mirrored: bool) {
+    let accent = ink.palette.accent;
+    let points: Vec<Point> = draft.points.iter().map(|&at| at.into()).collect();
+    if mirrored && points.len() > 1 {
+        let mut whole = ink.path(&draft.closed(true));
+        whole.extend(whole.first().copied());
+        ink.dashed(&whole, Stroke::new(FINE, accent));
+    }
+    for leg in ink.path(&points).windows(2) {
+        ink.painter
+            .line_segment([leg[0], leg[1]], Stroke::new(BOLD, accent));
+    }
+    for (index, &at) in points.iter().enumerate() {
+        dot(ink, at, if index == 0 { POINT + 1.5 } else { POINT });
+    }
+}
+
+fn dot(ink: &Ink<'_>, at: Point, radius: f32) {
+    let edge = Stroke::new(BOLD, ink.palette.accent);
+    ink.painter
+        .circle(ink.camera.to_screen(at), radius, ink.palette.paper, edge);
+}
+
 /// Says what comes next, on a slip of paper at the foot of the view; returns what it covers.
-fn say(ink: &Ink<'_>, hint: &str) -> Rect {
+fn say(ui: &Ui, ink: &Ink<'_>, hint: &str) -> Rect {
     /// Room around the words, in points.
     const ROOM: Vec2 = vec2(10.0, 5.0);
     let font = FontId::proportional(size::SMALL);
@@ -164,5 +176,7 @@ fn say(ink: &Ink<'_>, hint: &str) -> Rect {
     ink.painter
         .rect(slip, 5.0, palette.paper, edge, StrokeKind::Inside);
     ink.painter.galley(slip.min + ROOM, words, palette.ink);
+    ui.interact(slip, ui.scope_id().with("hint"), Sense::hover())
+        .widget_info(|| WidgetInfo::labeled(Role::Label, true, hint));
     slip
 }
