@@ -7,7 +7,7 @@ use layout::report::PairFigures;
 use layout::seat::Seat;
 use layout::{Edit, Project};
 
-use super::{angle, apply, length, mirror_switch, number, place, ring, seated};
+use super::{angle, apply, length, mirror_switch, number, place, ring, ring_charts, seated};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -39,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     parts(ui, desk, of);
     ring::find(ui, desk, of);
     pieces::group(ui, "What the ring does", false);
-    ring::charts(ui, desk);
+    ring_charts::show(ui, desk);
     pieces::group(ui, "What keeps it seated", false);
     seated::show(ui, desk, of);
     pieces::group(ui, "Iris", false);

@@ -7,6 +7,7 @@ mod limits;
 mod plate;
 mod preview;
 mod ring;
+mod ring_charts;
 mod seated;
 mod sheet;
 mod slots;

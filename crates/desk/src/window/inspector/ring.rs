@@ -1,23 +1,19 @@
-//! Finding the ring that the gaze needs, and charts of what the ring does.
+//! Finding the ring that the gaze needs.
 
 use std::cmp::Ordering;
 
-use egui::{TextStyle, Ui, Vec2b, vec2};
-use egui_plot::{Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, Points, VLine};
+use egui::Ui;
 use layout::field::PartsOf;
 use layout::limits::{Rule, TOLERANCE};
-use layout::ring::RingFit;
 use layout::ring_search::{self, NoRing, Wanted};
 use layout::{Degrees, Edit, Finding, Report};
 use output::unit::LengthUnit;
 
 use crate::window::controls;
-use crate::window::pieces;
 use crate::window::state::{Desk, Notice};
-use crate::window::theme::Palette;
 
 /// What the project asks of its rings.
-fn wanted(desk: &Desk) -> Wanted {
+pub(super) fn wanted(desk: &Desk) -> Wanted {
     let project = desk.project();
     let limit = |rule| project.limits.of(rule, project.plate.thickness).wanted;
     Wanted {
@@ -118,108 +114,4 @@ fn why_none(none: &NoRing, unit: LengthUnit) -> String {
             changes.join(", or ")
         )
     }
-}
-
-/// Both charts of the chosen eye's ring.
-pub(super) fn charts(ui: &mut Ui, desk: &Desk) {
-    let Some(Ok(ring)) = desk.laid().eyes.get(desk.chosen_eye).map(|eye| &eye.ring) else {
-        pieces::hint(ui, "There is no ring to draw.");
-        return;
-    };
-    let palette = Palette::of(ui.ctx());
-    pieces::hint(
-        ui,
-        &format!("Ring to plate, {}, over the tilt, °", desk.unit.symbol()),
-    );
-    clearance_over_tilt(ui, desk, ring, &palette);
-    ui.add_space(6.0);
-    pieces::hint(
-        ui,
-        &format!("Over the ring's depth, {0}, in {0}", desk.unit.symbol()),
-    );
-    play_over_depth(ui, desk, ring, &palette);
-}
-
-/// Height of a chart, in points.
-const HEIGHT: f32 = 150.0;
-
-/// How many points a curve is drawn through.
-const POINTS: usize = 96;
-
-/// A chart that only shows. Its legend stands where its curves do not.
-fn plot(name: &str, legend: Corner) -> Plot<'static> {
-    Plot::new(name.to_owned())
-        .height(HEIGHT)
-        .allow_drag(false)
-        .allow_scroll(false)
-        .allow_zoom(false)
-        .allow_boxed_zoom(false)
-        .show_grid(Vec2b::FALSE)
-        .set_margin_fraction(vec2(0.0, 0.06))
-        .legend(
-            Legend::default()
-                .position(legend)
-                .text_style(TextStyle::Small),
-        )
-}
-
-/// A curve through evenly spaced points, its values in the maker's unit.
-fn curve(from: f64, to: f64, mut at: impl FnMut(f64) -> Option<[f64; 2]>) -> PlotPoints<'static> {
-    let share = |step: usize| from + (to - from) * step as f64 / POINTS as f64;
-    (0..=POINTS).filter_map(|step| at(share(step))).collect()
-}
-
-fn clearance_over_tilt(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palette) {
-    let working = desk.project().gaze.working_tilt();
-    let limit = ring.tilt_limit();
-    let unit = desk.unit;
-    // A quarter beyond the farther of the two marks, and never nothing.
-    let end = 1.25 * limit.unwrap_or(0.0).max(working).max(0.1);
-    let degrees = |radians: f64| Degrees::from_radians(radians).0;
-    let points = curve(0.0, end, |tilt| {
-        Some([degrees(tilt), unit.from_mm(ring.clearance(tilt))])
-    });
-    plot("clearance over tilt", Corner::LeftBottom).show(ui, |plot| {
-        plot.hline(HLine::new("", 0.0).color(palette.line).width(1.0));
-        plot.line(
-            Line::new("clearance", points)
-                .color(palette.accent)
-                .width(2.0),
-        );
-        if let Some(limit) = limit {
-            let mark = VLine::new("tilt limit", degrees(limit)).color(palette.fouls);
-            plot.vline(mark.style(LineStyle::dashed_dense()));
-        }
-        plot.vline(VLine::new("working tilt", degrees(working)).color(palette.ink));
-    });
-}
-
-fn play_over_depth(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palette) {
-    let (seat, unit, wanted) = (ring.seat, desk.unit, wanted(desk));
-    let [front, bevelled, ..] = ring.profile;
-    let bevel = ring.profile[2].depth - bevelled.depth;
-    let thickness = ring.profile[4].depth - front.depth;
-    let show = |depth: f64, mm: f64| [unit.from_mm(depth), unit.from_mm(mm)];
-    let (start, end) = (seat.back_depth, seat.ball_radius - thickness);
-    let play = curve(start, end, |depth| Some(show(depth, depth - start)));
-    let overlap = curve(start, end, |depth| {
-        let mm = ring_search::largest_overlap(&seat, bevel, &wanted, depth)?;
-        // Below nothing there is no ring, and far above the play none is wanted.
-        (0.0..=end - start).contains(&mm).then(|| show(depth, mm))
-    });
-    let chosen = vec![
-        show(front.depth, ring.play()),
-        show(front.depth, ring.retention_overlap()),
-    ];
-    plot("play and overlap over depth", Corner::LeftTop).show(ui, |plot| {
-        plot.line(Line::new("play", play).color(palette.tight).width(2.0));
-        let most = Line::new("most overlap that clears", overlap);
-        plot.line(most.color(palette.accent).width(2.0));
-        plot.vline(VLine::new("chosen ring", unit.from_mm(front.depth)).color(palette.ink));
-        plot.points(
-            Points::new("chosen ring", chosen)
-                .color(palette.ink)
-                .radius(4.0),
-        );
-    });
 }

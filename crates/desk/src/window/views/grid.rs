@@ -62,7 +62,7 @@ pub(super) fn scale_bar(ink: &Ink<'_>, unit: LengthUnit, left_bottom: Pos2) -> R
     let y = ink.painter.round_to_pixel_center(left_bottom.y - END);
     let left = ink.painter.round_to_pixel_center(left_bottom.x);
     let right = ink.painter.round_to_pixel_center(left + length);
-    let stroke = Stroke::new(FINE, ink.palette.faint);
+    let stroke = Stroke::new(FINE, ink.palette.ink);
     ink.painter.hline(left..=right, y, stroke);
     for x in [left, right] {
         ink.painter.vline(x, y - END..=y + END, stroke);
@@ -72,7 +72,7 @@ pub(super) fn scale_bar(ink: &Ink<'_>, unit: LengthUnit, left_bottom: Pos2) -> R
         pos2(right + 6.0, y),
         Align2::LEFT_CENTER,
         &text,
-        ink.palette.faint,
+        ink.palette.ink,
     );
     text.union(Rect::from_min_max(
         pos2(left, y - END),
@@ -86,14 +86,7 @@ pub(super) fn scale_bar(ink: &Ink<'_>, unit: LengthUnit, left_bottom: Pos2) -> R
 fn steps(unit: LengthUnit, scale: f64) -> Steps {
     let least = unit.from_mm(LEAST_APART / scale);
     let (fine, times) = match unit {
-        LengthUnit::Millimetre => {
-            let power = 10_f64.powf(least.log10().floor());
-            [(1.0, 10.0), (2.0, 5.0), (5.0, 10.0), (10.0, 10.0)]
-                .map(|(lead, times)| (lead * power, times))
-                .into_iter()
-                .find(|(fine, _)| *fine >= least)
-                .unwrap_or((10.0 * power, 10.0))
-        }
+        LengthUnit::Millimetre => round_step(least),
         LengthUnit::Inch => (2_f64.powf(least.log2().ceil()), 8.0),
     };
     Steps {
@@ -102,8 +95,19 @@ fn steps(unit: LengthUnit, scale: f64) -> Steps {
     }
 }
 
+/// The least step from `least` on that is 1, 2 or 5 times a power of ten, and how many of it make the
+/// next coarser one that is marked.
+pub(crate) fn round_step(least: f64) -> (f64, f64) {
+    let power = 10_f64.powf(least.log10().floor());
+    [(1.0, 10.0), (2.0, 5.0), (5.0, 10.0), (10.0, 10.0)]
+        .map(|(lead, times)| (lead * power, times))
+        .into_iter()
+        .find(|(step, _)| *step >= least)
+        .unwrap_or((10.0 * power, 10.0))
+}
+
 /// The multiples of `step` from `low` to `high`.
-fn multiples(step: f64, low: f64, high: f64) -> impl Iterator<Item = f64> {
+pub(crate) fn multiples(step: f64, low: f64, high: f64) -> impl Iterator<Item = f64> {
     let first = (low / step).ceil();
     std::iter::successors(Some(first), |index| Some(index + 1.0))
         .map(move |index| index * step)

@@ -6,7 +6,7 @@ mod cut;
 mod eye;
 pub mod front;
 mod gaze;
-mod grid;
+pub(crate) mod grid;
 mod grips;
 pub mod handles;
 mod ink;
