@@ -95,6 +95,13 @@ impl Desk {
         closed
     }
 
+    /// Starts another work with the pointer.
+    pub(crate) fn start_work(&mut self, work: Work) {
+        self.notice = None;
+        self.end_work();
+        self.work = work;
+    }
+
     /// Ends what the pointer does, and says where points stay that are not closed.
     pub(crate) fn end_work(&mut self) {
         if let Work::Trace(curve) = std::mem::take(&mut self.work)

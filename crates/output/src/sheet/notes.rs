@@ -46,7 +46,13 @@ pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
     };
     let fouls: Vec<&Finding> = of(State::Fouls).collect();
     let mut column = Column::new(width);
-    column.heading(&summary(fouls.len(), of(State::Tight).count()));
+    let unchecked: Vec<&str> = of(State::NotChecked).map(|finding| finding.id).collect();
+    column.heading(&match summary(fouls.len(), of(State::Tight).count()) {
+        // What is not checked may foul.
+        None if !unchecked.is_empty() => "Clear so far".to_owned(),
+        None => "Checked: all clear".to_owned(),
+        Some(counted) => format!("Checked: {counted}"),
+    });
     for finding in fouls.iter().take(MOST_FOULS) {
         column.paragraph(&in_words(finding, unit), Weight::Regular, NOTE);
     }
@@ -54,7 +60,6 @@ pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
         let rest = fouls.len() - MOST_FOULS;
         column.paragraph(&format!("And {rest} more."), Weight::Regular, NOTE);
     }
-    let unchecked: Vec<&str> = of(State::NotChecked).map(|finding| finding.id).collect();
     if !unchecked.is_empty() {
         let list = format!("Not checked yet: {}.", unchecked.join(", "));
         column.paragraph(&list, Weight::Regular, NOTE);
@@ -62,15 +67,18 @@ pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
     column.finish()
 }
 
-fn summary(fouls: usize, tight: usize) -> String {
-    match (fouls, tight) {
-        (0, 0) => "Checked: all clear".to_owned(),
-        (0, tight) => format!("Checked: no foul, {tight} tight"),
-        (1, 0) => "Checked: 1 foul".to_owned(),
-        (1, tight) => format!("Checked: 1 foul, {tight} tight"),
-        (fouls, 0) => format!("Checked: {fouls} fouls"),
-        (fouls, tight) => format!("Checked: {fouls} fouls, {tight} tight"),
-    }
+/// How many findings foul and are tight; None if none does or is.
+fn summary(fouls: usize, tight: usize) -> Option<String> {
+    let fouls = match fouls {
+        0 if tight == 0 => return None,
+        0 => "no foul".to_owned(),
+        1 => "1 foul".to_owned(),
+        fouls => format!("{fouls} fouls"),
+    };
+    Some(match tight {
+        0 => fouls,
+        tight => format!("{fouls}, {tight} tight"),
+    })
 }
 
 /// A finding with the part that it is about, its figure and what is wanted of it.

@@ -6,7 +6,7 @@ use layout::closed_curve::CurveOf;
 use layout::edit::HeadSide;
 use layout::handle::Handle;
 
-use super::{apply, mirror_switch, place, tracing};
+use super::{apply, mirror_switch, place};
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
@@ -49,11 +49,27 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
 /// The buttons that draw a curve anew.
 fn draw(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
     let drawn = desk.draft(curve).map(|draft| draft.points.len());
-    let label = drawn.map_or("Draw it point by point", |_| GO_ON);
+    let under_way = desk.work == Work::Trace(curve);
     ui.horizontal(|ui| {
-        tracing::work_button(ui, desk, label, Work::Trace(curve));
+        if under_way {
+            if drawn.is_some() && controls::outlined_button(ui, "Close the outline").clicked() {
+                // The notice tells what stands in the way.
+                let _told = desk.close_draft(curve);
+            }
+            if controls::outlined_button(ui, "Leave off").clicked() {
+                desk.end_work();
+            }
+            return;
+        }
+        let label = drawn.map_or("Draw it point by point", |_| GO_ON);
+        if controls::outlined_button(ui, label).clicked() {
+            desk.start_work(Work::Trace(curve));
+        }
         if let Some(count) = drawn {
-            let drop = format!("Drop its {count} new points");
+            let drop = match count {
+                1 => "Drop its new point".to_owned(),
+                count => format!("Drop its {count} new points"),
+            };
             if controls::outlined_button(ui, &drop).clicked() {
                 apply(desk, &Edit::Draft(None));
             }

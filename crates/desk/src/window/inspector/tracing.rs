@@ -74,14 +74,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
 }
 
 /// A button that starts a kind of work, or ends it where it is under way.
-pub(super) fn work_button(ui: &mut Ui, desk: &mut Desk, label: &str, work: Work) {
+fn work_button(ui: &mut Ui, desk: &mut Desk, label: &str, work: Work) {
     let same = std::mem::discriminant(&desk.work) == std::mem::discriminant(&work);
     let label = if same { "Done" } else { label };
     if controls::outlined_button(ui, label).clicked() {
-        desk.end_work();
-        if !same {
-            desk.notice = None;
-            desk.work = work;
+        if same {
+            desk.end_work();
+        } else {
+            desk.start_work(work);
         }
     }
 }

@@ -158,7 +158,7 @@ fn dot(ink: &Ink<'_>, at: Point, radius: f32) {
         .circle(ink.camera.to_screen(at), radius, ink.palette.paper, edge);
 }
 
-/// Says what comes next, on a slip of paper at the foot of the view; returns what it covers.
+/// Says what comes next, on a slip of paper at the top of the view; returns what it covers.
 fn say(ui: &Ui, ink: &Ink<'_>, hint: &str) -> Rect {
     /// Room around the words, in points.
     const ROOM: Vec2 = vec2(10.0, 5.0);
@@ -170,8 +170,10 @@ fn say(ui: &Ui, ink: &Ink<'_>, hint: &str) -> Rect {
         palette.ink,
         ink.camera.rect().width() - 60.0,
     );
-    let middle = ink.camera.rect().center_bottom() - vec2(0.0, 52.0);
-    let slip = Rect::from_center_size(middle, words.size() + 2.0 * ROOM);
+    // At the top, where it hides no scale and no button.
+    let size = words.size() + 2.0 * ROOM;
+    let middle = ink.camera.rect().center_top() + vec2(0.0, size.y / 2.0 + 1.0);
+    let slip = Rect::from_center_size(middle, size);
     let edge = Stroke::new(FINE, palette.accent);
     ink.painter
         .rect(slip, 5.0, palette.paper, edge, StrokeKind::Inside);
