@@ -136,8 +136,12 @@ fn the_sheet_repeats_the_report_s_fouls_and_what_was_not_checked() {
         let page = words(&selectable(&case, &options(UNITS[0])));
         let fouls = of(State::Fouls).count();
         seen[usize::from(fouls > 0)] = true;
+        let tight = of(State::Tight).count();
         let heading = match fouls {
-            0 => "Checked:".to_owned(),
+            // What is not checked may foul.
+            0 if tight == 0 && of(State::NotChecked).count() > 0 => "Clear so far".to_owned(),
+            0 if tight == 0 => "Checked: all clear".to_owned(),
+            0 => format!("Checked: no foul, {tight} tight"),
             1 => "Checked: 1 foul".to_owned(),
             many => format!("Checked: {many} fouls"),
         };
