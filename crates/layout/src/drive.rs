@@ -92,7 +92,8 @@ pub struct Cable {
 }
 
 impl Moves {
-    fn eye(self) -> usize {
+    /// The index of the eye whose lid it moves, or that it turns.
+    pub fn eye(self) -> usize {
         match self {
             Self::Lid { eye, .. } | Self::Gaze { eye, .. } => eye,
         }

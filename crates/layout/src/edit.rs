@@ -3,11 +3,14 @@
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
 use crate::draft::Draft;
+use crate::drive::Drive;
 use crate::eye::Eye;
 use crate::field::{Field, PartsOf};
 use crate::gaze::SeatedBy;
+use crate::hand::GuardAxis;
 use crate::handle::{Handle, MIRROR_REACH};
 use crate::head::{self, AnchorHole};
+use crate::lid::Lids;
 use crate::limits::Rule;
 use crate::plate::PlateOutline;
 use crate::problem::Problem;
@@ -123,6 +126,16 @@ pub enum Edit {
     SeatKind(PartsOf, Seat),
     /// Takes another ring.
     Ring(PartsOf, Ring),
+    /// Gives lids of this kind, or none.
+    Lids(PartsOf, Option<Lids>),
+    /// Adds a drive.
+    AddDrive(Drive),
+    /// Replaces the drive with this index.
+    Drive(usize, Drive),
+    /// Takes the drive with this index away.
+    RemoveDrive(usize),
+    /// Turns the guard.
+    GuardAxis(GuardAxis),
     /// Says whether side and lift are used together.
     Together(bool),
     /// Changes the style of the plate's outline.
@@ -168,6 +181,11 @@ impl Edit {
             Self::Smooth(curve, _) => format!("smooth {}", curve.noun()),
             Self::SeatKind(..) => "seat".to_owned(),
             Self::Ring(..) => "ring".to_owned(),
+            Self::Lids(..) => "lids".to_owned(),
+            Self::AddDrive(_) => "add drive".to_owned(),
+            Self::Drive(..) => "drive".to_owned(),
+            Self::RemoveDrive(_) => "remove drive".to_owned(),
+            Self::GuardAxis(_) => "turn guard".to_owned(),
             Self::Together(_) => "turns used together".to_owned(),
             Self::PlateStyle(_) => "plate outline".to_owned(),
             Self::TrimToHead(_) => "trim to head".to_owned(),
@@ -204,11 +222,11 @@ impl Edit {
                 mirrored,
             } => {
                 let partner = handle.partner(p).filter(|_| mirrored);
-                *handle.place(p)? = to;
+                handle.put(p, to)?;
                 if let Some(partner) = partner {
-                    *partner.place(p)? = opposite(to);
+                    partner.put(p, opposite(to))?;
                 } else if mirrored && handle.on_centre_line(p) {
-                    handle.place(p)?[0] = 0.0;
+                    handle.put(p, [0.0, to[1]])?;
                 }
             }
             &Self::Remove { handle, mirrored } => {
@@ -276,6 +294,13 @@ impl Edit {
             &Self::Smooth(curve, smooth) => *curve.of(p)?.1 = smooth,
             &Self::SeatKind(of, seat) => of.parts(p)?.seat = seat,
             &Self::Ring(of, ring) => of.parts(p)?.ring = ring,
+            &Self::Lids(of, lids) => of.parts(p)?.lids = lids,
+            Self::AddDrive(drive) => p.drives.push(drive.clone()),
+            Self::Drive(index, drive) => p.drives.get_mut(*index)?.clone_from(drive),
+            &Self::RemoveDrive(index) => {
+                (index < p.drives.len()).then(|| p.drives.remove(index))?;
+            }
+            &Self::GuardAxis(axis) => p.hand.guard_axis = axis,
             &Self::Together(together) => p.gaze.together = together,
             Self::PlateStyle(outline) => p.plate.outline.clone_from(outline),
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,

@@ -1,5 +1,13 @@
 //! Every number of a project that the maker can type: its name, its unit, and where it lives.
 
+mod drives;
+mod hand;
+mod lids;
+
+pub use drives::DriveField;
+pub use hand::HandField;
+pub use lids::LidsField;
+
 use crate::closed_curve::CurveOf;
 use crate::gaze::SeatedBy;
 use crate::limits::{Limit, Rule};
@@ -28,8 +36,12 @@ pub enum Unit {
     Force,
     /// A mass, in grams.
     Mass,
-    /// A share of one.
+    /// A share of one, or another plain number.
     Share,
+    /// A torque, in newton millimetres.
+    Torque,
+    /// A modulus of elasticity, in gigapascals.
+    Stiffness,
 }
 
 /// A number of a project. Indices count from 0.
@@ -119,6 +131,12 @@ pub enum Field {
     TieWidth(usize),
     /// `ties[i].tie.1`
     TieThickness(usize),
+    /// A number of `parts.lids`
+    Lids(PartsOf, LidsField),
+    /// A number of `drives[i]`
+    Drive(usize, DriveField),
+    /// A number of `hand`
+    Hand(HandField),
     /// What must hold of a rule, `limits`
     LimitLeast(Rule),
     /// What is wanted of a rule, `limits`
@@ -165,6 +183,9 @@ impl Field {
             Self::SlotAngle(_) => "Slot angle",
             Self::TieWidth(_) => "Tie width",
             Self::TieThickness(_) => "Tie thickness",
+            Self::Lids(_, field) => field.label(),
+            Self::Drive(_, field) => field.label(),
+            Self::Hand(field) => field.label(),
             Self::LimitLeast(_) => "Least",
             Self::LimitWanted(_) => "Wanted",
         }
@@ -177,6 +198,9 @@ impl Field {
             Self::Pull => Unit::Force,
             Self::EyeMass(_) => Unit::Mass,
             Self::TracingStrength => Unit::Share,
+            Self::Lids(_, field) => field.unit(),
+            Self::Drive(_, field) => field.unit(),
+            Self::Hand(field) => field.unit(),
             _ => Unit::Length,
         }
     }
@@ -289,12 +313,21 @@ impl Field {
             Self::SlotAngle(i) => p.ties.get_mut(i).map(|slot| &mut slot.angle.0),
             Self::TieWidth(i) => p.ties.get_mut(i).map(|slot| &mut slot.tie[0]),
             Self::TieThickness(i) => p.ties.get_mut(i).map(|slot| &mut slot.tie[1]),
+            Self::Lids(of, field) => field.slot(of.parts(p)?.lids.as_mut()?),
+            Self::Drive(index, field) => field.slot(p.drives.get_mut(index)?),
+            Self::Hand(field) => field.slot(&mut p.hand),
             Self::LimitLeast(_) | Self::LimitWanted(_) => None,
         }
     }
 }
 
 impl PartsOf {
+    /// Whose parts the eye with this index uses.
+    pub fn used_by(project: &Project, eye: usize) -> Self {
+        let own = project.eyes.get(eye).is_some_and(|eye| eye.parts.is_some());
+        if own { Self::Eye(eye) } else { Self::Shared }
+    }
+
     /// The parts; None if the eye has none of its own.
     pub fn get(self, project: &Project) -> Option<&Parts> {
         match self {

@@ -19,6 +19,61 @@ pub enum Handle {
     Slot(usize),
     /// A hole in the head's wall.
     AnchorHole(usize),
+    /// A place of a drive, seen along z.
+    Drive(usize, Place),
+}
+
+/// A place that a drive is drawn by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Place {
+    /// The lever's tip, where the drive gives it: looking straight ahead, or with the lid shut.
+    Tip,
+    /// The sheath's end, where the drive has one of its own.
+    Stop,
+    /// A corner that the route cuts, by its index.
+    Via(usize),
+    /// Where the sheath leaves.
+    Exit,
+}
+
+impl Place {
+    /// What it is called.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Tip => "lever tip",
+            Self::Stop => "sheath stop",
+            Self::Via(_) => "route point",
+            Self::Exit => "exit",
+        }
+    }
+
+    /// Where it is in the plate's frame, mm, but for a tip's z, which counts from the ball's centre.
+    pub fn at(self, p: &Project, drive: usize) -> Option<[f64; 3]> {
+        let own = p.drives.get(drive)?;
+        match self {
+            Self::Tip => {
+                let [x, y] = p.eyes.get(own.moves.eye())?.centre;
+                Some([x + own.tip[0], y + own.tip[1], own.tip[2]])
+            }
+            Self::Stop => own.stop,
+            Self::Via(index) => own.via.get(index).copied(),
+            Self::Exit => Some(own.exit),
+        }
+    }
+
+    pub(crate) fn put(self, p: &mut Project, drive: usize, [x, y, z]: [f64; 3]) -> Option<()> {
+        let own = p.drives.get_mut(drive)?;
+        match self {
+            Self::Tip => {
+                let [left, low] = p.eyes.get(own.moves.eye())?.centre;
+                own.tip = [x - left, y - low, z];
+            }
+            Self::Stop => *own.stop.as_mut()? = [x, y, z],
+            Self::Via(index) => *own.via.get_mut(index)? = [x, y, z],
+            Self::Exit => own.exit = [x, y, z],
+        }
+        Some(())
+    }
 }
 
 impl Handle {
@@ -30,13 +85,19 @@ impl Handle {
             Self::OutlinePoint(CurveOf::Plate, _) => "plate point",
             Self::Slot(_) => "slot",
             Self::AnchorHole(_) => "anchor hole",
+            Self::Drive(_, place) => place.noun(),
         }
     }
 
     /// Its index among its kind.
     pub fn index(self) -> usize {
         match self {
-            Self::Eye(i) | Self::OutlinePoint(_, i) | Self::Slot(i) | Self::AnchorHole(i) => i,
+            Self::Eye(i)
+            | Self::OutlinePoint(_, i)
+            | Self::Slot(i)
+            | Self::AnchorHole(i)
+            | Self::Drive(_, Place::Via(i))
+            | Self::Drive(i, _) => i,
         }
     }
 
@@ -47,6 +108,7 @@ impl Handle {
             Self::OutlinePoint(curve, i) => curve.get(p)?.0.get(i).copied(),
             Self::Slot(i) => p.ties.get(i).map(|slot| slot.at),
             Self::AnchorHole(i) => p.head.anchor_holes.get(i).map(|hole| hole.at),
+            Self::Drive(drive, place) => place.at(p, drive).map(|[x, y, _]| [x, y]),
         }
     }
 
@@ -59,20 +121,40 @@ impl Handle {
                 .map(|other| Self::OutlinePoint(curve, other)),
             Self::Slot(i) => p.mirror_slot(i, MIRROR_REACH).map(Self::Slot),
             Self::AnchorHole(i) => p.mirror_anchor(i, MIRROR_REACH).map(Self::AnchorHole),
+            Self::Drive(drive, place) => {
+                let [x, y, z] = place.at(p, drive)?;
+                let opposite = |other: &usize| {
+                    let off = |[ox, oy, oz]: [f64; 3]| {
+                        (ox + x).hypot(oy - y).hypot(oz - z) <= MIRROR_REACH
+                    };
+                    *other != drive && place.at(p, *other).is_some_and(off)
+                };
+                let other = (0..p.drives.len()).find(opposite);
+                other.map(|other| Self::Drive(other, place))
+            }
         }
     }
 
-    pub(crate) fn place(self, p: &mut Project) -> Option<&mut [f64; 2]> {
-        match self {
-            Self::Eye(i) => p.eyes.get_mut(i).map(|eye| &mut eye.centre),
-            Self::OutlinePoint(curve, i) => curve.of(p)?.0.get_mut(i),
-            Self::Slot(i) => p.ties.get_mut(i).map(|slot| &mut slot.at),
-            Self::AnchorHole(i) => p.head.anchor_holes.get_mut(i).map(|hole| &mut hole.at),
-        }
+    /// Puts it somewhere; None if the project does not have it.
+    pub(crate) fn put(self, p: &mut Project, to: [f64; 2]) -> Option<()> {
+        let place = match self {
+            Self::Eye(i) => &mut p.eyes.get_mut(i)?.centre,
+            Self::OutlinePoint(curve, i) => curve.of(p)?.0.get_mut(i)?,
+            Self::Slot(i) => &mut p.ties.get_mut(i)?.at,
+            Self::AnchorHole(i) => &mut p.head.anchor_holes.get_mut(i)?.at,
+            Self::Drive(drive, place) => {
+                let [_, _, z] = place.at(p, drive)?;
+                return place.put(p, drive, [to[0], to[1], z]);
+            }
+        };
+        *place = to;
+        Some(())
     }
 
     pub(crate) fn on_centre_line(self, p: &Project) -> bool {
-        self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
+        // A cable may run where it likes: it is no part of the plate's symmetry.
+        !matches!(self, Self::Drive(..))
+            && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
     }
 
     pub(crate) fn remove(self, p: &mut Project) -> Option<()> {
@@ -100,6 +182,12 @@ impl Handle {
                     }
                 }
             }
+            Self::Drive(drive, Place::Via(gone)) => {
+                p.drives.get_mut(drive)?.via.remove(gone);
+            }
+            Self::Drive(drive, Place::Stop) => p.drives.get_mut(drive)?.stop = None,
+            // A drive without these is none.
+            Self::Drive(_, Place::Tip | Place::Exit) => return None,
         }
         Some(())
     }

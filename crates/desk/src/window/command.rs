@@ -43,7 +43,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 22] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -61,6 +61,9 @@ impl Command {
         Self::Show(Step::Head),
         Self::Show(Step::Eyes),
         Self::Show(Step::Plate),
+        Self::Show(Step::Lids),
+        Self::Show(Step::Drives),
+        Self::Show(Step::Hand),
         Self::Show(Step::Sheet),
         Self::Quit,
     ];
@@ -109,6 +112,9 @@ impl Command {
             Self::Show(Step::Head) => "The head's inside wall, its way in and its anchor holes",
             Self::Show(Step::Eyes) => "The eyes, their parts and their gaze",
             Self::Show(Step::Plate) => "The plate, its slots and the limits",
+            Self::Show(Step::Lids) => "The lids, their lugs and pivots",
+            Self::Show(Step::Drives) => "Levers, cables and sheaths of lids and eyes",
+            Self::Show(Step::Hand) => "The guard behind the plate, and the hand's room",
             Self::Show(Step::Sheet) => "The dimensioned drawing",
             Self::Quit => "Close the window",
         }
@@ -140,7 +146,10 @@ impl Command {
             Self::Show(Step::Head) => const { &[command(Key::Num1)] },
             Self::Show(Step::Eyes) => const { &[command(Key::Num2)] },
             Self::Show(Step::Plate) => const { &[command(Key::Num3)] },
-            Self::Show(Step::Sheet) => const { &[command(Key::Num4)] },
+            Self::Show(Step::Lids) => const { &[command(Key::Num4)] },
+            Self::Show(Step::Drives) => const { &[command(Key::Num5)] },
+            Self::Show(Step::Hand) => const { &[command(Key::Num6)] },
+            Self::Show(Step::Sheet) => const { &[command(Key::Num7)] },
             Self::Quit => const { &[command(Key::Q)] },
         }
     }

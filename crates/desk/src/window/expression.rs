@@ -19,6 +19,10 @@ pub(crate) enum Measure {
     Force,
     /// A mass in grams.
     Mass,
+    /// A torque in newton millimetres.
+    Torque,
+    /// A modulus of elasticity in gigapascals.
+    Stiffness,
     /// A plain number.
     Plain,
 }
@@ -31,6 +35,8 @@ impl Measure {
             Unit::Angle => Self::Angle,
             Unit::Force => Self::Force,
             Unit::Mass => Self::Mass,
+            Unit::Torque => Self::Torque,
+            Unit::Stiffness => Self::Stiffness,
             Unit::Share => Self::Plain,
         }
     }
@@ -42,6 +48,8 @@ impl Measure {
             Self::Angle => format!("{}°", LengthUnit::Millimetre.format(value)),
             Self::Force => format!("{} N", LengthUnit::Millimetre.format(value)),
             Self::Mass => format!("{} g", LengthUnit::Millimetre.format(value)),
+            Self::Torque => format!("{} N·mm", LengthUnit::Millimetre.format(value)),
+            Self::Stiffness => format!("{} GPa", LengthUnit::Millimetre.format(value)),
             Self::Plain => LengthUnit::Millimetre.format(value),
         })
     }
@@ -50,7 +58,12 @@ impl Measure {
     fn bare(self, value: f64) -> f64 {
         match self {
             Self::Length(unit) => unit.to_mm(value),
-            Self::Angle | Self::Force | Self::Mass | Self::Plain => value,
+            Self::Angle
+            | Self::Force
+            | Self::Mass
+            | Self::Torque
+            | Self::Stiffness
+            | Self::Plain => value,
         }
     }
 
@@ -60,7 +73,9 @@ impl Measure {
             (Self::Length(_), "mm")
             | (Self::Angle, "°" | "deg")
             | (Self::Force, "N")
-            | (Self::Mass, "g") => Some(1.0),
+            | (Self::Mass, "g")
+            | (Self::Torque, "N·mm" | "Nmm")
+            | (Self::Stiffness, "GPa") => Some(1.0),
             (Self::Mass, "kg") => Some(1_000.0),
             (Self::Length(_), "cm") => Some(10.0),
             (Self::Length(_), "in" | "inch" | "inches" | "\"" | "″" | "”") => {
@@ -76,6 +91,8 @@ impl Measure {
             Self::Angle => "Type an angle such as 22.5 or 90-12.",
             Self::Force => "Type a force such as 0.5 N.",
             Self::Mass => "Type a mass such as 4.5 g.",
+            Self::Torque => "Type a torque such as 20 Nmm.",
+            Self::Stiffness => "Type a modulus such as 206 GPa.",
             Self::Plain => "Type a number such as 0.3.",
         }
     }

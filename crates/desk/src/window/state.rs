@@ -7,6 +7,7 @@ use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
 use super::step::Step;
+use super::views::Play;
 use super::work::Work;
 use crate::files;
 
@@ -27,8 +28,12 @@ pub struct Desk {
     pub selected: Option<Handle>,
     /// The eye that the side cut goes through, by its index.
     pub chosen_eye: usize,
+    /// The drive that the fields are about, by its index.
+    pub chosen_drive: usize,
     /// Where the eyes look at the moment.
     pub pose: Pose,
+    /// What moves the eyes by itself at the moment.
+    pub play: Option<Play>,
     /// What the pointer does on the front view.
     pub work: Work,
     /// The finding whose place is framed, by its index in the report.
@@ -39,13 +44,16 @@ pub struct Desk {
     pub notice: Option<Notice>,
 }
 
-/// Where the eyes look, radians: a side turn positive to the right, a lift positive upward.
+/// Where the eyes look, radians: a side turn positive to the right, a lift positive upward; and how
+/// far the lids are shut.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Pose {
     /// Turn about y.
     pub side: f64,
     /// Turn about −x.
     pub lift: f64,
+    /// How far the lids are shut: 0 open, 1 shut.
+    pub shut: f64,
 }
 
 impl Pose {
@@ -128,7 +136,9 @@ impl Desk {
             mirror: true,
             selected: None,
             chosen_eye: 0,
+            chosen_drive: 0,
             pose: Pose::default(),
+            play: None,
             work: Work::default(),
             framed: None,
             file,
@@ -212,6 +222,14 @@ impl Desk {
         }
     }
 
+    /// Shows the fields of a drive, and the cut through its eye.
+    pub fn choose_drive(&mut self, index: usize) {
+        self.chosen_drive = index;
+        if let Some(drive) = self.project().drives.get(index) {
+            self.chosen_eye = drive.moves.eye();
+        }
+    }
+
     /// Takes the last step back.
     pub fn undo(&mut self) {
         self.notice = None;
@@ -239,6 +257,7 @@ impl Desk {
         self.report = layout::evaluate_laid(project, &self.laid);
         self.selected = self.selected.filter(|handle| handle.at(project).is_some());
         self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
+        self.chosen_drive = { self.chosen_drive }.min(project.drives.len().saturating_sub(1));
         self.framed = self
             .framed
             .filter(|&index| index < self.report.findings.len());

@@ -9,13 +9,27 @@ pub enum Step {
     Eyes,
     /// The plate and its slots.
     Plate,
+    /// The lids and the lugs that carry them.
+    Lids,
+    /// What moves lids and eyes: levers, cables and sheaths.
+    Drives,
+    /// The guard, and the hand behind it.
+    Hand,
     /// The dimensioned sheet.
     Sheet,
 }
 
 impl Step {
     /// All steps in their order.
-    pub const ALL: [Self; 4] = [Self::Head, Self::Eyes, Self::Plate, Self::Sheet];
+    pub const ALL: [Self; 7] = [
+        Self::Head,
+        Self::Eyes,
+        Self::Plate,
+        Self::Lids,
+        Self::Drives,
+        Self::Hand,
+        Self::Sheet,
+    ];
 
     /// What it is called.
     pub fn name(self) -> &'static str {
@@ -23,6 +37,9 @@ impl Step {
             Self::Head => "Head",
             Self::Eyes => "Eyes",
             Self::Plate => "Plate",
+            Self::Lids => "Lids",
+            Self::Drives => "Drives",
+            Self::Hand => "Hand",
             Self::Sheet => "Sheet",
         }
     }
@@ -36,6 +53,11 @@ impl Step {
             | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
             | "plate_wall" | "hardware" => Self::Plate,
+            "lids" | "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall"
+            | "lid_wall" | "lug_lid_gap" | "boss_plate" => Self::Lids,
+            "drives" | "lever_plate" | "bracket" | "standoff" | "pull_error" | "lead"
+            | "bend_radius" | "push_safety" => Self::Drives,
+            "hand" | "guard_clearance" | "hand_room" => Self::Hand,
             _ => Self::Sheet,
         }
     }

@@ -72,6 +72,10 @@ pub struct Palette {
     pub iris: Color32,
     /// The pupil.
     pub pupil: Color32,
+    /// A lid's body.
+    pub lid: Color32,
+    /// A lid's edge.
+    pub lid_edge: Color32,
     /// Clear.
     pub clear: Color32,
     /// Tight.
@@ -103,6 +107,8 @@ pub const LIGHT: Palette = Palette {
     ball: rgb(0x00FF_FFFF),
     iris: rgb(0x003F_6EA6),
     pupil: rgb(0x0024_2630),
+    lid: rgb(0x00D8_B798),
+    lid_edge: rgb(0x0079_5135),
     clear: rgb(0x0007_7A5A),
     tight: rgb(0x00A3_6200),
     fouls: rgb(0x00B7_3A12),
@@ -126,6 +132,8 @@ pub const DARK: Palette = Palette {
     ball: rgb(0x00F3_F0E8),
     iris: rgb(0x005B_8EC9),
     pupil: rgb(0x0018_1A1E),
+    lid: rgb(0x0069_4F3E),
+    lid_edge: rgb(0x00DA_AB83),
     clear: rgb(0x0045_C497),
     tight: rgb(0x00F0_AE45),
     fouls: rgb(0x00FF_8B66),

@@ -6,7 +6,7 @@ use output::Seen;
 use super::command::Command;
 use super::state::Desk;
 use super::theme::{self, GUTTER, PADDING, PANEL_RADIUS, Palette};
-use super::views::{Camera, front, side};
+use super::views::{Camera, front, pose, side};
 use super::{controls, pieces};
 
 /// Share of the width that the side cut takes.
@@ -43,7 +43,7 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) -> Option<
                         .inner_margin(egui::Margin::symmetric(pieces::whole(PADDING), 8)),
                 )
                 .show_separator_line(false)
-                .show(ui, |ui| side::show_pose(ui, desk));
+                .show(ui, |ui| pose::show(ui, desk));
             side::show(ui, desk, camera);
         },
     );

@@ -24,18 +24,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     mirror_switch(ui, desk);
     pieces::group(ui, "What comes of it", false);
     figures(ui, desk);
-    let of = match desk.project().eyes[eye].parts {
-        Some(_) => PartsOf::Eye(eye),
-        None => PartsOf::Shared,
-    };
-    let title = match of {
-        PartsOf::Shared => format!("Parts set: {}", desk.project().parts.name),
-        PartsOf::Eye(_) => format!(
-            "Parts set of this eye alone: {}",
-            desk.project().parts_of(eye).name
-        ),
-    };
-    pieces::group(ui, &title, false);
+    let of = PartsOf::used_by(desk.project(), eye);
+    pieces::group(ui, &parts_title(desk, of), false);
     parts(ui, desk, of);
     ring::find(ui, desk, of);
     pieces::group(ui, "What the ring does", false);
@@ -52,8 +42,17 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     count(ui, desk);
 }
 
+/// Whose parts the fields are.
+pub(super) fn parts_title(desk: &Desk, of: PartsOf) -> String {
+    let name = &desk.project().parts_of(desk.chosen_eye).name;
+    match of {
+        PartsOf::Shared => format!("Parts set: {name}"),
+        PartsOf::Eye(_) => format!("Parts set of this eye alone: {name}"),
+    }
+}
+
 /// Which eye the side cut and the fields are about.
-fn choose(ui: &mut Ui, desk: &mut Desk) {
+pub(super) fn choose(ui: &mut Ui, desk: &mut Desk) {
     let names: Vec<_> = (0..desk.project().eyes.len())
         .map(|eye| desk.project().eye_name(eye))
         .collect();

@@ -1,8 +1,11 @@
 //! The fields of the step that is shown.
 
 mod curve;
+mod drives;
 mod eyes;
+mod hand;
 mod head;
+mod lids;
 mod limits;
 mod plate;
 mod preview;
@@ -60,6 +63,9 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             Step::Head => return head::show(ui, desk, &mut inspector.start),
             Step::Eyes => eyes::show(ui, desk),
             Step::Plate => return plate::show(ui, desk, &mut inspector.limits_shown),
+            Step::Lids => lids::show(ui, desk),
+            Step::Drives => drives::show(ui, desk),
+            Step::Hand => hand::show(ui, desk),
             Step::Sheet => return sheet::show(ui, desk, &mut inspector.sheet),
         }
         None

@@ -108,7 +108,10 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     plan::openings(ink, desk);
     plan::sweeps(ink, desk);
     match ink.camera.seen {
-        Seen::Front => eye::balls(ink, desk),
+        Seen::Front => {
+            eye::balls(ink, desk);
+            lids::draw(ink, desk);
+        }
         Seen::Back => eye::rings(ink, desk),
     }
 }

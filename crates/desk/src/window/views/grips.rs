@@ -32,7 +32,7 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, touched: Touched, labels: &mut La
         };
         match handle {
             Handle::Eye(_) => cross(ink, centre),
-            Handle::OutlinePoint(..) => point(ink, centre, marked),
+            Handle::OutlinePoint(..) | Handle::Drive(..) => point(ink, centre, marked),
             Handle::Slot(_) | Handle::AnchorHole(_) => {}
         }
         ring(ink, handle, desk, centre, marked);
@@ -61,7 +61,7 @@ fn cross(ink: &Ink<'_>, centre: Pos2) {
     }
 }
 
-/// A point of the head outline.
+/// A point of a drawn curve, or a place of a drive.
 fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
     let radius = if marked.hovered { POINT + 1.0 } else { POINT };
     let fill = if marked.selected {
@@ -77,7 +77,7 @@ fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
 fn ring(ink: &Ink<'_>, handle: Handle, desk: &Desk, centre: Pos2, marked: Marked) {
     let accent = ink.palette.accent;
     let radius = match handle {
-        Handle::OutlinePoint(..) => POINT + OFF,
+        Handle::OutlinePoint(..) | Handle::Drive(..) => POINT + OFF,
         Handle::Slot(index) => own(
             desk.project()
                 .ties

@@ -6,7 +6,8 @@ use egui::{
     WidgetInfo,
 };
 use layout::geometry::{Point, Vector};
-use layout::handle::Handle;
+use layout::drive::Drive;
+use layout::handle::{Handle, Place};
 use layout::{Edit, Project, wording};
 use output::LengthUnit;
 
@@ -54,6 +55,13 @@ pub fn name(handle: Handle, project: &Project) -> String {
         Handle::OutlinePoint(_, index) | Handle::AnchorHole(index) => {
             format!("{} {}", handle.noun(), index + 1)
         }
+        Handle::Drive(drive, place) => {
+            let own = project.drives.get(drive).map_or("", |drive| &drive.name);
+            match place {
+                Place::Via(index) => format!("{own}, route point {}", index + 1),
+                place => format!("{own}, {}", place.noun()),
+            }
+        }
     }
 }
 
@@ -81,8 +89,21 @@ pub(super) fn shown(desk: &Desk) -> Vec<Handle> {
         let points = curve.get(project).map_or(0, |(points, _)| points.len());
         handles.extend((0..points).map(|index| Handle::OutlinePoint(curve, index)));
     }
+    if desk.step == Step::Drives {
+        handles.extend(project.drives.iter().enumerate().flat_map(of_drive));
+    }
     handles.extend(desk.selected.filter(|selected| !handles.contains(selected)));
     handles
+}
+
+/// The handles of a drive.
+fn of_drive((index, drive): (usize, &Drive)) -> impl Iterator<Item = Handle> + use<> {
+    let stop = drive.stop.map(|_| Place::Stop);
+    let via = (0..drive.via.len()).map(Place::Via);
+    let places = [Place::Tip].into_iter().chain(stop).chain(via);
+    places
+        .chain([Place::Exit])
+        .map(move |place| Handle::Drive(index, place))
 }
 
 /// How near, in points, the pointer must come to take a handle: an eye is taken by its iris.
@@ -94,7 +115,7 @@ pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> 
             let hole = project.head.anchor_holes.get(index);
             hole.map(|hole| hole.diameter / 2.0)
         }
-        Handle::OutlinePoint(..) => None,
+        Handle::OutlinePoint(..) | Handle::Drive(..) => None,
     };
     size.map_or(HIT_RADIUS, |mm| camera.length(mm).max(HIT_RADIUS))
 }
@@ -183,8 +204,10 @@ fn describe(response: &Response, handle: Handle, desk: &Desk) {
 
 fn select(desk: &mut Desk, handle: Handle) {
     desk.selected = Some(handle);
-    if let Handle::Eye(index) = handle {
-        desk.chosen_eye = index;
+    match handle {
+        Handle::Eye(index) => desk.chosen_eye = index,
+        Handle::Drive(index, _) => desk.choose_drive(index),
+        _ => {}
     }
 }
 

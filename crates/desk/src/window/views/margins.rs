@@ -80,6 +80,10 @@ fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
         Some(Handle::OutlinePoint(CurveOf::Plate, _)) => {
             matches!(finding.id, "plate_wall" | "rim" | "slot_edge")
         }
+        Some(Handle::Drive(index, _)) => {
+            let drive = desk.project().drives.get(index);
+            drive.is_some_and(|drive| is_about(&drive.name))
+        }
         Some(Handle::AnchorHole(_)) | None => false,
     }
 }

@@ -67,7 +67,7 @@ fn items(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera, Called { at, handle 
                 Edit::AddAnchorHole { at, mirrored },
             );
         }
-        Step::Sheet => {}
+        Step::Lids | Step::Drives | Step::Hand | Step::Sheet => {}
     }
     if let Some(edit) = chosen {
         let _told_by_the_notice = desk.apply(&edit);

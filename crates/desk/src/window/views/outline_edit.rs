@@ -31,7 +31,7 @@ pub(crate) fn edited(desk: &Desk) -> Option<CurveOf> {
     let curve = match desk.step {
         Step::Head => CurveOf::Head,
         Step::Plate => CurveOf::Plate,
-        Step::Eyes | Step::Sheet => return None,
+        _ => return None,
     };
     curve.get(desk.project()).map(|_| curve)
 }

@@ -10,13 +10,13 @@ use layout::{LaidEye, State};
 
 use super::camera::Camera;
 use super::gaze::Cut;
-use super::handles::with_minus;
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use super::shapes::Shapes;
-use super::{cut, margins, slider};
+use super::{cut, hand, lids, margins};
 use crate::window::mark;
 use crate::window::state::{Desk, Pose};
+use crate::window::step::Step;
 use crate::window::theme::{self, PADDING, Palette, size};
 
 /// Distance of hatch lines, in points.
@@ -51,6 +51,12 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         turned.ring(&ink, ring);
     }
     turned.ball(&ink, desk);
+    if let Some((lids, seat)) = lids::of(desk, desk.chosen_eye).zip(eye.seat.as_ref().ok()) {
+        lids::cut(&ink, &lids, seat, turned.centre, desk.pose.shut);
+    }
+    if desk.step == Step::Hand {
+        hand::cut(&ink, &mut labels, desk, eye.centre.x);
+    }
     figures(&ink, &mut labels, desk, eye);
     words(&ink, &mut labels, rect);
     let name = desk.project().eye_name(desk.chosen_eye);
@@ -64,37 +70,17 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     }
 }
 
-/// Shows the sliders that turn the eyes, and how far the ring stays off the plate.
-pub fn show_pose(ui: &mut Ui, desk: &mut Desk) {
-    let palette = Palette::of(ui.ctx());
-    let heading = egui::RichText::new("Work the eyes")
-        .size(size::SMALL)
-        .color(palette.faint);
-    ui.label(heading);
-    let gaze = desk.project().gaze;
-    slider::show(ui, "side", &mut desk.pose.side, gaze.side.radians());
-    slider::show(ui, "lift", &mut desk.pose.lift, gaze.lift.radians());
-    let ring = desk
-        .laid()
-        .eyes
-        .get(desk.chosen_eye)
-        .and_then(|eye| eye.ring.as_ref().ok());
-    let clearance = ring.map(|ring| {
-        with_minus(
-            &desk
-                .unit
-                .format_with_symbol(ring.clearance(desk.pose.tilt())),
-        )
-    });
-    slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
-}
-
 /// The depth that stands in the middle of the view, mm: half way from the front of the ball to the
 /// deepest sweep.
 fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
     let Ok(seat) = &eye.seat else {
         return 0.0;
     };
+    if desk.step == Step::Hand {
+        // The hand needs all of the cavity.
+        let front = seat.centre_height + seat.ball_radius;
+        return (desk.project().head.cavity_depth - front) / 2.0;
+    }
     let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| {
         ring.sweep_depth(eye.working_tilt)
     });

@@ -22,11 +22,54 @@ const THUMB: f32 = 8.0;
 /// How far one press of an arrow key turns, degrees: plain, with Shift, with Alt.
 const STEP: [f64; 3] = [1.0, 5.0, 0.1];
 
-/// Shows a slider for `turn`, from −`limit` to `limit`, radians. Dragging gives whole degrees;
-/// a double click goes back to 0.
-pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, limit: f64) {
-    let (row, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
-    drop(response);
+/// The turns that a slider goes through, degrees.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Track {
+    /// The end at the left.
+    low: f64,
+    /// The end at the right.
+    high: f64,
+    /// Where it rests: a double click goes back there.
+    rest: f64,
+}
+
+impl Track {
+    /// Both ways from straight ahead to `limit`, radians.
+    pub(super) fn both_ways(limit: f64) -> Self {
+        let high = limit.to_degrees();
+        Self {
+            low: -high,
+            high,
+            rest: 0.0,
+        }
+    }
+
+    /// From `shut` to `open`, radians, where it rests.
+    pub(super) fn of_lid(shut: f64, open: f64) -> Self {
+        let (low, high) = (shut.to_degrees(), open.to_degrees());
+        Self {
+            low,
+            high: high.max(low),
+            rest: high,
+        }
+    }
+
+    fn has_room(self) -> bool {
+        self.high > self.low
+    }
+
+    fn share(self, degrees: f64) -> f64 {
+        if self.has_room() {
+            (degrees - self.low) / (self.high - self.low)
+        } else {
+            0.5
+        }
+    }
+}
+
+/// Shows a slider for `turn`, radians; says whether it was worked. Dragging gives whole degrees.
+pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, way: Track) -> bool {
+    let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     let track = track_of(row);
     let id = ui.scope_id().with(("turn", name));
     let response = ui.interact(
@@ -34,24 +77,30 @@ pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, limit: f64) {
         id,
         Sense::drag(),
     );
-    let (mut degrees, most) = (turn.to_degrees(), limit.to_degrees());
+    let mut degrees = turn.to_degrees();
     let before = degrees;
-    work(ui, &response, track, &mut degrees, most);
-    degrees = degrees.clamp(-most, most);
-    if degrees.to_bits() != before.to_bits() {
+    work(ui, &response, track, &mut degrees, way);
+    degrees = degrees.clamp(way.low, way.high);
+    let worked = degrees.to_bits() != before.to_bits();
+    if worked {
         *turn = degrees.to_radians();
     }
     response.widget_info(|| WidgetInfo::slider(ui.is_enabled(), degrees, name));
     response.ctx.accesskit_node_builder(response.id, |node| {
-        node.set_min_numeric_value(-most);
-        node.set_max_numeric_value(most);
+        node.set_min_numeric_value(way.low);
+        node.set_max_numeric_value(way.high);
         node.set_numeric_value_step(STEP[0]);
-        node.set_value(format!("{} of {}", in_degrees(degrees), in_degrees(most)));
+        node.set_value(figure(degrees, way));
         node.add_action(Action::SetValue);
         node.add_action(Action::Increment);
         node.add_action(Action::Decrement);
     });
-    draw(ui, name, row, &response, degrees, most);
+    draw(ui, name, row, &response, degrees, way);
+    worked
+}
+
+fn figure(degrees: f64, way: Track) -> String {
+    format!("{} of {}", in_degrees(degrees), in_degrees(way.high))
 }
 
 /// Shows a figure in a row like a slider's.
@@ -81,12 +130,12 @@ fn track_of(row: Rect) -> Rect {
     Rect::from_min_max(pos2(left, row.center().y), pos2(right, row.center().y))
 }
 
-fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, most: f64) {
+fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, way: Track) {
     // The pointer may move and let go between two frames: the last way counts, too.
     let held = response.dragged() || response.drag_stopped();
     if let Some(pointer) = response.interact_pointer_pos().filter(|_| held) {
         let share = f64::from((pointer.x - track.left()) / track.width());
-        *degrees = ((2.0 * share - 1.0) * most).round();
+        *degrees = (way.low + share * (way.high - way.low)).round();
     }
     let twice = ui.input(|input| {
         input
@@ -94,7 +143,7 @@ fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, most: f64)
             .button_double_clicked(egui::PointerButton::Primary)
     });
     if response.hovered() && twice {
-        *degrees = 0.0;
+        *degrees = way.rest;
     }
     if response.drag_started() {
         response.request_focus();
@@ -149,7 +198,7 @@ fn key_turn(event: &egui::Event) -> Option<f64> {
     Some(way * step)
 }
 
-fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most: f64) {
+fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: Track) {
     /// Half the height of the ticks at both ends and at 0, in points.
     const TICK: f32 = 5.0;
     let palette = Palette::of(ui.ctx());
@@ -164,26 +213,23 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most:
         palette.ink,
     );
     let y = painter.round_to_pixel_center(track.center().y);
-    let at = |degrees: f64| {
-        let share = if most > 0.0 { degrees / most } else { 0.0 };
-        track.center().x + points(share) * track.width() / 2.0
-    };
+    let at = |degrees: f64| track.left() + points(way.share(degrees)) * track.width();
     painter.rect_filled(
         Rect::from_x_y_ranges(track.x_range(), y - 1.5..=y + 1.5),
         1.5,
         palette.line,
     );
-    for mark in [-most, 0.0, most] {
+    for mark in [way.low, way.rest, way.high] {
         let x = painter.round_to_pixel_center(at(mark));
         painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
     }
     let thumb: Pos2 = pos2(at(degrees), y);
-    let worked = if most > 0.0 {
+    let worked = if way.has_room() {
         palette.accent
     } else {
         palette.line
     };
-    let way = Rect::from_two_pos(pos2(at(0.0), y - 1.5), pos2(thumb.x, y + 1.5));
+    let way = Rect::from_two_pos(pos2(at(way.rest), y - 1.5), pos2(thumb.x, y + 1.5));
     painter.rect_filled(way, 1.5, worked);
     let radius = if response.hovered() || response.dragged() {
         THUMB + 0.8
@@ -194,11 +240,10 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, most:
     if response.has_focus() {
         painter.circle_stroke(thumb, radius + 3.0, Stroke::new(1.4, palette.accent));
     }
-    let figure = format!("{} of {}", in_degrees(degrees), in_degrees(most));
     painter.text(
         row.right_center(),
         Align2::RIGHT_CENTER,
-        figure,
+        figure(degrees, way),
         font,
         palette.ink,
     );

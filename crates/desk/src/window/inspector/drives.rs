@@ -1,0 +1,266 @@
+//! The drives: what moves, its lever, its cable and the way of its sheath.
+
+use egui::Ui;
+use layout::drive::{Cable, Drive, End, Moves, Turn};
+use layout::field::{DriveField, Field};
+use layout::handle::{Handle, Place};
+use layout::lid::Which;
+use layout::report::DriveFigures;
+use layout::{Edit, Project};
+
+use super::{angle, apply, length, number, shown};
+use crate::window::controls;
+use crate::window::expression::Measure;
+use crate::window::pieces;
+use crate::window::state::Desk;
+use crate::window::text_field::TextField;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
+    pieces::group(ui, "Which drive", true);
+    choose(ui, desk);
+    let index = desk.chosen_drive;
+    if let Some(drive) = desk.project().drives.get(index).cloned() {
+        pieces::group(ui, "What comes of it", false);
+        if let Some(figures) = desk.report().figures.drives.get(index) {
+            show_figures(ui, desk, figures);
+        }
+        pieces::group(ui, "What it moves", false);
+        moves(ui, desk, index, &drive);
+        pieces::group(ui, "Lever tip, from the ball's centre", false);
+        numbers(ui, desk, index, "Lever tip", &[0, 1, 2].map(DriveField::Tip));
+        pieces::group(ui, "Sheath", false);
+        sheath(ui, desk, index, &drive);
+        pieces::group(ui, "Wire and load", false);
+        let fields = [
+            DriveField::Wire,
+            DriveField::Sheath,
+            DriveField::LeastBend,
+            DriveField::Modulus,
+            DriveField::Friction,
+            DriveField::Torque,
+        ];
+        numbers(ui, desk, index, &drive.name, &fields);
+        ui.add_space(4.0);
+        if controls::outlined_button(ui, "Remove this drive").clicked() {
+            apply(desk, &Edit::RemoveDrive(index));
+        }
+    } else {
+        pieces::hint(ui, "No drive yet: nothing moves what is not pulled.");
+    }
+    pieces::group(ui, "Another one", false);
+    add(ui, desk);
+}
+
+fn choose(ui: &mut Ui, desk: &mut Desk) {
+    let drives = desk.project().drives.clone();
+    for (index, drive) in drives.iter().enumerate() {
+        let chosen = desk.chosen_drive == index;
+        let moved = moved(desk.project(), drive.moves);
+        if controls::pick_row(ui, &drive.name, &moved, chosen).clicked() {
+            desk.choose_drive(index);
+            desk.selected = Some(Handle::Drive(index, Place::Tip));
+        }
+    }
+}
+
+/// What a drive moves, in words.
+fn moved(project: &Project, moves: Moves) -> String {
+    let eye = project.eye_name(moves.eye());
+    match moves {
+        Moves::Lid { which, .. } => format!("{eye}, {}", lid(which)),
+        Moves::Gaze { turn, .. } => format!("{eye}, {}", turn_name(turn)),
+    }
+}
+
+fn lid(which: Which) -> &'static str {
+    match which {
+        Which::Upper => "upper lid",
+        Which::Lower => "lower lid",
+    }
+}
+
+fn turn_name(turn: Turn) -> &'static str {
+    match turn {
+        Turn::Side => "side",
+        Turn::Lift => "lift",
+    }
+}
+
+fn numbers(ui: &mut Ui, desk: &mut Desk, index: usize, of: &str, fields: &[DriveField]) {
+    for &field in fields {
+        number(ui, desk, Field::Drive(index, field), Some(of));
+    }
+}
+
+/// Changes one thing of a drive.
+fn change(desk: &mut Desk, index: usize, change: impl FnOnce(&mut Drive)) {
+    if let Some(mut drive) = desk.project().drives.get(index).cloned() {
+        change(&mut drive);
+        apply(desk, &Edit::Drive(index, drive));
+    }
+}
+
+fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
+    TextField {
+        label: "Name",
+        value: &drive.name,
+        hint: "",
+    }
+    .show(ui, desk, |desk, name| {
+        let drive = desk.project().drives.get(index).cloned();
+        let named = drive.map(|drive| Drive { name, ..drive });
+        named.map_or(Ok(()), |drive| desk.apply(&Edit::Drive(index, drive)))
+    });
+    let eyes: Vec<String> = (0..desk.project().eyes.len())
+        .map(|eye| desk.project().eye_name(eye))
+        .collect();
+    let eyes: Vec<_> = eyes.iter().map(String::as_str).collect();
+    let now = drive.moves.eye();
+    if let Some(picked) = controls::list(ui, "Eye", "Eye", &eyes, now) {
+        change(desk, index, |drive| match &mut drive.moves {
+            Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => *eye = picked,
+        });
+    }
+    let kinds = ["upper lid", "lower lid", "side", "lift"];
+    let chosen = match drive.moves {
+        Moves::Lid { which, .. } => usize::from(which == Which::Lower),
+        Moves::Gaze { turn, .. } => 2 + usize::from(turn == Turn::Lift),
+    };
+    if let Some(picked) = controls::list(ui, "Moves", "Moves", &kinds, chosen) {
+        change(desk, index, |drive| {
+            let eye = drive.moves.eye();
+            (drive.moves, drive.near) = kind(eye, picked);
+        });
+    }
+    let ends = ends(drive.moves);
+    let names = ends.map(end_name);
+    let chosen = usize::from(drive.near == ends[1]);
+    let picked = pieces::row(ui, "Sheath nearest when", |ui| {
+        controls::choice(ui, "Sheath nearest when", &names, chosen)
+    });
+    if let Some(picked) = picked.inner {
+        change(desk, index, |drive| drive.near = ends[picked]);
+    }
+}
+
+/// What is moved, in the order in which it is offered, and the end that a sheath starts from.
+fn kind(eye: usize, picked: usize) -> (Moves, End) {
+    match picked {
+        0 | 1 => {
+            let which = Which::ALL[picked];
+            (Moves::Lid { eye, which }, End::Closed)
+        }
+        2 => {
+            let turn = Turn::Side;
+            (Moves::Gaze { eye, turn }, End::High)
+        }
+        _ => {
+            let turn = Turn::Lift;
+            (Moves::Gaze { eye, turn }, End::High)
+        }
+    }
+}
+
+/// Both ends of a turn.
+fn ends(moves: Moves) -> [End; 2] {
+    match moves {
+        Moves::Lid { .. } => [End::Open, End::Closed],
+        Moves::Gaze { .. } => [End::Low, End::High],
+    }
+}
+
+fn end_name(end: End) -> &'static str {
+    match end {
+        End::Open => "open",
+        End::Closed => "shut",
+        End::Low => "low",
+        End::High => "high",
+    }
+}
+
+fn sheath(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
+    numbers(ui, desk, index, &drive.name, &[DriveField::Standoff, DriveField::Lead]);
+    for corner in 0..drive.via.len() {
+        let name = format!("Route point {}", corner + 1);
+        pieces::hint(ui, &name);
+        let fields = [0, 1, 2].map(|axis| DriveField::Via(corner, axis));
+        numbers(ui, desk, index, &name, &fields);
+        if controls::outlined_button(ui, &format!("Remove point {}", corner + 1)).clicked() {
+            let handle = Handle::Drive(index, Place::Via(corner));
+            let mirrored = false;
+            apply(desk, &Edit::Remove { handle, mirrored });
+        }
+    }
+    pieces::hint(ui, "Exit");
+    numbers(ui, desk, index, "Exit", &[0, 1, 2].map(DriveField::Exit));
+    if controls::outlined_button(ui, "Add a route point").clicked() {
+        change(desk, index, |drive| {
+            let before = drive.via.last().copied().unwrap_or(drive.tip);
+            let halfway = [0, 1, 2].map(|axis| (before[axis] + drive.exit[axis]) / 2.0);
+            drive.via.push(halfway);
+        });
+    }
+}
+
+fn add(ui: &mut Ui, desk: &mut Desk) {
+    let eye = desk.chosen_eye;
+    if controls::outlined_button(ui, "Add a drive").clicked() {
+        let drive = first_drive(desk.project(), eye);
+        if desk.apply(&Edit::AddDrive(drive)).is_ok() {
+            desk.choose_drive(desk.project().drives.len().saturating_sub(1));
+        }
+    }
+}
+
+/// A drive to start with: of the upper lid, or of the side turn where there are no lids.
+fn first_drive(project: &Project, eye: usize) -> Drive {
+    /// A thin steel wire in a plastic sheath: own choice, in the range of what is sold for it.
+    const CABLE: Cable = Cable {
+        inner_diameter: 0.3,
+        sheath_diameter: 3.0,
+        modulus_gpa: 206.0,
+        friction: 0.12,
+        least_bend_radius: 30.0,
+    };
+    let parts = project.parts_of(eye);
+    let [x, y] = project.eyes.get(eye).map_or([0.0; 2], |eye| eye.centre);
+    let side = if x < 0.0 { -1.0 } else { 1.0 };
+    let radius = parts.ball_diameter / 2.0;
+    let upper = parts.lids.filter(|lids| lids.upper.is_some());
+    let (picked, tip) = match upper {
+        // Beside the lug, below the axis.
+        Some(lids) => (0, [side * (lids.pivot_spacing / 2.0 + lids.lug_thickness), -12.0, 0.0]),
+        // A stalk behind the ball.
+        None => (2, [0.0, 0.0, -1.5 * radius]),
+    };
+    let (moves, near) = kind(eye, picked);
+    Drive {
+        name: format!("{} {}", project.eye_name(eye), if upper.is_some() { "lid" } else { "gaze" }),
+        moves,
+        tip,
+        near,
+        standoff: 2.0,
+        stop: None,
+        lead: 15.0,
+        cable: CABLE,
+        via: Vec::new(),
+        exit: [x + tip[0], y - 3.0 * radius, -1.6 * radius],
+        torque_nmm: 20.0,
+    }
+}
+
+fn show_figures(ui: &mut Ui, desk: &Desk, figures: &DriveFigures) {
+    pieces::figure(ui, "Stroke", length(desk, figures.stroke_mm));
+    pieces::figure(ui, "Pull error", angle(figures.pull_error_deg));
+    let share = |share: Option<f64>| {
+        share.map_or_else(|| "–".to_owned(), |share| format!("{:.0} %", 100.0 * share))
+    };
+    pieces::figure(ui, "Least arm, of the lever", share(figures.arm_share));
+    pieces::figure(ui, "Wire without sheath", length(desk, figures.unsupported_mm));
+    pieces::figure(ui, "Straight behind the stop", length(desk, figures.lead_mm));
+    pieces::figure(ui, "Sheath", length(desk, figures.sheath_mm));
+    pieces::figure(ui, "Bends in all", angle(figures.bend_total_deg));
+    pieces::figure(ui, "Tightest bend", length(desk, figures.bend_least_mm));
+    pieces::figure(ui, "Pull at the hand, times", shown(figures.pull_gain, Measure::Plain));
+    pieces::figure(ui, "Safe against buckling, times", shown(figures.push_safety, Measure::Plain));
+}

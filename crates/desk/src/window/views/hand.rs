@@ -1,0 +1,72 @@
+//! The guard behind the plate and the hand's room, in the cut.
+
+use egui::{Align2, Stroke};
+use layout::geometry::Point;
+use layout::hand::{GuardAxis, Hand};
+
+use super::ink::{BOLD, FINE, Ink};
+use super::labels::Labels;
+use crate::window::state::Desk;
+
+/// Steps in which the guard's arc is drawn.
+const STEPS: u32 = 48;
+
+/// Draws the guard where the cut at `x` meets it, foam and hand room, and the cavity's end.
+pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
+    let project = desk.project();
+    let (hand, thickness) = (&project.hand, project.plate.thickness);
+    let guard = guard(hand, thickness, x);
+    let Some(deepest) = guard.iter().map(|at| at.x).reduce(f64::max) else {
+        return;
+    };
+    // Foam fills what lies between plate and guard.
+    let foam = Stroke::new(FINE, ink.palette.faint);
+    for end in [guard.first(), guard.last()].into_iter().flatten() {
+        ink.dashed(&ink.path(&[Point::new(thickness, end.y), *end]), foam);
+    }
+    let edge = Stroke::new(BOLD, ink.palette.ink);
+    ink.painter.add(egui::Shape::dotted_line(&ink.path(&guard), ink.palette.ink, 5.0, 1.4));
+    let half = hand.guard_length / 2.0;
+    let far = deepest + hand.thickness_mm;
+    let room = [
+        Point::new(deepest, -half),
+        Point::new(far, -half),
+        Point::new(far, half),
+        Point::new(deepest, half),
+    ];
+    ink.convex(&room, ink.palette.lid.gamma_multiply(0.25), Stroke::NONE);
+    let end = project.head.cavity_depth;
+    ink.painter.line_segment(
+        [Point::new(end, -half), Point::new(end, half)].map(|at| ink.camera.to_screen(at)),
+        edge,
+    );
+    for (depth, text) in [((deepest + far) / 2.0, "hand room"), (end, "cavity ends")] {
+        let at = ink.camera.to_screen(Point::new(depth, -half));
+        let at = at + egui::vec2(0.0, 12.0);
+        labels.keep_free(ink.text(at, Align2::CENTER_CENTER, text, ink.palette.faint));
+    }
+}
+
+/// The guard in the cut at `x`: places (depth behind the plate's front face, height), mm. Its edges
+/// stand nearest the plate; it bows toward the hand.
+fn guard(hand: &Hand, thickness: f64, x: f64) -> Vec<Point> {
+    let edge = thickness + hand.guard_edge;
+    let half = hand.guard_chord / 2.0;
+    let bow = |off: f64| {
+        let share = (off / half).clamp(-1.0, 1.0);
+        if hand.guard_bow <= 0.0 {
+            return edge;
+        }
+        let radius = (half * half + hand.guard_bow * hand.guard_bow) / (2.0 * hand.guard_bow);
+        let off = share * half;
+        edge + (radius * radius - off * off).max(0.0).sqrt() - (radius - hand.guard_bow)
+    };
+    let place = |step: u32| {
+        let along = 2.0 * f64::from(step) / f64::from(STEPS) - 1.0;
+        match hand.guard_axis {
+            GuardAxis::Y => Point::new(bow(x), along * hand.guard_length / 2.0),
+            GuardAxis::X => Point::new(bow(along * half), along * half),
+        }
+    };
+    (0..=STEPS).map(place).collect()
+}

@@ -1,0 +1,141 @@
+//! "Work the eyes": sliders for gaze and lids, a blink, and a wandering look.
+
+use egui::{RichText, Ui};
+use layout::lid::{Lid, Which};
+
+use super::handles::with_minus;
+use super::lids;
+use super::slider::{self, Track};
+use crate::window::controls;
+use crate::window::state::{Desk, Pose};
+use crate::window::theme::{Palette, size};
+
+/// What moves the eyes by itself, from when on, seconds of the window's clock.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Play {
+    /// One blink, from a pose back to it.
+    Blink(f64, Pose),
+    /// A look that wanders, with a blink now and then.
+    Wander(f64),
+}
+
+/// How long a blink takes, seconds: people's take 0.1 to 0.4 s.
+const BLINK: f64 = 0.25;
+
+/// Seconds from blink to blink while the look wanders.
+const BETWEEN: f64 = 3.7;
+
+/// Shows the sliders and the buttons, and how far the ring stays off the plate.
+pub fn show(ui: &mut Ui, desk: &mut Desk) {
+    play(ui, desk);
+    let palette = Palette::of(ui.ctx());
+    let lids = lids::of(desk, desk.chosen_eye);
+    ui.horizontal(|ui| {
+        let heading = RichText::new("Work the eyes");
+        ui.label(heading.size(size::SMALL).color(palette.faint));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let now = ui.input(|input| input.time);
+            if lids.is_some() && controls::link(ui, "blink").clicked() {
+                desk.play = Some(Play::Blink(now, desk.pose));
+            }
+            let wanders = matches!(desk.play, Some(Play::Wander(_)));
+            let word = if wanders { "stop" } else { "look around" };
+            if controls::link(ui, word).clicked() {
+                desk.play = (!wanders).then_some(Play::Wander(now));
+            }
+        });
+    });
+    let gaze = desk.project().gaze;
+    let mut worked = false;
+    for (name, turn, limit) in [
+        ("side", &mut desk.pose.side, gaze.side),
+        ("lift", &mut desk.pose.lift, gaze.lift),
+    ] {
+        worked |= slider::show(ui, name, turn, Track::both_ways(limit.radians()));
+    }
+    if let Some(lid) = lids.and_then(|lids| lids.upper.or(lids.lower)) {
+        worked |= work_lids(ui, desk, &lid);
+    }
+    if worked {
+        desk.play = None;
+    }
+    let ring = desk.laid().eyes.get(desk.chosen_eye);
+    let ring = ring.and_then(|eye| eye.ring.as_ref().ok());
+    let clearance = ring.map(|ring| {
+        let mm = ring.clearance(desk.pose.tilt());
+        with_minus(&desk.unit.format_with_symbol(mm))
+    });
+    slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
+}
+
+/// The slider of the lids: where the leading edge of the upper one is, or of the only one.
+fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &Lid) -> bool {
+    let (open, shut) = (lid.leading(0.0), lid.leading(1.0));
+    let mut edge = lid.leading(desk.pose.shut);
+    let worked = slider::show(ui, "lids", &mut edge, Track::of_lid(shut, open));
+    if worked {
+        let way = shut - open;
+        desk.pose.shut = if way.abs() > f64::EPSILON {
+            ((edge - open) / way).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+    }
+    worked
+}
+
+/// Moves the eyes on.
+fn play(ui: &Ui, desk: &mut Desk) {
+    let Some(now) = desk.play else {
+        return;
+    };
+    let time = ui.input(|input| input.time);
+    ui.request_repaint();
+    match now {
+        Play::Blink(start, before) => {
+            let elapsed = time - start;
+            desk.pose = before;
+            if elapsed >= BLINK {
+                desk.play = None;
+            } else {
+                desk.pose.shut = blink(elapsed, before.shut);
+            }
+        }
+        Play::Wander(start) => {
+            let gaze = desk.project().gaze;
+            let elapsed = time - start;
+            desk.pose = Pose {
+                side: gaze.side.radians() * wave(elapsed, 5.3),
+                lift: gaze.lift.radians() * wave(elapsed, 7.9),
+                shut: blink(elapsed % BETWEEN, 0.0),
+            };
+        }
+    }
+}
+
+/// How far the lids are shut `elapsed` seconds into a blink that starts where they are shut by
+/// `before`.
+fn blink(elapsed: f64, before: f64) -> f64 {
+    let share = (elapsed / BLINK).clamp(0.0, 1.0);
+    let way = (std::f64::consts::PI * share).sin().powi(2);
+    before + (1.0 - before) * way
+}
+
+/// A slow way to and fro between −1 and 1.
+fn wave(elapsed: f64, period: f64) -> f64 {
+    (std::f64::consts::TAU * elapsed / period).sin()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_blink_shuts_the_lids_and_opens_them_again_in_the_time_that_people_take() {
+        // 100 to 400 ms, as reported (ISO-free: see the published values on blinking).
+        assert!((0.1..=0.4).contains(&BLINK));
+        assert!(blink(0.0, 0.2) < 0.2 + 1e-9);
+        assert!((blink(BLINK / 2.0, 0.2) - 1.0).abs() < 1e-9);
+        assert!((blink(BLINK, 0.2) - 0.2).abs() < 1e-9);
+    }
+}
