@@ -153,8 +153,7 @@ impl Handle {
 
     pub(crate) fn on_centre_line(self, p: &Project) -> bool {
         // A cable may run where it likes: it is no part of the plate's symmetry.
-        !matches!(self, Self::Drive(..))
-            && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
+        !matches!(self, Self::Drive(..)) && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
     }
 
     pub(crate) fn remove(self, p: &mut Project) -> Option<()> {

@@ -193,6 +193,7 @@ fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
     let one = match measure {
         Measure::Length(LengthUnit::Inch) => LengthUnit::Inch.to_mm(0.01),
         Measure::Length(LengthUnit::Millimetre) | Measure::Angle | Measure::Mass => 0.1,
+        Measure::Torque | Measure::Stiffness => 1.0,
         Measure::Force | Measure::Plain => 0.01,
     };
     let mut steps = Vec::new();

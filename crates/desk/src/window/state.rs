@@ -166,6 +166,21 @@ impl Desk {
         &self.report
     }
 
+    /// How an eye is turned when the look is as [`Desk::pose`] says: it toes in toward the point of
+    /// gaze, as far as the gaze lets it turn.
+    pub fn pose_of(&self, eye: usize) -> Pose {
+        let project = self.project();
+        let across = |eye: &layout::eye::Eye| eye.centre[0];
+        let middle = project.eyes.iter().map(across).sum::<f64>() / project.eyes.len() as f64;
+        let off = project.eyes.get(eye).map_or(0.0, across) - middle;
+        let toe_in = -off.signum() * project.gaze.toe_in(2.0 * off.abs());
+        let most = project.gaze.side.radians();
+        Pose {
+            side: (self.pose.side + toe_in).clamp(-most, most),
+            ..self.pose
+        }
+    }
+
     /// The findings of one step, with their indices in the report.
     pub fn findings_of(&self, step: Step) -> impl Iterator<Item = (usize, &Finding)> {
         let findings = self.report.findings.iter().enumerate();

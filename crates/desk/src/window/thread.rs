@@ -13,13 +13,13 @@ use super::theme::{self, GUTTER, Palette};
 const HEIGHT: f32 = 36.0;
 
 /// Space at both ends of a step's pill, in points.
-const MARGIN: f32 = 16.0;
+const MARGIN: f32 = 12.0;
 
 /// Width of a mark, and of the space behind it, in points.
 const MARK: f32 = 11.0;
 
 /// Space between a pill and the line that leads to it, in points.
-const BREATH: f32 = 10.0;
+const BREATH: f32 = 6.0;
 
 /// Shows the thread; gives the command of a step that was clicked.
 pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
@@ -39,7 +39,8 @@ pub(crate) fn show(ui: &mut Ui, desk: &Desk) -> Option<Command> {
         .collect();
     let width = |name: &egui::Galley| name.size().x + 2.0 * MARGIN + 2.0 * MARK;
     let taken: f32 = names.iter().map(|name| width(name)).sum();
-    let line = ((ui.available_width() - taken) / 3.0).max(2.0 * BREATH);
+    let gaps = names.len().saturating_sub(1).max(1);
+    let line = ((ui.available_width() - taken) / gaps as f32).max(2.0 * BREATH);
     let mut asked = None;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 0.0;

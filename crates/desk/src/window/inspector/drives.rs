@@ -27,7 +27,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         pieces::group(ui, "What it moves", false);
         moves(ui, desk, index, &drive);
         pieces::group(ui, "Lever tip, from the ball's centre", false);
-        numbers(ui, desk, index, "Lever tip", &[0, 1, 2].map(DriveField::Tip));
+        numbers(
+            ui,
+            desk,
+            index,
+            "Lever tip",
+            &[0, 1, 2].map(DriveField::Tip),
+        );
         pieces::group(ui, "Sheath", false);
         sheath(ui, desk, index, &drive);
         pieces::group(ui, "Wire and load", false);
@@ -179,7 +185,13 @@ fn end_name(end: End) -> &'static str {
 }
 
 fn sheath(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
-    numbers(ui, desk, index, &drive.name, &[DriveField::Standoff, DriveField::Lead]);
+    numbers(
+        ui,
+        desk,
+        index,
+        &drive.name,
+        &[DriveField::Standoff, DriveField::Lead],
+    );
     for corner in 0..drive.via.len() {
         let name = format!("Route point {}", corner + 1);
         pieces::hint(ui, &name);
@@ -229,13 +241,24 @@ fn first_drive(project: &Project, eye: usize) -> Drive {
     let upper = parts.lids.filter(|lids| lids.upper.is_some());
     let (picked, tip) = match upper {
         // Beside the lug, below the axis.
-        Some(lids) => (0, [side * (lids.pivot_spacing / 2.0 + lids.lug_thickness), -12.0, 0.0]),
+        Some(lids) => (
+            0,
+            [
+                side * (lids.pivot_spacing / 2.0 + lids.lug_thickness),
+                -12.0,
+                0.0,
+            ],
+        ),
         // A stalk behind the ball.
         None => (2, [0.0, 0.0, -1.5 * radius]),
     };
     let (moves, near) = kind(eye, picked);
     Drive {
-        name: format!("{} {}", project.eye_name(eye), if upper.is_some() { "lid" } else { "gaze" }),
+        name: format!(
+            "{} {}",
+            project.eye_name(eye),
+            if upper.is_some() { "lid" } else { "gaze" }
+        ),
         moves,
         tip,
         near,
@@ -256,11 +279,27 @@ fn show_figures(ui: &mut Ui, desk: &Desk, figures: &DriveFigures) {
         share.map_or_else(|| "–".to_owned(), |share| format!("{:.0} %", 100.0 * share))
     };
     pieces::figure(ui, "Least arm, of the lever", share(figures.arm_share));
-    pieces::figure(ui, "Wire without sheath", length(desk, figures.unsupported_mm));
-    pieces::figure(ui, "Straight behind the stop", length(desk, figures.lead_mm));
+    pieces::figure(
+        ui,
+        "Wire without sheath",
+        length(desk, figures.unsupported_mm),
+    );
+    pieces::figure(
+        ui,
+        "Straight behind the stop",
+        length(desk, figures.lead_mm),
+    );
     pieces::figure(ui, "Sheath", length(desk, figures.sheath_mm));
     pieces::figure(ui, "Bends in all", angle(figures.bend_total_deg));
     pieces::figure(ui, "Tightest bend", length(desk, figures.bend_least_mm));
-    pieces::figure(ui, "Pull at the hand, times", shown(figures.pull_gain, Measure::Plain));
-    pieces::figure(ui, "Safe against buckling, times", shown(figures.push_safety, Measure::Plain));
+    pieces::figure(
+        ui,
+        "Pull at the hand, times",
+        shown(figures.pull_gain, Measure::Plain),
+    );
+    pieces::figure(
+        ui,
+        "Safe against buckling, times",
+        shown(figures.push_safety, Measure::Plain),
+    );
 }

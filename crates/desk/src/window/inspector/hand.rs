@@ -40,8 +40,24 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     pieces::group(ui, "What comes of it", false);
     let figures = desk.report().figures.hand.clone();
     pieces::figure(ui, "Guard, laid flat", length(desk, figures.guard_flat_mm));
-    pieces::figure(ui, "Guard to moving parts", length(desk, figures.guard_clearance_mm));
-    pieces::figure(ui, "Room left behind the hand", length(desk, figures.hand_room_mm));
-    pieces::figure(ui, "Fingers carry", shown(figures.hand_front_n, Measure::Force));
-    pieces::figure(ui, "Pad carries", shown(figures.hand_rear_n, Measure::Force));
+    pieces::figure(
+        ui,
+        "Guard to moving parts",
+        length(desk, figures.guard_clearance_mm),
+    );
+    pieces::figure(
+        ui,
+        "Room left behind the hand",
+        length(desk, figures.hand_room_mm),
+    );
+    pieces::figure(
+        ui,
+        "Fingers carry",
+        shown(figures.hand_front_n, Measure::Force),
+    );
+    pieces::figure(
+        ui,
+        "Pad carries",
+        shown(figures.hand_rear_n, Measure::Force),
+    );
 }

@@ -98,7 +98,9 @@ fn figures(ui: &mut Ui, desk: &Desk, lids: &Lids) {
         pieces::figure(ui, "Lower lid can open to", angle(lower));
     }
     pieces::figure(ui, "Gap when shut", angle(eye.lid_meeting_deg));
-    let covered = eye.iris_cover.map(|share| format!("{:.0} %", 100.0 * share));
+    let covered = eye
+        .iris_cover
+        .map(|share| format!("{:.0} %", 100.0 * share));
     let covered = covered.unwrap_or_else(|| "–".to_owned());
     pieces::figure(ui, "Iris covered at rest", covered);
     pieces::figure(ui, "Lug to lid", length(desk, eye.lug_lid_gap_mm));

@@ -12,9 +12,9 @@ use crate::window::theme::{self, size};
 
 /// Draws the balls, looking where the pose says.
 pub(super) fn balls(ink: &Ink<'_>, desk: &Desk) {
-    let axes = Axes::of(desk.pose);
     let project = desk.project();
     for (index, eye) in project.eyes.iter().enumerate() {
+        let axes = Axes::of(desk.pose_of(index));
         let radius = project.parts_of(index).ball_diameter / 2.0;
         let edge = Stroke::new(BOLD, ink.palette.ink);
         ink.circle(eye.at(), radius, ink.palette.ball, edge);
@@ -31,8 +31,8 @@ pub(super) fn balls(ink: &Ink<'_>, desk: &Desk) {
 
 /// Draws the balls and their rings as they are seen from the back.
 pub(super) fn rings(ink: &Ink<'_>, desk: &Desk) {
-    let axes = Axes::of(desk.pose);
-    for eye in &desk.laid().eyes {
+    for (index, eye) in desk.laid().eyes.iter().enumerate() {
+        let axes = Axes::of(desk.pose_of(index));
         let at = |offs: Vec<Vector>| -> Vec<Point> {
             offs.into_iter().map(|off| eye.centre + off).collect()
         };

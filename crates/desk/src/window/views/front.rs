@@ -18,7 +18,7 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{backdrop, eye, grid, grips, margins, menu, pen, plan};
+use super::{backdrop, eye, grid, grips, lids, margins, menu, pen, plan};
 use crate::window::state::Desk;
 use crate::window::theme::{PADDING, Palette};
 use crate::window::work::Work;

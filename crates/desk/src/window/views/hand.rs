@@ -25,7 +25,12 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
         ink.dashed(&ink.path(&[Point::new(thickness, end.y), *end]), foam);
     }
     let edge = Stroke::new(BOLD, ink.palette.ink);
-    ink.painter.add(egui::Shape::dotted_line(&ink.path(&guard), ink.palette.ink, 5.0, 1.4));
+    ink.painter.add(egui::Shape::dotted_line(
+        &ink.path(&guard),
+        ink.palette.ink,
+        5.0,
+        1.4,
+    ));
     let half = hand.guard_length / 2.0;
     let far = deepest + hand.thickness_mm;
     let room = [

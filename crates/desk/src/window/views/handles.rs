@@ -5,8 +5,8 @@ use egui::{
     EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2,
     WidgetInfo,
 };
-use layout::geometry::{Point, Vector};
 use layout::drive::Drive;
+use layout::geometry::{Point, Vector};
 use layout::handle::{Handle, Place};
 use layout::{Edit, Project, wording};
 use output::LengthUnit;

@@ -52,14 +52,21 @@ fn shell(ink: &Ink<'_>, centre: Point, outer: f64, lid: &Lid, which: Which, shut
         (0..=STEPS).map(place).collect()
     };
     let (front, back) = (edge(leading), edge(trailing));
-    for (a, b) in front.windows(2).zip(back.windows(2)) {
-        let strip = [a[0], a[1], b[1], b[0]];
-        ink.convex(&strip, ink.palette.lid, Stroke::new(0.5, ink.palette.lid));
-    }
+    band(ink, &front, &back);
     for path in [front, back] {
         let stroke = Stroke::new(1.3, ink.palette.lid_edge);
         ink.painter.add(egui::Shape::line(ink.path(&path), stroke));
     }
+}
+
+/// Fills what lies between two edges of as many places.
+fn band(ink: &Ink<'_>, one: &[Point], other: &[Point]) {
+    let places: Vec<Point> = one.iter().zip(other).flat_map(|(&a, &b)| [a, b]).collect();
+    let index = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+    let triangles: Vec<u32> = (0..places.len().saturating_sub(2))
+        .flat_map(|at| [at, at + 1, at + 2].map(index))
+        .collect();
+    ink.mesh(&places, &triangles, ink.palette.lid);
 }
 
 fn lugs(ink: &Ink<'_>, centre: Point, lids: &Lids) {
@@ -92,11 +99,11 @@ pub(super) fn cut(ink: &Ink<'_>, lids: &Lids, seat: &SeatFit, centre: Point, shu
             (0..=STEPS).map(place).collect()
         };
         let (inside, outside) = (arc(inner), arc(inner + lids.shell));
-        for (a, b) in inside.windows(2).zip(outside.windows(2)) {
-            let strip = [a[0], a[1], b[1], b[0]];
-            ink.convex(&strip, ink.palette.lid, Stroke::new(0.5, ink.palette.lid));
-        }
-        let around: Vec<Point> = inside.into_iter().chain(outside.into_iter().rev()).collect();
+        band(ink, &inside, &outside);
+        let around: Vec<Point> = inside
+            .into_iter()
+            .chain(outside.into_iter().rev())
+            .collect();
         ink.closed(&around, Stroke::new(1.2, ink.palette.lid_edge));
     }
     lug_behind(ink, lids, centre);
@@ -110,7 +117,10 @@ fn lug_behind(ink: &Ink<'_>, lids: &Lids, centre: Point) {
         let angle = std::f64::consts::PI * (0.5 + f64::from(step) / f64::from(STEPS));
         centre + Vector::new(angle.cos(), angle.sin()) * half
     };
-    let face = [Point::new(0.0, centre.y + half), Point::new(0.0, centre.y - half)];
+    let face = [
+        Point::new(0.0, centre.y + half),
+        Point::new(0.0, centre.y - half),
+    ];
     let around: Vec<Point> = [face[0]]
         .into_iter()
         .chain((0..=STEPS).map(turn))

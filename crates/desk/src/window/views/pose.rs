@@ -1,7 +1,7 @@
 //! "Work the eyes": sliders for gaze and lids, a blink, and a wandering look.
 
 use egui::{RichText, Ui};
-use layout::lid::{Lid, Which};
+use layout::lid::Lid;
 
 use super::handles::with_minus;
 use super::lids;
@@ -19,7 +19,8 @@ pub enum Play {
     Wander(f64),
 }
 
-/// How long a blink takes, seconds: people's take 0.1 to 0.4 s.
+/// How long a blink takes, seconds: people's take 0.1 to 0.4 s (two collections of figures, as
+/// reported).
 const BLINK: f64 = 0.25;
 
 /// Seconds from blink to blink while the look wanders.
@@ -62,7 +63,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     let ring = desk.laid().eyes.get(desk.chosen_eye);
     let ring = ring.and_then(|eye| eye.ring.as_ref().ok());
     let clearance = ring.map(|ring| {
-        let mm = ring.clearance(desk.pose.tilt());
+        let mm = ring.clearance(desk.pose_of(desk.chosen_eye).tilt());
         with_minus(&desk.unit.format_with_symbol(mm))
     });
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
@@ -132,7 +133,7 @@ mod tests {
 
     #[test]
     fn a_blink_shuts_the_lids_and_opens_them_again_in_the_time_that_people_take() {
-        // 100 to 400 ms, as reported (ISO-free: see the published values on blinking).
+        // 100 to 400 ms: Harvard BioNumbers, as reported.
         assert!((0.1..=0.4).contains(&BLINK));
         assert!(blink(0.0, 0.2) < 0.2 + 1e-9);
         assert!((blink(BLINK / 2.0, 0.2) - 1.0).abs() < 1e-9);

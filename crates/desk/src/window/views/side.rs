@@ -45,7 +45,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         faint,
     );
     plate(&ink, desk, &shapes.plate_edge, eye.centre.x);
-    let turned = Turned::of(eye, desk.pose);
+    let turned = Turned::of(eye, desk.pose_of(desk.chosen_eye));
     if let Ok(ring) = &eye.ring {
         turned.sweep(&ink, ring, eye.working_tilt);
         turned.ring(&ink, ring);
@@ -134,7 +134,10 @@ impl Turned {
     fn sweep(&self, ink: &Ink<'_>, ring: &RingFit, tilt: f64) {
         let stroke = Stroke::new(FINE, ink.palette.ring_edge.gamma_multiply(0.8));
         for lift in [-tilt, tilt] {
-            let cut = Cut::of(Pose { side: 0.0, lift });
+            let cut = Cut::of(Pose {
+                lift,
+                ..Pose::default()
+            });
             for half in cut::ring(ring, &cut) {
                 let mut path = ink.path(&self.placed(&half));
                 path.extend(path.first().copied());

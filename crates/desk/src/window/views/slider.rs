@@ -229,8 +229,8 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: 
     } else {
         palette.line
     };
-    let way = Rect::from_two_pos(pos2(at(way.rest), y - 1.5), pos2(thumb.x, y + 1.5));
-    painter.rect_filled(way, 1.5, worked);
+    let worked_way = Rect::from_two_pos(pos2(at(way.rest), y - 1.5), pos2(thumb.x, y + 1.5));
+    painter.rect_filled(worked_way, 1.5, worked);
     let radius = if response.hovered() || response.dragged() {
         THUMB + 0.8
     } else {
