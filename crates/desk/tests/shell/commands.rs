@@ -44,7 +44,10 @@ fn the_steps_have_keys() {
         (Key::Num1, "Wall thickness"),
         (Key::Num2, "Spacing"),
         (Key::Num3, "Plate thickness"),
-        (Key::Num4, "Legal owner"),
+        (Key::Num4, "Shell thickness"),
+        (Key::Num5, "Stop stands off by"),
+        (Key::Num6, "Hand thickness"),
+        (Key::Num7, "Legal owner"),
     ] {
         press(&mut window, CTRL, key);
         assert!(

@@ -59,7 +59,7 @@ fn a_printed_sheet_stands_beside_its_character_and_is_shown() {
 fn the_sheet_of_a_character_in_no_file_goes_to_the_makers_data() {
     let folder = folder("print_unsaved");
     let mut window = with_viewer(&folder, marking);
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     click(&mut window, "Print sheet");
     let sheet = folder.join("keep/sheets/bramble-the-badger-sheet.pdf");
     assert!(fs::read(sheet).unwrap().starts_with(b"%PDF-"));

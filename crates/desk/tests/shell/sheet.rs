@@ -47,7 +47,7 @@ fn the_sheet_does_not_take_the_place_of_the_characters_own_file() {
 #[test]
 fn the_page_is_named_and_follows_the_choice_of_paper() {
     let mut window = window();
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     assert!(window.query_by_label("The sheet on A4 portrait").is_some());
     click(&mut window, "Paper: A3");
     click(&mut window, "Way round: landscape");
@@ -62,7 +62,7 @@ fn a_sheet_of_too_many_pages_says_so_and_saves_nothing() {
     enter(&mut window, "Head height", "2000");
     enter(&mut window, "Squareness, 0 to 0.9", "0.9");
     click(&mut window, "Start again from this shape");
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     assert!(says(&window, "and a sheet has at most 40 pages"));
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("too-large.pdf");
     press(&mut window, CTRL, Key::E);
@@ -81,7 +81,7 @@ fn a_sheet_of_too_many_pages_says_so_and_saves_nothing() {
 #[test]
 fn what_is_blank_in_the_title_block_is_named() {
     let mut window = window();
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     assert!(says(
         &window,
         "Still blank: legal owner, number, drawn by, approved by."
@@ -100,7 +100,7 @@ fn a_sheet_larger_than_the_paper_is_shown_page_by_page() {
     enter(&mut window, "Width", "420");
     enter(&mut window, "Head height", "380");
     click(&mut window, "Start again from this shape");
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     click(&mut window, "Paper: A4");
     assert!(says(&window, "pages of A4"));
     assert!(says(&window, "page 1 of "));
@@ -113,7 +113,7 @@ fn a_sheet_larger_than_the_paper_is_shown_page_by_page() {
 #[test]
 fn the_sheet_is_drawn_from_the_side_that_is_chosen() {
     let mut window = window();
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     let folder = folder("sheet-back");
     let save = |window: &mut Window, name: &str| {
         let path = folder.join(name);

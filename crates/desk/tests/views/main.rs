@@ -9,7 +9,7 @@ use desk::samples;
 use desk::window::state::Desk;
 use desk::window::step::Step;
 use desk::window::theme;
-use desk::window::views::{Camera, front, side};
+use desk::window::views::{Camera, front, pose, side};
 use egui::{Event, Modifiers, PointerButton, Pos2, Rect, UiBuilder, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -55,7 +55,7 @@ pub(crate) fn bench(step: Step) -> Harness<'static, Bench> {
                     side::show(ui, desk, camera);
                 });
                 view([660.0, 1000.0], [570.0, 720.0], &mut |ui| {
-                    side::show_pose(ui, desk);
+                    pose::show(ui, desk);
                 });
             },
             bench,

@@ -87,8 +87,8 @@ fn lid(which: Which) -> &'static str {
 
 fn turn_name(turn: Turn) -> &'static str {
     match turn {
-        Turn::Side => "side",
-        Turn::Lift => "lift",
+        Turn::Side => "to the side",
+        Turn::Lift => "up and down",
     }
 }
 
@@ -121,18 +121,24 @@ fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
         .map(|eye| desk.project().eye_name(eye))
         .collect();
     let eyes: Vec<_> = eyes.iter().map(String::as_str).collect();
+    let of = |label: &str| format!("{}: {label}", drive.name);
     let now = drive.moves.eye();
-    if let Some(picked) = controls::list(ui, "Eye", "Eye", &eyes, now) {
+    if let Some(picked) = controls::list(ui, "Eye", &of("Eye"), &eyes, now) {
         change(desk, index, |drive| match &mut drive.moves {
             Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => *eye = picked,
         });
     }
-    let kinds = ["upper lid", "lower lid", "side", "lift"];
+    let kinds = [
+        "upper lid",
+        "lower lid",
+        "eye to the side",
+        "eye up and down",
+    ];
     let chosen = match drive.moves {
         Moves::Lid { which, .. } => usize::from(which == Which::Lower),
         Moves::Gaze { turn, .. } => 2 + usize::from(turn == Turn::Lift),
     };
-    if let Some(picked) = controls::list(ui, "Moves", "Moves", &kinds, chosen) {
+    if let Some(picked) = controls::list(ui, "Moves", &of("Moves"), &kinds, chosen) {
         change(desk, index, |drive| {
             let eye = drive.moves.eye();
             (drive.moves, drive.near) = kind(eye, picked);

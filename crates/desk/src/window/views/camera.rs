@@ -155,6 +155,15 @@ impl Camera {
         }
     }
 
+    /// The same, at a smaller scale where less than `width`, mm, would show.
+    pub(super) fn showing(self, width: f64) -> Self {
+        let scale = f64::from(self.rect.width()) / width;
+        Self {
+            scale: self.scale.min(scale).max(SMALLEST_SCALE),
+            ..self
+        }
+    }
+
     fn fit(&mut self, low: Point, high: Point) {
         let room = self.rect.shrink2(ROOM).size().max(Vec2::splat(1.0));
         let size = (high - low).map(|side| side.max(1.0));

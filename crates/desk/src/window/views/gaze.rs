@@ -127,6 +127,7 @@ mod tests {
         Pose {
             side: f64::to_radians(side),
             lift: f64::to_radians(lift),
+            shut: 0.0,
         }
     }
 

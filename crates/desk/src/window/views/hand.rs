@@ -8,6 +8,9 @@ use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use crate::window::state::Desk;
 
+/// How much wider the view shows than the eye and the cavity are deep: room at both sides.
+pub(super) const DEPTH_SHARE: f64 = 1.3;
+
 /// Steps in which the guard's arc is drawn.
 const STEPS: u32 = 48;
 
@@ -45,9 +48,9 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
         [Point::new(end, -half), Point::new(end, half)].map(|at| ink.camera.to_screen(at)),
         edge,
     );
-    for (depth, text) in [((deepest + far) / 2.0, "hand room"), (end, "cavity ends")] {
-        let at = ink.camera.to_screen(Point::new(depth, -half));
-        let at = at + egui::vec2(0.0, 12.0);
+    for (depth, text) in [((deepest + far) / 2.0, "hand room"), (end, "cavity")] {
+        let at = ink.camera.to_screen(Point::new(depth, half));
+        let at = at - egui::vec2(0.0, 12.0);
         labels.keep_free(ink.text(at, Align2::CENTER_CENTER, text, ink.palette.faint));
     }
 }

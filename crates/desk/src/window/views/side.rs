@@ -29,7 +29,11 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
         return;
     };
-    let beside = camera.beside(rect, middle(eye, desk));
+    let mut beside = camera.beside(rect, middle(eye, desk));
+    if desk.step == Step::Hand {
+        beside =
+            beside.showing(hand::DEPTH_SHARE * (front(eye) + desk.project().head.cavity_depth));
+    }
     let ink = Ink {
         painter: ui.painter_at(rect),
         palette: Palette::of(ui.ctx()),
@@ -78,13 +82,18 @@ fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
     };
     if desk.step == Step::Hand {
         // The hand needs all of the cavity.
-        let front = seat.centre_height + seat.ball_radius;
-        return (desk.project().head.cavity_depth - front) / 2.0;
+        return (desk.project().head.cavity_depth - front(eye)) / 2.0;
     }
     let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| {
         ring.sweep_depth(eye.working_tilt)
     });
-    (desk.project().plate.thickness + behind - seat.centre_height - seat.ball_radius) / 2.0
+    (desk.project().plate.thickness + behind - front(eye)) / 2.0
+}
+
+/// How far the ball reaches before the plate's front face, mm.
+fn front(eye: &LaidEye) -> f64 {
+    let seat = eye.seat.as_ref();
+    seat.map_or(0.0, |seat| seat.centre_height + seat.ball_radius)
 }
 
 fn plate(ink: &Ink<'_>, desk: &Desk, edge: &[Point], x: f64) {

@@ -1,0 +1,141 @@
+//! Lids, drives and the hand in the window.
+
+use layout::drive::{End, Moves, Turn};
+use layout::hand::GuardAxis;
+use layout::lid::Lids;
+
+use super::*;
+
+fn go_to(window: &mut Window, key: Key) {
+    press(window, CTRL, key);
+}
+
+fn lids(window: &Window) -> Option<Lids> {
+    project(window).parts.lids
+}
+
+#[test]
+fn lids_are_taken_away_and_added_again_as_one_step_each() {
+    let mut window = window();
+    go_to(&mut window, Key::Num4);
+    assert!(lids(&window).is_some());
+    click(&mut window, "Take the lids away");
+    assert_eq!(lids(&window), None);
+    assert!(window.query_by_label("lids").is_none(), "nothing to work");
+    click(&mut window, "Add lids");
+    let own = lids(&window).expect("it has lids again");
+    assert_eq!(own, Lids::around(20.0));
+    press(&mut window, CTRL, Key::Z);
+    press(&mut window, CTRL, Key::Z);
+    assert!(lids(&window).is_some_and(|old| old.upper.is_some()));
+}
+
+#[test]
+fn one_lid_is_switched_off_and_comes_back_as_the_other_one_s_mirror_image() {
+    let mut window = window();
+    go_to(&mut window, Key::Num4);
+    enter(&mut window, "Upper lid: Open at", "28");
+    click(&mut window, "Lower lid");
+    assert_eq!(lids(&window).unwrap().lower, None);
+    assert!(window.query_by_label("Lower lid: Open at").is_none());
+    click(&mut window, "Lower lid");
+    let own = lids(&window).unwrap();
+    assert_eq!(own.lower, own.upper);
+    assert_eq!(own.upper.unwrap().open.0, 28.0);
+}
+
+#[test]
+fn the_slider_shuts_the_lids_and_changes_no_project() {
+    let mut window = window();
+    let lid = lids(&window).unwrap().upper.unwrap();
+    let slider = "lids";
+    window
+        .get_by_label(slider)
+        .set_value_accesskit(lid.closed.0);
+    window.run();
+    assert!((window.state().desk().pose.shut - 1.0).abs() < 1e-9);
+    window.get_by_label(slider).set_value_accesskit(90.0);
+    window.run();
+    assert!(window.state().desk().pose.shut.abs() < 1e-9);
+    assert!(window.state().desk().history().is_saved());
+}
+
+#[test]
+fn a_blink_shuts_the_lids_and_leaves_them_as_they_were() {
+    let mut window = window();
+    window.input_mut().time = Some(100.0);
+    window.run();
+    window.get_by_label("blink").click_accesskit();
+    let mut at = |seconds: f64| {
+        window.input_mut().time = Some(seconds);
+        window.run_steps(1);
+        window.state().desk().pose.shut
+    };
+    at(100.0);
+    let half_way = at(100.125);
+    assert!(half_way > 0.95, "{half_way}");
+    at(100.5);
+    window.run();
+    assert_eq!(window.state().desk().pose.shut, 0.0);
+    assert_eq!(window.state().desk().play, None);
+}
+
+#[test]
+fn a_wandering_look_stays_within_the_gaze_and_ends_when_a_slider_is_worked() {
+    let mut window = window();
+    window.get_by_label("look around").click_accesskit();
+    window.run_steps(200);
+    let pose = window.state().desk().pose;
+    let most = project(&window).gaze.side.radians();
+    assert!(pose.side != 0.0 && pose.side.abs() <= most);
+    window.get_by_label("side").set_value_accesskit(3.0);
+    window.run_steps(3);
+    assert_eq!(window.state().desk().play, None);
+    window.run();
+    assert!((window.state().desk().pose.side.to_degrees() - 3.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_drive_is_added_changed_and_removed() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    let before = project(&window).drives.clone();
+    click(&mut window, "Add a drive");
+    let added = before.len();
+    assert_eq!(project(&window).drives.len(), added + 1);
+    assert_eq!(window.state().desk().chosen_drive, added);
+    enter(&mut window, "Name", "brow");
+    assert_eq!(project(&window).drives[added].name, "brow");
+    enter(&mut window, "brow: Stop stands off by", "3");
+    assert_eq!(project(&window).drives[added].standoff, 3.0);
+    click(&mut window, "Add a route point");
+    assert_eq!(project(&window).drives[added].via.len(), 1);
+    enter(&mut window, "Route point 1: Height", "-40");
+    assert_eq!(project(&window).drives[added].via[0][1], -40.0);
+    click(&mut window, "Remove point 1");
+    click(&mut window, "brow: Moves");
+    click(&mut window, "eye to the side");
+    let turned = &project(&window).drives[added];
+    assert!(matches!(
+        turned.moves,
+        Moves::Gaze {
+            turn: Turn::Side,
+            ..
+        }
+    ));
+    assert_eq!(turned.near, End::High);
+    click(&mut window, "Remove this drive");
+    assert_eq!(project(&window).drives, before);
+}
+
+#[test]
+fn the_guard_is_turned_and_the_hand_measured() {
+    let mut window = window();
+    go_to(&mut window, Key::Num6);
+    click(&mut window, "Its axis lies: level");
+    assert_eq!(project(&window).hand.guard_axis, GuardAxis::X);
+    enter(&mut window, "Hand thickness", "32");
+    assert_eq!(project(&window).hand.thickness_mm, 32.0);
+    enter(&mut window, "Centre of mass: Forward", "-4");
+    assert_eq!(project(&window).hand.mass_centre[2], -4.0);
+}
