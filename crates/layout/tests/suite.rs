@@ -14,3 +14,4 @@ mod ring_search;
 mod seated;
 mod totality;
 mod tracing;
+mod workshop;
