@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 
 use layout::{Laid, Project};
 use output::cut::{CutError, CutOptions, CutPart, cut_drawing};
-use output::solid::{SolidError, SolidOptions, solids};
+use output::solid::{Solid, SolidError, SolidOptions, solids};
 use output::{dxf, stl, svg, threemf};
 
 use crate::files::{Backup, FileError, replace};
 
 /// The formats of a cut file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum CutFormat {
     /// Scalable Vector Graphics, one unit to a millimetre.
     Svg,
@@ -26,6 +26,49 @@ impl CutFormat {
         [("svg", Self::Svg), ("dxf", Self::Dxf)]
             .into_iter()
             .find_map(|(own, format)| ending.eq_ignore_ascii_case(own).then_some(format))
+    }
+}
+
+/// How the project's workshop cuts parts.
+pub fn cut_options(project: &Project) -> CutOptions {
+    let plain = CutOptions::default();
+    project
+        .workshop
+        .as_ref()
+        .map_or(plain, |workshop| CutOptions {
+            kerf: workshop.kerf,
+            hole_allowance: workshop.hole_allowance,
+            ..plain
+        })
+}
+
+/// How the project's workshop prints parts.
+pub fn solid_options(project: &Project) -> SolidOptions {
+    let plain = SolidOptions::default();
+    project
+        .workshop
+        .as_ref()
+        .map_or(plain, |workshop| SolidOptions {
+            hole_allowance: workshop.hole_allowance,
+            ..plain
+        })
+}
+
+/// The solids that were written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Written {
+    /// Their files.
+    pub files: Vec<PathBuf>,
+    /// The names of those that are larger than the printer's bed.
+    pub larger: Vec<String>,
+}
+
+impl Written {
+    /// What there is to say of parts that do not lie on the bed.
+    pub fn too_large(&self) -> Option<String> {
+        let names = self.larger.join(", ");
+        let sentence = format!("Larger than the printer's bed: {names}.");
+        (!self.larger.is_empty()).then_some(sentence)
     }
 }
 
@@ -48,7 +91,7 @@ pub fn cut_bytes(
 }
 
 /// Writes every solid as an STL file of its own, and all of them as one 3MF file, into a folder, which
-/// is made if it is not there. Gives the files' paths.
+/// is made if it is not there.
 ///
 /// # Errors
 /// If a solid cannot be made, or a file cannot be written; what was there before then stays, and no
@@ -58,7 +101,7 @@ pub fn write_solids(
     laid: &Laid,
     options: &SolidOptions,
     folder: &Path,
-) -> Result<Vec<PathBuf>, FileError> {
+) -> Result<Written, FileError> {
     let solids = solids(project, laid, options).map_err(|error| from_solid(&error))?;
     let mut files: Vec<(PathBuf, Vec<u8>)> = solids
         .iter()
@@ -78,7 +121,20 @@ pub fn write_solids(
     for (path, bytes) in &files {
         replace(path, Backup::None, |file| file.write_all(bytes))?;
     }
-    Ok(files.into_iter().map(|(path, _)| path).collect())
+    let larger = solids.iter().filter(|solid| {
+        let workshop = project.workshop.as_ref();
+        workshop.is_some_and(|own| !own.holds(footprint(solid)))
+    });
+    Ok(Written {
+        larger: larger.map(|solid| solid.name().to_owned()).collect(),
+        files: files.into_iter().map(|(path, _)| path).collect(),
+    })
+}
+
+/// Width and depth of a solid as it lies, mm.
+pub fn footprint(solid: &Solid) -> [f64; 2] {
+    let bounds = solid.mesh().bounds();
+    bounds.map_or([0.0; 2], |[low, high]| [high.x - low.x, high.y - low.y])
 }
 
 fn from_cut(error: &CutError) -> FileError {

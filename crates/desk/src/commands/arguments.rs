@@ -5,9 +5,8 @@ use std::path::PathBuf;
 
 use intake::Unit;
 use lexopt::{Arg, Parser, ValueExt};
-use output::cut::{CutOptions, CutPart};
+use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice};
-use output::solid::SolidOptions;
 use output::{LengthUnit, Seen};
 
 use super::failure::Failure;
@@ -46,7 +45,7 @@ Options of sheet:
 Options of cut:
   -o, --output SVG|DXF               where to write it; the ending names the format
   --part plate|foam|head             what is cut (plate)
-  --kerf MM                          the width that the tool takes away (0)
+  --kerf MM                          the width that the tool takes away (the workshop's, else 0)
   --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
 Options of solids:
@@ -55,7 +54,7 @@ Options of solids:
   --glue-gap MM                      room for glue between ball and ring (0.1)
 
 Options of cut and solids:
-  --hole-allowance MM                what holes come out smaller by (0)
+  --hole-allowance MM                what holes come out smaller by (the workshop's, else 0)
 
   -h, --help                         print this
   -V, --version                      print the version
@@ -71,7 +70,7 @@ fiercely. Your local rules for toys, stage and workshop come first; ask a qualif
 ";
 
 /// What the program is asked to do.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) enum Request {
     Help,
     Version,
@@ -89,12 +88,12 @@ pub(super) enum Request {
         input: Input,
         to: PathBuf,
         part: CutPart,
-        options: CutOptions,
+        making: Making,
     },
     Solids {
         input: Input,
         to: PathBuf,
-        options: SolidOptions,
+        making: Making,
     },
 }
 
@@ -122,6 +121,16 @@ pub(super) struct Paper {
     pub(super) orientation: OrientationChoice,
     pub(super) seen: Seen,
     pub(super) unit: LengthUnit,
+}
+
+/// How parts are made, where it is not as the project's workshop says. Lengths in mm.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Making {
+    pub(super) kerf: Option<f64>,
+    pub(super) hole_allowance: Option<f64>,
+    pub(super) foam_clearance: Option<f64>,
+    pub(super) chord_error: Option<f64>,
+    pub(super) glue_gap: Option<f64>,
 }
 
 /// Reads the arguments, the program's own name left out.
@@ -158,26 +167,12 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
             Arg::Long("part") if asked.command == Command::Cut => {
                 asked.part = one_of("--part", &text(&mut parser)?, &PARTS)?;
             }
-            Arg::Long("kerf") if asked.command == Command::Cut => {
-                asked.cut.kerf = millimetres("--kerf", &text(&mut parser)?)?;
-            }
-            Arg::Long("foam-clearance") if asked.command == Command::Cut => {
-                let word = text(&mut parser)?;
-                asked.cut.foam_clearance = millimetres("--foam-clearance", &word)?;
-            }
-            Arg::Long("chord-error") if asked.command == Command::Solids => {
-                let word = text(&mut parser)?;
-                asked.solids.chord_error = millimetres("--chord-error", &word)?;
-            }
-            Arg::Long("glue-gap") if asked.command == Command::Solids => {
-                asked.solids.glue_gap = millimetres("--glue-gap", &text(&mut parser)?)?;
-            }
-            Arg::Long("hole-allowance")
-                if matches!(asked.command, Command::Cut | Command::Solids) =>
-            {
-                let allowance = millimetres("--hole-allowance", &text(&mut parser)?)?;
-                asked.cut.hole_allowance = allowance;
-                asked.solids.hole_allowance = allowance;
+            Arg::Long(option) if asked.length(option).is_some() => {
+                let option = option.to_owned();
+                let value = millimetres(&option, &text(&mut parser)?)?;
+                if let Some(length) = asked.length(&option) {
+                    *length = Some(value);
+                }
             }
             Arg::Long("from-back") if asked.command == Command::Sheet => {
                 asked.paper.seen = Seen::Back;
@@ -244,11 +239,23 @@ struct Asked {
     to: Option<PathBuf>,
     paper: Paper,
     part: CutPart,
-    cut: CutOptions,
-    solids: SolidOptions,
+    making: Making,
 }
 
 impl Asked {
+    /// Where the length of an option goes, if the command has that option.
+    fn length(&mut self, option: &str) -> Option<&mut Option<f64>> {
+        let making = &mut self.making;
+        match (self.command, option) {
+            (Command::Cut, "kerf") => Some(&mut making.kerf),
+            (Command::Cut, "foam-clearance") => Some(&mut making.foam_clearance),
+            (Command::Solids, "chord-error") => Some(&mut making.chord_error),
+            (Command::Solids, "glue-gap") => Some(&mut making.glue_gap),
+            (Command::Cut | Command::Solids, "hole-allowance") => Some(&mut making.hole_allowance),
+            _ => None,
+        }
+    }
+
     /// Takes a bare word: a command if it is the first, else a file.
     fn word(&mut self, word: OsString) -> Result<(), Failure> {
         let first = self.command == Command::Window && self.source.is_none();
@@ -317,12 +324,12 @@ impl Asked {
                 input: input("gazewright cut FILE -o SVG|DXF")?,
                 to: to("the cut file", "`-o SVG|DXF`, such as `-o plate.dxf`")?,
                 part: self.part,
-                options: self.cut,
+                making: self.making,
             }),
             Command::Solids => Ok(Request::Solids {
                 input: input("gazewright solids FILE -o DIR")?,
                 to: to("the solids", "`-o DIR`, such as `-o solids`")?,
-                options: self.solids,
+                making: self.making,
             }),
         }
     }
@@ -340,7 +347,7 @@ fn text(parser: &mut Parser) -> Result<String, Failure> {
 fn millimetres(option: &str, word: &str) -> Result<f64, Failure> {
     let value = word.replace(',', ".").parse::<f64>();
     value.map_err(|_| Failure {
-        cause: format!("`{option}` does not take `{word}`."),
+        cause: format!("`--{option}` does not take `{word}`."),
         remedy: "Use a number of millimetres, such as 0.2.".to_owned(),
     })
 }

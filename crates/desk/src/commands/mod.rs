@@ -50,9 +50,9 @@ pub fn run<E: Display>(
             input,
             to,
             part,
-            options,
-        } => cut::run(&input, &to, part, &options),
-        Request::Solids { input, to, options } => solids::run(&input, &to, &options),
+            making,
+        } => cut::run(&input, &to, part, &making),
+        Request::Solids { input, to, making } => solids::run(&input, &to, &making),
         Request::Window(source) => open::run(source, window),
     });
     ExitCode::from(done.unwrap_or_else(|failure| {

@@ -120,6 +120,8 @@ impl App {
             Command::SaveSheet => self.ask_path(Purpose::Sheet, ctx),
             Command::Print => self.print(ctx),
             Command::ClearRecent => self.clear_recent(),
+            Command::SaveCut(format) => self.ask_path(Purpose::Cut(format), ctx),
+            Command::SaveSolids => self.ask_path(Purpose::Solids, ctx),
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
             Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
             Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),

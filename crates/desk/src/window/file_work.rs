@@ -13,10 +13,11 @@ use super::app::App;
 use super::dialogs::TypedPath;
 use super::import::Import;
 use super::plain;
-use super::state::{Desk, Notice};
+use super::state::{Desk, Notice, Offer};
 use super::surroundings::Dialogs;
 use super::views::outline_edit;
 use crate::files::{self, Backup};
+use crate::parts::{self, CutFormat};
 
 /// What a path is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +28,10 @@ pub(crate) enum Purpose {
     Save,
     /// To write the sheet.
     Sheet,
+    /// To write a part for the cutter.
+    Cut(CutFormat),
+    /// To write the solids for the printer into a folder.
+    Solids,
     /// To trace a picture.
     Picture,
     /// To take an outline from a drawing.
@@ -82,6 +87,9 @@ impl Purpose {
         match self {
             Self::Open | Self::Save => &["ron"],
             Self::Sheet => &["pdf"],
+            Self::Cut(CutFormat::Svg) => &["svg"],
+            Self::Cut(CutFormat::Dxf) => &["dxf"],
+            Self::Solids => &[""],
             Self::Picture => &["png", "jpg", "jpeg"],
             Self::Drawing(_) => &["svg", "dxf"],
         }
@@ -92,12 +100,20 @@ impl Purpose {
         matches!(self, Self::Open | Self::Picture | Self::Drawing(_))
     }
 
+    /// Whether it takes the place of a file that is there already.
+    pub(crate) fn replaces(self) -> bool {
+        !self.reads() && self != Self::Solids
+    }
+
     /// What its dialog is called.
     pub(crate) fn title(self) -> &'static str {
         match self {
             Self::Open => "Open a character",
             Self::Save => "Save the character",
             Self::Sheet => "Save the sheet as PDF",
+            Self::Cut(CutFormat::Svg) => "Save the cut file as SVG",
+            Self::Cut(CutFormat::Dxf) => "Save the cut file as DXF",
+            Self::Solids => "Save the solids in a folder",
             Self::Picture => "Choose a picture to trace",
             Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
             Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
@@ -165,8 +181,9 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     let kind = match purpose {
         Purpose::Open | Purpose::Save => "Gazewright character",
         Purpose::Sheet => "PDF",
+        Purpose::Cut(_) | Purpose::Drawing(_) => "Drawing",
+        Purpose::Solids => "Folder",
         Purpose::Picture => "Picture",
-        Purpose::Drawing(_) => "Drawing",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
@@ -179,7 +196,8 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     }
     match purpose {
         Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
-        Purpose::Save | Purpose::Sheet => dialog.save_file(),
+        Purpose::Save | Purpose::Sheet | Purpose::Cut(_) => dialog.save_file(),
+        Purpose::Solids => dialog.pick_folder(),
     }
 }
 
@@ -323,6 +341,8 @@ impl App {
             Purpose::Drawing(curve) => self.take_drawing(&path, curve),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
+            Purpose::Cut(format) => self.write_cut(&named, format),
+            Purpose::Solids => self.write_solids(&path),
         }
     }
 
@@ -407,16 +427,80 @@ impl App {
             (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
+            (Purpose::Cut(_), _) => {
+                let part = self.inspector.making.part.noun().replace(' ', "-");
+                let name = format!("{}-{part}", self.short_name());
+                folder.join(name).with_extension(purpose.extension())
+            }
+            (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {
-                let name = plain::file_name(&self.desk.project().name);
+                let name = self.short_name();
                 folder.join(name).with_extension(purpose.extension())
             }
         }
     }
 }
 
+impl App {
+    /// The name of the character's file without its ending; while it has none, one made of the
+    /// character's name.
+    fn short_name(&self) -> String {
+        let file = self.desk.file.as_deref().and_then(Path::file_stem);
+        file.map_or_else(
+            || plain::file_name(&self.desk.project().name),
+            |stem| stem.to_string_lossy().into_owned(),
+        )
+    }
+
+    fn write_cut(&mut self, path: &Path, format: CutFormat) {
+        let (desk, making) = (&self.desk, &self.inspector.making);
+        let options = making.cut_options(desk.project());
+        let bytes = parts::cut_bytes(desk.project(), desk.laid(), making.part, &options, format);
+        let written = bytes
+            .and_then(|bytes| files::replace(path, Backup::None, |file| file.write_all(&bytes)));
+        match written {
+            Ok(()) => self.tell_written(format!("The cut file is {}.", path.display()), path),
+            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        }
+    }
+
+    fn write_solids(&mut self, folder: &Path) {
+        let (desk, making) = (&self.desk, &self.inspector.making);
+        let options = making.solid_options(desk.project());
+        match parts::write_solids(desk.project(), desk.laid(), &options, folder) {
+            Ok(written) => {
+                let names = written.files.iter().filter_map(|path| path.file_name());
+                let names: Vec<_> = names.map(|name| name.to_string_lossy()).collect();
+                let warning = written.too_large().map(|text| format!(" {text}"));
+                let text = format!(
+                    "In {}: {}.{}",
+                    folder.display(),
+                    names.join(", "),
+                    warning.unwrap_or_default()
+                );
+                self.tell_written(text, folder);
+            }
+            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        }
+    }
+
+    /// Says what was written, and offers to open the folder of it.
+    fn tell_written(&mut self, text: String, path: &Path) {
+        let folder = if path.is_dir() {
+            Some(path)
+        } else {
+            path.parent()
+        };
+        let notice = Notice::good(text);
+        self.desk.notice = Some(match folder {
+            Some(folder) => notice.offering(Offer::OpenFolder(folder.to_owned())),
+            None => notice,
+        });
+    }
+}
+
 fn with_extension(purpose: Purpose, path: PathBuf) -> PathBuf {
-    if purpose.reads() || path.extension().is_some() {
+    if !purpose.replaces() || path.extension().is_some() {
         path
     } else {
         path.with_extension(purpose.extension())
