@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use layout::{Laid, Project};
 use output::cut::{CutError, CutOptions, CutPart, cut_drawing};
-use output::solid::{Solid, SolidError, SolidOptions, solids};
+use output::solid::{Solid, SolidError, SolidOptions, fit_gauge, solids};
 use output::{dxf, stl, svg, threemf};
 
 use crate::files::{Backup, FileError, replace};
@@ -129,6 +129,17 @@ pub fn write_solids(
         larger: larger.map(|solid| solid.name().to_owned()).collect(),
         files: files.into_iter().map(|(path, _)| path).collect(),
     })
+}
+
+/// Writes the fit gauge for the project's parts as an STL file.
+///
+/// # Errors
+/// If it cannot be made from these parts, or the file cannot be written; then what was there stays.
+pub fn write_gauge(project: &Project, path: &Path) -> Result<(), FileError> {
+    let gauge = fit_gauge(project).slab.solid(&SolidOptions::default());
+    let solid = gauge.map_err(|error| from_solid(&error))?;
+    let bytes = stl::write(&solid);
+    replace(path, Backup::None, |file| file.write_all(&bytes))
 }
 
 /// Width and depth of a solid as it lies, mm.

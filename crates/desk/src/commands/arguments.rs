@@ -52,6 +52,8 @@ Options of solids:
   -o, --output DIR                   the folder to write into
   --chord-error MM                   how far facets may lie off the true surface (0.02)
   --glue-gap MM                      room for glue between ball and ring (0.1)
+  --fit-gauge                        also write the small plate to print first, which tells what
+                                     your printer needs
 
 Options of cut and solids:
   --hole-allowance MM                what holes come out smaller by (the workshop's, else 0)
@@ -131,6 +133,7 @@ pub(super) struct Making {
     pub(super) foam_clearance: Option<f64>,
     pub(super) chord_error: Option<f64>,
     pub(super) glue_gap: Option<f64>,
+    pub(super) fit_gauge: bool,
 }
 
 /// Reads the arguments, the program's own name left out.
@@ -165,7 +168,7 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
             }
             Arg::Long("part") if asked.command == Command::Cut => {
-                asked.part = one_of("--part", &text(&mut parser)?, &PARTS)?;
+                asked.part = Some(one_of("--part", &text(&mut parser)?, &PARTS)?);
             }
             Arg::Long(option) if asked.length(option).is_some() => {
                 let option = option.to_owned();
@@ -173,6 +176,9 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 if let Some(length) = asked.length(&option) {
                     *length = Some(value);
                 }
+            }
+            Arg::Long("fit-gauge") if asked.command == Command::Solids => {
+                asked.making.fit_gauge = true;
             }
             Arg::Long("from-back") if asked.command == Command::Sheet => {
                 asked.paper.seen = Seen::Back;
@@ -238,7 +244,7 @@ struct Asked {
     json: bool,
     to: Option<PathBuf>,
     paper: Paper,
-    part: CutPart,
+    part: Option<CutPart>,
     making: Making,
 }
 
@@ -323,7 +329,7 @@ impl Asked {
             Command::Cut => Ok(Request::Cut {
                 input: input("gazewright cut FILE -o SVG|DXF")?,
                 to: to("the cut file", "`-o SVG|DXF`, such as `-o plate.dxf`")?,
-                part: self.part,
+                part: self.part.unwrap_or(CutPart::Plate),
                 making: self.making,
             }),
             Command::Solids => Ok(Request::Solids {

@@ -122,6 +122,7 @@ impl App {
             Command::ClearRecent => self.clear_recent(),
             Command::SaveCut(format) => self.ask_path(Purpose::Cut(format), ctx),
             Command::SaveSolids => self.ask_path(Purpose::Solids, ctx),
+            Command::SaveGauge => self.ask_path(Purpose::Gauge, ctx),
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
             Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
             Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),

@@ -26,6 +26,8 @@ pub enum Command {
     SaveCut(CutFormat),
     /// Writes plate and rings for the printer.
     SaveSolids,
+    /// Writes the plate that tells what the printer needs.
+    SaveGauge,
     /// Puts a picture under the front view.
     TracePicture,
     /// Takes the head outline from a drawing.
@@ -48,7 +50,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 23] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -59,6 +61,7 @@ impl Command {
         Self::SaveCut(CutFormat::Svg),
         Self::SaveCut(CutFormat::Dxf),
         Self::SaveSolids,
+        Self::SaveGauge,
         Self::TracePicture,
         Self::ImportHead,
         Self::ImportPlate,
@@ -86,6 +89,7 @@ impl Command {
             Self::SaveCut(CutFormat::Svg) => "Save cut file as SVG…",
             Self::SaveCut(CutFormat::Dxf) => "Save cut file as DXF…",
             Self::SaveSolids => "Save solids as STL and 3MF…",
+            Self::SaveGauge => "Save fit gauge as STL…",
             Self::TracePicture => "Choose a picture…",
             Self::ImportHead => "Head outline from a drawing…",
             Self::ImportPlate => "Plate outline from a drawing…",
@@ -115,6 +119,9 @@ impl Command {
                 "Save the chosen part's contours in millimetres as DXF"
             }
             Self::SaveSolids => "Save the plate and its rings for the 3D printer in a folder",
+            Self::SaveGauge => {
+                "Save a small plate to print first: it tells what your printer needs"
+            }
             Self::TracePicture => "Put a photo or a scan under the front view and trace it",
             Self::ImportHead => "Take the head's inside wall from an SVG or DXF file",
             Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",
@@ -151,6 +158,7 @@ impl Command {
             Self::SaveCut(CutFormat::Svg) => const { &[command_shift(Key::V)] },
             Self::SaveCut(CutFormat::Dxf) => const { &[command_shift(Key::D)] },
             Self::SaveSolids => const { &[command_shift(Key::M)] },
+            Self::SaveGauge => const { &[command_shift(Key::G)] },
             Self::TracePicture => const { &[command_shift(Key::P)] },
             Self::ImportHead => const { &[command(Key::I)] },
             Self::ImportPlate => const { &[command_shift(Key::I)] },

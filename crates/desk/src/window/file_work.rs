@@ -32,6 +32,8 @@ pub(crate) enum Purpose {
     Cut(CutFormat),
     /// To write the solids for the printer into a folder.
     Solids,
+    /// To write the fit gauge.
+    Gauge,
     /// To trace a picture.
     Picture,
     /// To take an outline from a drawing.
@@ -90,6 +92,7 @@ impl Purpose {
             Self::Cut(CutFormat::Svg) => &["svg"],
             Self::Cut(CutFormat::Dxf) => &["dxf"],
             Self::Solids => &[""],
+            Self::Gauge => &["stl"],
             Self::Picture => &["png", "jpg", "jpeg"],
             Self::Drawing(_) => &["svg", "dxf"],
         }
@@ -114,6 +117,7 @@ impl Purpose {
             Self::Cut(CutFormat::Svg) => "Save the cut file as SVG",
             Self::Cut(CutFormat::Dxf) => "Save the cut file as DXF",
             Self::Solids => "Save the solids in a folder",
+            Self::Gauge => "Save the fit gauge as STL",
             Self::Picture => "Choose a picture to trace",
             Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
             Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
@@ -183,6 +187,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         Purpose::Sheet => "PDF",
         Purpose::Cut(_) | Purpose::Drawing(_) => "Drawing",
         Purpose::Solids => "Folder",
+        Purpose::Gauge => "Solid",
         Purpose::Picture => "Picture",
     };
     let mut dialog = rfd::FileDialog::new()
@@ -196,7 +201,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     }
     match purpose {
         Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
-        Purpose::Save | Purpose::Sheet | Purpose::Cut(_) => dialog.save_file(),
+        Purpose::Save | Purpose::Sheet | Purpose::Cut(_) | Purpose::Gauge => dialog.save_file(),
         Purpose::Solids => dialog.pick_folder(),
     }
 }
@@ -343,6 +348,7 @@ impl App {
             Purpose::Sheet => self.write_sheet(&named),
             Purpose::Cut(format) => self.write_cut(&named, format),
             Purpose::Solids => self.write_solids(&path),
+            Purpose::Gauge => self.write_gauge(&named),
         }
     }
 
@@ -432,6 +438,7 @@ impl App {
                 let name = format!("{}-{part}", self.short_name());
                 folder.join(name).with_extension(purpose.extension())
             }
+            (Purpose::Gauge, _) => folder.join("fit-gauge.stl"),
             (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {
                 let name = self.short_name();
@@ -480,6 +487,13 @@ impl App {
                 );
                 self.tell_written(text, folder);
             }
+            Err(error) => self.trouble(format!("{error} {}", error.remedy())),
+        }
+    }
+
+    fn write_gauge(&mut self, path: &Path) {
+        match parts::write_gauge(self.desk.project(), path) {
+            Ok(()) => self.tell_written(format!("The fit gauge is {}.", path.display()), path),
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }

@@ -1,12 +1,12 @@
 //! The parts for the cutter and the printer, and what the maker's tools do.
 
 use egui::{RichText, Ui};
-use layout::field::Field;
+use layout::field::{Field, PartsOf};
 use layout::seat::Seat;
 use layout::workshop::Workshop;
 use layout::{Edit, Project};
 use output::cut::{Cut, CutOptions, CutPart, cut_drawing};
-use output::solid::{Solid, SolidOptions, solids};
+use output::solid::{Solid, SolidOptions, fit_gauge, solids};
 
 use super::{apply, making_preview, number};
 use crate::parts::{self, CutFormat};
@@ -104,6 +104,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<
     making.glue_gap = own(ui, desk, "Glue between ball and ring", making.glue_gap);
     asked = asked.or(printed(ui, desk, making));
     pieces::group(ui, "What your tools do", false);
+    asked = asked.or(gauge(ui, desk));
     workshop(ui, desk);
     asked
 }
@@ -185,6 +186,27 @@ fn trouble(ui: &mut Ui, why: &str) {
     ui.label(RichText::new(why).color(colour));
 }
 
+/// The plate to print first, and what its dots mean.
+fn gauge(ui: &mut Ui, desk: &Desk) -> Option<Command> {
+    pieces::hint(
+        ui,
+        "Print the fit gauge as it is, without hole allowance. Find the seat that a ball just turns freely in, \
+         the hole that a pin just passes and the slot that a tie just passes, and count their dots.",
+    );
+    for row in fit_gauge(desk.project()).rows {
+        let values = row.values.map(|mm| desk.unit.format(mm));
+        let text = format!(
+            "1 to {} dots, {}: {} {}",
+            values.len(),
+            row.tries,
+            values.join(", "),
+            desk.unit.symbol()
+        );
+        pieces::hint(ui, &text);
+    }
+    buttons(ui, &[Command::SaveGauge])
+}
+
 /// What the maker found out about their tools, kept in the project.
 fn workshop(ui: &mut Ui, desk: &mut Desk) {
     let Some(own) = desk.project().workshop.clone() else {
@@ -217,6 +239,16 @@ fn workshop(ui: &mut Ui, desk: &mut Desk) {
         Field::BedDepth,
     ] {
         number(ui, desk, field, None);
+    }
+    if let Seat::Spherical { centre_height, .. } = desk.project().parts.seat
+        && running_clearance(desk.project()) != own.running_clearance
+        && controls::outlined_button(ui, "Use this running clearance in the seats").clicked()
+    {
+        let seat = Seat::Spherical {
+            centre_height,
+            running_clearance: own.running_clearance,
+        };
+        apply(desk, &Edit::SeatKind(PartsOf::Shared, seat));
     }
     if controls::outlined_button(ui, "Forget them").clicked() {
         apply(desk, &Edit::Workshop(None));
