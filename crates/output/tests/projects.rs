@@ -187,6 +187,7 @@ fn attempt(dice: &mut Dice) -> Project {
             mass_centre: [0.0, 0.0, 10.0],
         },
         limits: layout::limits::Limits::default(),
+        tracing: None,
         title_block: layout::title_block::TitleBlock::default(),
     }
 }
@@ -213,6 +214,7 @@ fn parts(dice: &mut Dice, ball: f64) -> Parts {
             bevel: 1.0,
         },
         lids: None,
+        eye_mass_g: None,
     }
 }
 

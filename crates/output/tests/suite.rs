@@ -1,4 +1,4 @@
-//! What must hold of every sheet.
+//! What must hold of every sheet and every cut file.
 
 #![allow(
     clippy::unwrap_used,
@@ -8,11 +8,18 @@
 
 mod arcs;
 mod boxes;
+mod contours;
+mod cut_again;
+mod cut_errors;
+mod cut_files;
+mod cut_raster;
+mod kerf;
 mod margins;
 mod measures;
 mod outside;
 mod overlap;
 mod pages;
+mod parts;
 mod projects;
 mod raster;
 mod structure;
