@@ -197,7 +197,12 @@ impl Run {
         let Some(circle) = Circle::through(joints) else {
             return false;
         };
-        let strays = tolerance + circle.strays(self.sweep.abs().min(next.sweep.abs()));
+        // By the circles that were drawn: arcs that bulge side by side have a far larger one through
+        // their joints.
+        let drawn = [self.circle, next.circle];
+        let least = self.sweep.abs().min(next.sweep.abs());
+        let strays = drawn.map(|circle| circle.strays(least));
+        let strays = tolerance + strays[0].min(strays[1]);
         let some = (0..count).step_by(count.div_ceil(MOST_MARKS));
         if !some
             .chain(old - 3..count)

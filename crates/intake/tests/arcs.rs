@@ -73,6 +73,20 @@ fn round_corners_are_arcs_and_stay_apart_from_straight_sides() {
 }
 
 #[test]
+fn arcs_that_bulge_side_by_side_stay_apart() {
+    // Joints nearly in line, through which a circle of 30 m passes.
+    let shape = in_svg(
+        r#"<path d="M109.4526 63.4312 A13.4517 13.4517 0 0 0 90.7233 62.8722
+        A14.3225 14.3225 0 0 0 70.7 62.2623 L70.7 100 L109.4526 100 Z"/>"#,
+    );
+    let mut radii: Vec<f64> = arcs(&shape).iter().map(|arc| arc.radius).collect();
+    radii.sort_by(f64::total_cmp);
+    assert_eq!(radii.len(), 2, "{radii:?}");
+    near(radii[0], 13.4517, 0.01);
+    near(radii[1], 14.3225, 0.01);
+}
+
+#[test]
 fn arcs_turned_and_scaled_evenly_stay_arcs_and_stretched_ones_do_not() {
     let even = in_svg(r#"<circle transform="translate(200 200) rotate(20) scale(-3)" r="20"/>"#);
     near(arcs(&even)[0].radius, 60.0, 0.01);

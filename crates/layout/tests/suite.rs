@@ -8,6 +8,7 @@ mod hull;
 mod limits;
 mod margins;
 mod outline;
+mod pieces;
 mod plate;
 mod ring;
 mod ring_search;
