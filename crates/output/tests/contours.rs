@@ -63,10 +63,27 @@ pub(crate) fn walked(outline: &Outline, step: f64) -> Vec<Point> {
     points
 }
 
-/// A ring for geo; at a step of 0.05 mm it lies within 2 µm of an arc of 0.2 mm radius and more.
+/// How far the chords of a ring may lie off its arcs, mm.
+const OFF: f64 = 5e-4;
+
+/// A ring for geo: its corners, and chords within [`OFF`] of its arcs.
 pub(crate) fn ring(outline: &Outline) -> geo::LineString {
+    let mut points = Vec::new();
+    for segment in &outline.segments {
+        match segment {
+            Segment::Line(line) => points.push(line.start),
+            Segment::Arc(arc) => {
+                // A chord over the angle 2a lies r·(1 − cos a) from its arc.
+                let widest = 2.0 * (1.0 - (OFF / arc.radius).min(1.0)).acos();
+                let count = (arc.sweep.abs() / widest).ceil().max(1.0) as usize;
+                points.extend((0..count).map(|index| {
+                    arc.at(arc.start_angle + arc.sweep * index as f64 / count as f64)
+                }));
+            }
+        }
+    }
     let coord = |p: Point| geo::coord! { x: p.x, y: p.y };
-    let mut ring: geo::LineString = walked(outline, 0.05).into_iter().map(coord).collect();
+    let mut ring: geo::LineString = points.into_iter().map(coord).collect();
     ring.close();
     ring
 }

@@ -3,7 +3,7 @@
 use output::cut::{Cut, CutPart, Purpose};
 use resvg::usvg::roxmltree::{Document, Node};
 
-use crate::contours::{KERFS, cut, every_part, of_purpose, with_kerf};
+use crate::contours::{KERFS, cut, every_part, with_kerf};
 use crate::projects::{Case, demo, demos};
 
 fn svg(cut: &Cut) -> String {
@@ -164,51 +164,48 @@ fn every_handle_of_the_dxf_is_its_own_and_below_the_seed() {
     });
 }
 
+/// The entities of the file: what each is, and its pairs.
+fn entities(pairs: &[(u16, String)]) -> Vec<(&str, &[(u16, String)])> {
+    let start = pairs.iter().position(|pair| pair.1 == "ENTITIES").unwrap() + 1;
+    let length = pairs[start..]
+        .iter()
+        .position(|pair| pair.1 == "ENDSEC")
+        .unwrap();
+    let section = &pairs[start..start + length];
+    let kinds = section.iter().filter(|pair| pair.0 == 0);
+    let bodies = section.split(|pair| pair.0 == 0).skip(1);
+    kinds.map(|pair| pair.1.as_str()).zip(bodies).collect()
+}
+
 #[test]
 fn the_dxf_holds_circles_and_closed_polylines_on_their_layers() {
     for kerf in KERFS {
         every_part(kerf, |_, _, found| {
             let pairs = pairs(found);
-            let start = pairs.iter().position(|pair| pair.1 == "ENTITIES").unwrap();
-            let end = pairs.iter().position(|pair| pair.1 == "OBJECTS").unwrap();
-            let entities: Vec<_> = pairs[start + 1..end]
-                .split(|pair| pair.0 == 0)
-                .zip(pairs[start + 1..end].iter().filter(|pair| pair.0 == 0))
-                .collect();
-            // Each slice is what follows the pair before it.
-            let mut kinds = pairs[start + 1..end].iter().filter(|pair| pair.0 == 0);
-            let mut bodies = pairs[start + 1..end].split(|pair| pair.0 == 0).skip(1);
-            let (mut circles, mut closed) = (0, 0);
-            assert!(!entities.is_empty());
-            while let (Some(kind), Some(body)) = (kinds.next(), bodies.next()) {
-                let of = |code: u16| body.iter().find(|pair| pair.0 == code);
-                let layer = of(8).map(|pair| pair.1.as_str());
-                match kind.1.as_str() {
-                    "CIRCLE" => {
-                        circles += 1;
-                        assert_eq!(layer, Some(Purpose::CutInside.name()));
-                    }
+            let mut cuts = Vec::new();
+            for (kind, body) in entities(&pairs) {
+                let of = |code: u16| body.iter().find(|pair| pair.0 == code).unwrap().1.as_str();
+                match kind {
+                    "CIRCLE" => cuts.push((kind, of(8))),
                     "LWPOLYLINE" => {
-                        closed += 1;
-                        assert_eq!(of(70).unwrap().1, "1");
-                        let count: usize = of(90).unwrap().1.parse().unwrap();
+                        cuts.push((kind, of(8)));
+                        assert_eq!(of(70), "1");
+                        let count: usize = of(90).parse().unwrap();
                         assert_eq!(body.iter().filter(|pair| pair.0 == 10).count(), count);
                         for (_, bulge) in body.iter().filter(|pair| pair.0 == 42) {
                             assert!(bulge.parse::<f64>().unwrap().abs() <= 1.0 + 1e-9);
                         }
-                        assert!(layer.unwrap().starts_with("cut-"));
                     }
-                    "LINE" => assert_eq!(layer, Some(Purpose::Mark.name())),
-                    "TEXT" => assert_eq!(layer, Some(Purpose::Read.name())),
-                    "ENDSEC" | "SECTION" => {}
+                    "LINE" => assert_eq!(of(8), Purpose::Mark.name()),
+                    "TEXT" => assert_eq!(of(8), Purpose::Read.name()),
                     other => panic!("{other}"),
                 }
             }
-            assert_eq!(circles + closed, found.contours.len());
-            let whole = found.contours.iter().filter(|own| own.circle().is_some());
-            let outside = of_purpose(found, Purpose::CutOutside);
-            assert!(outside.iter().all(|own| own.circle().is_none()) || circles > 0);
-            assert_eq!(circles, whole.count());
+            let expected = found.contours.iter().map(|contour| {
+                let kind = contour.circle().map_or("LWPOLYLINE", |_| "CIRCLE");
+                (kind, contour.purpose.name())
+            });
+            assert_eq!(cuts, expected.collect::<Vec<_>>());
         });
     }
 }

@@ -10,8 +10,8 @@ use output::cut::{CutOptions, CutPart, Purpose};
 use crate::contours::{cut, distance, every_part, material, of_purpose, ring, walked, with_kerf};
 use crate::projects::{Case, demo};
 
-/// What may be off, mm: chords of 0.05 mm lie 3 µm off the arcs of 0.1 mm that go round a corner.
-const FLAT: f64 = 4e-3;
+/// What may be off, mm: a little more than the chords that stand for arcs.
+const FLAT: f64 = 1e-3;
 
 /// A square plate of `side` with one plain opening of `opening`, mm.
 fn square(side: f64, opening: f64) -> Case {
