@@ -45,9 +45,9 @@ fn model(title: &str, solids: &[Solid]) -> String {
         r#"<?xml version="1.0" encoding="UTF-8"?>
 <model unit="millimeter" xml:lang="en" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">"#,
     );
-    let _ = write!(
+    let _ = writeln!(
         xml,
-        "\n<metadata name=\"Title\">{}</metadata>\n<resources>\n",
+        "\n<metadata name=\"Title\">{}</metadata>\n<resources>",
         escaped(title)
     );
     for (index, solid) in solids.iter().enumerate() {
@@ -76,9 +76,9 @@ fn model(title: &str, solids: &[Solid]) -> String {
 }
 
 fn object(xml: &mut String, id: usize, solid: &Solid) {
-    let _ = write!(
+    let _ = writeln!(
         xml,
-        "<object id=\"{id}\" type=\"model\" name=\"{}\"><mesh><vertices>\n",
+        "<object id=\"{id}\" type=\"model\" name=\"{}\"><mesh><vertices>",
         escaped(solid.name())
     );
     for at in &solid.mesh().vertices {
