@@ -15,6 +15,7 @@ use crate::problem::Problem;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
+use crate::workshop::Workshop;
 
 /// The version of the file format that this build writes.
 pub const VERSION: u32 = 1;
@@ -58,6 +59,9 @@ pub struct Project {
     /// The picture under the front view, if there is one to trace.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
     pub tracing: Option<Tracing>,
+    /// What the maker found out about their own tools.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub workshop: Option<Workshop>,
     /// What the sheet's title block says.
     #[serde(default, skip_serializing_if = "TitleBlock::is_blank")]
     pub title_block: TitleBlock,
@@ -150,9 +154,13 @@ impl Project {
         }
         self.hand.check("hand")?;
         self.limits.check("limits")?;
-        self.tracing
-            .as_ref()
-            .map_or(Ok(()), |tracing| tracing.check("tracing"))
+        if let Some(tracing) = &self.tracing {
+            tracing.check("tracing")?;
+        }
+        if let Some(workshop) = &self.workshop {
+            workshop.check("workshop")?;
+        }
+        Ok(())
     }
 }
 

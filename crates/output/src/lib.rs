@@ -3,11 +3,17 @@
 //! Decides no geometry, reads no file and asks no clock: every length comes from `layout`, and the
 //! same project and options give the same bytes.
 
+pub mod cut;
 pub mod drawing;
+pub mod dxf;
 pub mod font;
 pub mod pdf;
 mod seen;
 pub mod sheet;
+pub mod solid;
+pub mod stl;
+pub mod svg;
+pub mod threemf;
 pub mod unit;
 
 pub use drawing::Drawing;

@@ -223,6 +223,7 @@ fn attempt(dice: &mut Dice) -> Project {
         },
         limits: layout::limits::Limits::default(),
         tracing: None,
+        workshop: None,
         title_block: layout::title_block::TitleBlock::default(),
     }
 }

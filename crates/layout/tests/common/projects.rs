@@ -143,6 +143,7 @@ pub(crate) fn pair() -> Project {
         },
         limits: Limits::default(),
         tracing: None,
+        workshop: None,
         title_block: TitleBlock::default(),
     }
 }

@@ -1,0 +1,193 @@
+//! A small plate to print first: seats, holes and slots in steps, each with as many dots as its step,
+//! so that a maker sees what their own printer needs.
+
+use layout::Project;
+use layout::geometry::Point;
+use layout::geometry::hull::Disc;
+use layout::geometry::outline::Outline;
+use layout::seat::Seat;
+use layout::tie::TieSlot;
+
+use super::slab::{Hole, Slab, Wall};
+
+/// How many steps each row has.
+const STEPS: usize = 5;
+
+/// From one seat to the next the running clearance grows by this, mm: what a printer errs by.
+const CLEARANCE_STEP: f64 = 0.1;
+
+/// Running clearance of the first seat, mm: less than any printed ball runs with.
+const FIRST_CLEARANCE: f64 = 0.2;
+
+/// From one hole to the next the diameter grows by this, mm. The first one is drawn true to size.
+const HOLE_STEP: f64 = 0.1;
+
+/// From one slot to the next both sides grow by this, mm. The first one is as large as its tie.
+const SLOT_STEP: f64 = 0.2;
+
+/// Diameter of the holes where the eyes have no lids whose pivots need one, mm: clears a 3 mm screw
+/// (ISO 273, fine series: 3.2 mm).
+const PIN_HOLE: f64 = 3.2;
+
+/// Tie that the slots are made for where the project has none, mm: width and thickness.
+const TIE: [f64; 2] = [2.5, 1.0];
+
+/// Material around everything, and between neighbours, mm.
+const WEB: f64 = 4.0;
+
+/// Radius of a dot, mm: a printer's nozzle leaves it open.
+const DOT: f64 = 0.9;
+
+/// From dot to dot, mm.
+const DOT_PITCH: f64 = 3.2;
+
+/// The gauge, and what its rows try.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FitGauge {
+    /// The plate to print. It is drawn exact: print it without any hole allowance.
+    pub slab: Slab,
+    /// Its rows from the top; those that the project has no use for are left out.
+    pub rows: Vec<GaugeRow>,
+}
+
+/// One row of the gauge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GaugeRow {
+    /// What it tries, such as `running clearance of a seat`.
+    pub tries: &'static str,
+    /// The value with one dot, two dots and so on, mm.
+    pub values: [f64; STEPS],
+}
+
+/// A row before it has its place: the size of a cell, and the wall of a step at a place.
+struct Row {
+    tries: &'static str,
+    name: &'static str,
+    values: [f64; STEPS],
+    cell: [f64; 2],
+    wall: Box<dyn Fn(Point, f64) -> Wall>,
+}
+
+/// The gauge for the parts that every eye of a project uses, and for its first tie.
+pub fn fit_gauge(project: &Project) -> FitGauge {
+    let rows: Vec<Row> = [seats(project), Some(holes(project)), Some(slots(project))]
+        .into_iter()
+        .flatten()
+        .collect();
+    let dots = DOT_PITCH * (STEPS - 1) as f64 + 2.0 * DOT;
+    let width = |row: &Row| row.cell[0].max(dots) + WEB;
+    let widest = rows.iter().map(width).fold(0.0, f64::max) * STEPS as f64 + WEB;
+    let (mut walls, mut top) = (Vec::new(), 0.0);
+    for row in &rows {
+        let pitch = (widest - WEB) / STEPS as f64;
+        let middle = top - WEB - row.cell[1] / 2.0;
+        let below = middle - row.cell[1] / 2.0 - WEB / 2.0 - DOT;
+        for (step, &value) in row.values.iter().enumerate() {
+            let x = WEB / 2.0 + pitch * (step as f64 + 0.5);
+            walls.push(Hole {
+                name: format!("{} {}", row.name, step + 1),
+                wall: (row.wall)(Point::new(x, middle), value),
+            });
+            for dot in 0..=step {
+                let off = DOT_PITCH * (dot as f64 - step as f64 / 2.0);
+                let centre = Point::new(x + off, below);
+                walls.push(Hole {
+                    name: format!("dot {} of {} {}", dot + 1, row.name, step + 1),
+                    wall: Wall::Straight(vec![Disc {
+                        centre,
+                        radius: DOT,
+                    }]),
+                });
+            }
+        }
+        top = below - DOT;
+    }
+    let (left, right, low, high) = (WEB, widest - WEB, top, -WEB);
+    let corners = [(left, low), (right, low), (right, high), (left, high)];
+    let discs = corners.map(|(x, y)| Disc {
+        centre: Point::new(x, y),
+        radius: WEB,
+    });
+    FitGauge {
+        slab: Slab {
+            name: "fit gauge".to_owned(),
+            outline: Outline::hull(&discs),
+            thickness: project.plate.thickness,
+            holes: walls,
+        },
+        rows: rows
+            .into_iter()
+            .map(|row| GaugeRow {
+                tries: row.tries,
+                values: row.values,
+            })
+            .collect(),
+    }
+}
+
+fn steps(first: f64, step: f64) -> [f64; STEPS] {
+    std::array::from_fn(|index| first + step * index as f64)
+}
+
+/// Seats for the project's ball; none where seats are plain, which have no clearance to try.
+fn seats(project: &Project) -> Option<Row> {
+    let Seat::Spherical { centre_height, .. } = project.parts.seat else {
+        return None;
+    };
+    let values = steps(FIRST_CLEARANCE, CLEARANCE_STEP);
+    let ball = project.parts.ball_diameter / 2.0;
+    let widest = ball + values[STEPS - 1];
+    let reach = 2.0
+        * (widest * widest - centre_height * centre_height)
+            .max(0.0)
+            .sqrt();
+    Some(Row {
+        tries: "running clearance of a seat",
+        name: "seat",
+        values,
+        cell: [reach; 2],
+        wall: Box::new(move |centre, clearance| Wall::Spherical {
+            centre,
+            height: centre_height,
+            radius: ball + clearance,
+        }),
+    })
+}
+
+/// Holes for a pin of the pivots' size.
+fn holes(project: &Project) -> Row {
+    let pin = project.parts.lids.map_or(PIN_HOLE, |lids| lids.pivot_hole);
+    Row {
+        tries: "what a hole comes out smaller by",
+        name: "hole",
+        values: steps(0.0, HOLE_STEP),
+        cell: [pin + HOLE_STEP * STEPS as f64; 2],
+        wall: Box::new(move |centre, wider| {
+            let radius = (pin + wider) / 2.0;
+            Wall::Straight(vec![Disc { centre, radius }])
+        }),
+    }
+}
+
+/// Slots for the project's first tie.
+fn slots(project: &Project) -> Row {
+    let tie = project.ties.first().map_or(TIE, |slot| slot.tie);
+    let largest = SLOT_STEP * STEPS as f64;
+    Row {
+        tries: "how much larger a slot is than its tie",
+        name: "slot",
+        values: steps(0.0, SLOT_STEP),
+        cell: tie.map(|side| side + largest),
+        wall: Box::new(move |centre, larger| {
+            // A slot of our own is larger than its tie by a fixed clearance already.
+            let own = tie.map(|side| side + larger - layout::tie::CLEARANCE);
+            let slot = TieSlot {
+                at: centre.into(),
+                angle: layout::Degrees(0.0),
+                tie: own,
+                anchor: None,
+            };
+            Wall::Straight(slot.discs(0.0).to_vec())
+        }),
+    }
+}
