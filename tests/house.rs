@@ -200,6 +200,32 @@ fn output_reaches_no_window_and_arrows_run_one_way() {
 }
 
 #[test]
+fn intake_reaches_layout_alone_among_our_own_and_neither_fonts_nor_network() {
+    let intake = reached_from("gazewright-intake");
+    assert!(intake.contains("gazewright-layout") && intake.contains("usvg"));
+    let ours = intake.iter().filter(|name| name.starts_with("gazewright-"));
+    assert_eq!(ours.count(), 1, "{intake:?}");
+    for name in [
+        "egui",
+        "winit",
+        "rfd",
+        "fontdb",
+        "rustybuzz",
+        "memmap2",
+        "resvg",
+        "ureq",
+        "reqwest",
+        "hyper",
+        "socket2",
+    ] {
+        assert!(!intake.contains(name), "{name}");
+    }
+    for name in ["gazewright-layout", "gazewright-output"] {
+        assert!(!reached_from(name).contains("gazewright-intake"), "{name}");
+    }
+}
+
+#[test]
 fn every_file_of_code_is_short_enough_to_hold_one_topic() {
     for (file, text) in texts().filter(|(file, _)| is_code(file)) {
         let lines = text.lines().count();

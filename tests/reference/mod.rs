@@ -5,7 +5,8 @@ use approx::assert_abs_diff_eq;
 use layout::limits::State;
 use layout::seat::Seat;
 use layout::{Laid, evaluate};
-use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_drawing};
+use output::Seen;
+use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_pages};
 use output::unit::LengthUnit;
 
 use crate::demo;
@@ -107,11 +108,13 @@ fn the_sheet_warns_that_a_ball_passes_the_small_ball_gauge() {
     let options = SheetOptions {
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
+        seen: Seen::Front,
         unit: LengthUnit::Millimetre,
         date: "2030-01-31".to_owned(),
     };
-    let sheet = sheet_drawing(&project, &laid, &report, &options).expect("the demo fits a page");
-    let words: Vec<&str> = sheet.texts.iter().map(|text| text.text.as_str()).collect();
+    let pages = sheet_pages(&project, &laid, &report, &options).expect("the demo has a sheet");
+    let texts = pages.iter().flat_map(|page| &page.texts);
+    let words: Vec<&str> = texts.map(|text| text.text.as_str()).collect();
     let words = words.join(" ");
     assert!(
         words.contains("even a 40 mm ball passes the gauge for children under 3"),

@@ -3,5 +3,6 @@
 pub mod commands;
 pub mod files;
 pub mod keep;
+pub mod picture;
 pub mod samples;
 pub mod window;

@@ -52,6 +52,18 @@ impl Tracing {
         })
     }
 
+    /// The picture turned about a place by an angle, radians, counter-clockwise.
+    #[must_use]
+    pub fn turned(&self, about: Point, by: f64) -> Self {
+        let turn = nalgebra::Rotation2::new(by);
+        let angle = self.angle.0 + by.to_degrees();
+        Self {
+            at: (about + turn * (Point::from(self.at) - about)).into(),
+            angle: Degrees((angle + 180.0).rem_euclid(360.0) - 180.0),
+            ..self.clone()
+        }
+    }
+
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         let field = format!("{at}.picture");
         if self.picture.is_empty() {

@@ -55,6 +55,23 @@ fn two_points_a_known_distance_apart_set_the_scale_and_the_first_stays() {
 }
 
 #[test]
+fn a_turned_picture_keeps_the_place_that_it_is_turned_about() {
+    let mut random = Random::new(55);
+    for _ in 0..500 {
+        let tracing = random_tracing(&mut random);
+        let pixels = [random.point(400.0).coords, random.point(400.0).coords];
+        let [about, other] = pixels.map(|pixel| tracing.place(pixel));
+        let by = random.between(-3.0, 3.0);
+        let turned = tracing.turned(about, by);
+        let [held, moved] = pixels.map(|pixel| turned.place(pixel));
+        assert_abs_diff_eq!(held, about, epsilon = 1e-9);
+        let expected = about + nalgebra::Rotation2::new(by) * (other - about);
+        assert_abs_diff_eq!(moved, expected, epsilon = 1e-9);
+        assert!((-180.0..180.0).contains(&turned.angle.0));
+    }
+}
+
+#[test]
 fn two_points_at_one_place_set_no_scale() {
     let tracing = random_tracing(&mut Random::new(53));
     let place = Point::new(3.0, 4.0);

@@ -39,6 +39,10 @@ pub enum Layer {
     Gauge,
     /// The frame, title block, tables and notes.
     Sheet,
+    /// The marks by which several pages are put together.
+    Register,
+    /// The small picture that shows which page is which part.
+    KeyPlan,
 }
 
 /// A drawn line.
@@ -109,6 +113,8 @@ pub enum Direction {
 pub enum LineType {
     /// 01, continuous.
     Continuous,
+    /// 02, dashed: what is hidden.
+    Dashed,
     /// 04, long-dashed dotted.
     LongDashedDotted,
     /// 05, long-dashed double-dotted.
@@ -117,6 +123,8 @@ pub enum LineType {
 
 /// Lengths of line elements in line widths, after ISO 128-20, table 3 (from memory).
 const LONG_DASH: f64 = 24.0;
+/// As [`LONG_DASH`].
+const DASH: f64 = 12.0;
 /// As [`LONG_DASH`].
 const GAP: f64 = 3.0;
 /// As [`LONG_DASH`]: at most this.
@@ -128,6 +136,7 @@ impl LineType {
     pub fn elements(self, width: f64) -> Vec<f64> {
         let shares: &[f64] = match self {
             Self::Continuous => &[],
+            Self::Dashed => &[DASH, GAP],
             Self::LongDashedDotted => &[LONG_DASH, GAP, DOT, GAP],
             Self::LongDashedDoubleDotted => &[LONG_DASH, GAP, DOT, GAP, DOT, GAP],
         };
@@ -264,7 +273,7 @@ impl Stroke {
     }
 
     /// A whole circle.
-    pub fn circle(centre: Point, radius: f64, width: f64, layer: Layer) -> Self {
+    pub fn circle(centre: Point, radius: f64, line: LineType, width: f64, layer: Layer) -> Self {
         let arc = Arc {
             centre,
             radius,
@@ -274,7 +283,7 @@ impl Stroke {
         Self {
             path: vec![Segment::Arc(arc)],
             closed: true,
-            line: LineType::Continuous,
+            line,
             width,
             layer,
         }

@@ -4,7 +4,7 @@ use layout::geometry::Point;
 use lopdf::Document;
 use lopdf::content::Content;
 use output::Drawing;
-use output::drawing::{Layer, Stroke};
+use output::drawing::{Layer, LineType, Stroke};
 
 #[test]
 fn curves_stay_within_a_micrometre_of_their_circle() {
@@ -12,10 +12,16 @@ fn curves_stay_within_a_micrometre_of_their_circle() {
         let centre = Point::new(radius + 5.0, radius + 5.0);
         let drawing = Drawing {
             page: [2.0 * radius + 10.0; 2],
-            strokes: vec![Stroke::circle(centre, radius, 0.5, Layer::Plate)],
+            strokes: vec![Stroke::circle(
+                centre,
+                radius,
+                LineType::Continuous,
+                0.5,
+                Layer::Plate,
+            )],
             ..Drawing::default()
         };
-        let pdf = Document::load_mem(&output::pdf::write(&drawing)).unwrap();
+        let pdf = Document::load_mem(&output::pdf::write(&[drawing])).unwrap();
         let page = pdf.page_iter().next().unwrap();
         let content = Content::decode(&pdf.get_page_content(page)).unwrap();
         let number = |object: &lopdf::Object| f64::from(object.as_float().unwrap());

@@ -15,7 +15,7 @@ fn the_ink_of_every_text_lies_in_its_box() {
             fills: Vec::new(),
             ..drawing
         };
-        let raster = Raster::of(output::pdf::write(&texts));
+        let raster = Raster::of(output::pdf::write(std::slice::from_ref(&texts)));
         let boxes: Vec<(&Text, Bounds)> = texts
             .texts
             .iter()
@@ -67,7 +67,7 @@ fn a_capital_has_the_nominal_height() {
         let bounds = text.bounds();
         assert!((bounds.size()[1] - height).abs() < 1e-9);
         drawing.texts.push(text);
-        let raster = Raster::of(output::pdf::write(&drawing));
+        let raster = Raster::of(output::pdf::write(&[drawing]));
         // The left stem of the H, about a fifth of its width in.
         let stem = raster.up_column(bounds.low.x + 0.2 * bounds.size()[0], 0.0, 19.0);
         assert_eq!(stem.len(), 1);

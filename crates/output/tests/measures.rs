@@ -128,7 +128,7 @@ fn the_measure_sees_a_stretched_page() {
             }
         }
     }
-    let raster = Raster::of(output::pdf::write(&drawing));
+    let raster = Raster::of(output::pdf::write(std::slice::from_ref(&drawing)));
     let [bar, _] = gauges(&drawing);
     let end_marks = raster.along_row(bar.low.y + 4.0, bar.low.x - 1.0, bar.high.x + 1.0);
     assert!((span(&end_marks) - 100.0).abs() > 0.4);

@@ -2,6 +2,7 @@
 
 use layout::head::start_outline;
 use output::LengthUnit;
+use output::drawing::Layer;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
 
 use crate::projects::{Case, UNITS, demo, options};
@@ -61,60 +62,41 @@ fn a_chosen_page_is_kept() {
 }
 
 #[test]
-fn what_is_too_large_for_the_chosen_page_is_told_which_page_would_do() {
+fn what_is_larger_than_the_chosen_page_takes_several_of_it() {
     let own = SheetOptions {
         paper: PaperChoice::A4,
         orientation: OrientationChoice::Landscape,
         ..options(LengthUnit::Millimetre)
     };
-    assert_eq!(
-        in_head(230.0, 260.0).drawing(&own).unwrap_err(),
-        "“Bramble the badger” does not fit on A4 landscape: at 1:1 its view is 230.25 × 265.25 mm, \
-         and the title block and notes need room beside it. \
-         Use A3 portrait, or let paper and orientation be chosen."
-    );
-    assert_eq!(
-        in_head(150.0, 190.0).drawing(&own).unwrap_err(),
-        "“Bramble the badger” does not fit on A4 landscape: at 1:1 its view is 150.25 × 195.25 mm, \
-         and the title block and notes need room beside it. \
-         Use A4 portrait, or let paper and orientation be chosen."
-    );
+    let pages = in_head(150.0, 190.0).pages(&own).unwrap();
+    assert!(pages.len() > 1);
+    assert!(pages.iter().all(|page| page.page == [297.0, 210.0]));
 }
 
 #[test]
-fn what_is_too_large_for_every_page_is_refused_by_name_with_what_it_needs() {
+fn what_is_larger_than_the_largest_page_takes_several_of_the_usual_paper() {
     let case = in_head(300.0, 460.0);
-    let refusal = case.drawing(&options(LengthUnit::Millimetre)).unwrap_err();
-    assert!(
-        refusal.starts_with(
-            "“Bramble the badger” does not fit on A4 portrait or A4 landscape or A3 portrait or \
-             A3 landscape: at 1:1 its view is 300.25 × 465.25 mm, and the title block and notes \
-             need room beside it. It needs a page of about "
-        ),
-        "{refusal}"
-    );
-    let inches = case.drawing(&options(LengthUnit::Inch)).unwrap_err();
-    assert!(
-        inches.contains("its view is 11.821 × 18.317 in"),
-        "{inches}"
-    );
+    for (unit, [short, long]) in [(LengthUnit::Millimetre, A4), (LengthUnit::Inch, LETTER)] {
+        let pages = case.pages(&options(unit)).unwrap();
+        assert!(pages.len() > 1);
+        let [width, height] = pages[0].page;
+        assert!((width.min(height) - short).abs() < 1e-9);
+        assert!((width.max(height) - long).abs() < 1e-9);
+    }
 }
 
-#[test]
-fn the_fullest_project_is_drawn_cleanly() {
-    let mut project = in_head(210.0, 220.0).project;
+/// 64 small eyes, eight in a row, `across` and `up` apart, mm, in a head that holds them.
+fn eyes_in_rows(across: f64, up: f64) -> Case {
+    let mut project = in_head(9.0 * across, 10.0 * up).project;
     let eye = project.eyes[0].clone();
-    let slot = demo("bramble").project.ties[0];
     project.parts.lids = None;
     project.parts.ball_diameter = 14.0;
     project.parts.seat = layout::seat::Seat::Plain {
         opening_diameter: 12.0,
     };
     let place = |index: usize| {
-        [
-            (index % 8) as f64 * 24.0 - 84.0,
-            (index / 8) as f64 * 22.0 - 77.0,
-        ]
+        let (column, row) = (index % 8, index / 8);
+        [(column as f64 - 3.5) * across, (row as f64 - 3.5) * up]
     };
     project.eyes = (0..64)
         .map(|index| layout::eye::Eye {
@@ -124,22 +106,88 @@ fn the_fullest_project_is_drawn_cleanly() {
             ..eye.clone()
         })
         .collect();
-    let beside = |[x, y]: [f64; 2]| [x + 12.0, y];
-    project.ties = (0..64)
-        .map(|index| layout::tie::TieSlot {
-            at: beside(place(index)),
+    project.check().unwrap();
+    Case::of("rows", project)
+}
+
+/// As [`eyes_in_rows`], with a slot beside each eye, every fourth for a tie of width `other`, mm.
+fn fullest(across: f64, up: f64, other: f64) -> Case {
+    let mut project = eyes_in_rows(across, up).project;
+    let slot = demo("bramble").project.ties[0];
+    project.ties = project
+        .eyes
+        .iter()
+        .enumerate()
+        .map(|(index, eye)| layout::tie::TieSlot {
+            at: [eye.centre[0] + 12.0, eye.centre[1]],
+            tie: [if index % 4 == 0 { other } else { 2.5 }, 1.0],
             anchor: None,
             ..slot
         })
         .collect();
     project.check().unwrap();
-    let case = Case::of("fullest", project);
+    Case::of("fullest", project)
+}
+
+#[test]
+fn what_needs_too_many_pages_is_refused_with_what_would_do() {
+    let refusal = |across, up, paper| {
+        let own = SheetOptions {
+            paper,
+            ..options(LengthUnit::Millimetre)
+        };
+        let refused = eyes_in_rows(across, up)
+            .pages(&own)
+            .map(|pages| pages.len());
+        refused.unwrap_err()
+    };
+    assert_eq!(
+        refusal(140.0, 130.0, PaperChoice::A4),
+        "“Bramble the badger” needs 42 pages of A4 landscape: at 1:1 its view is \
+         1260.25 × 1305.25 mm, and a sheet has at most 40 pages. Use A3 portrait: it takes 20."
+    );
+    assert_eq!(
+        refusal(220.0, 200.0, PaperChoice::Auto),
+        "“Bramble the badger” needs 93 pages of A4 portrait: at 1:1 its view is \
+         1980.25 × 2005.25 mm, and a sheet has at most 40 pages. Make the head or the plate \
+         smaller."
+    );
+}
+
+#[test]
+fn the_fullest_project_is_drawn_cleanly() {
+    let case = fullest(24.0, 22.0, 2.5);
     let drawing = case.drawing(&options(LengthUnit::Millimetre)).unwrap();
     assert_eq!(crate::overlap::overlaps(&drawing), [""; 0]);
     for label in (1..=64).flat_map(|index| [format!("E{index}"), format!("S{index}")]) {
         let labels = drawing.texts.iter().filter(|text| text.text == label);
         // Once in the view and once in the table.
         assert_eq!(labels.count(), 2, "{label}");
+    }
+}
+
+#[test]
+fn the_tables_of_the_fullest_project_fit_pages_of_every_paper() {
+    let case = fullest(30.0, 26.0, 3.5);
+    for paper in [PaperChoice::A4, PaperChoice::Letter] {
+        for orientation in [OrientationChoice::Portrait, OrientationChoice::Landscape] {
+            let own = SheetOptions {
+                paper,
+                orientation,
+                ..options(LengthUnit::Millimetre)
+            };
+            let pages = case.pages(&own).unwrap();
+            for page in &pages {
+                assert_eq!(crate::overlap::overlaps(page), [""; 0]);
+            }
+            for label in (1..=64).flat_map(|index| [format!("E{index}"), format!("S{index}")]) {
+                let texts = pages.iter().flat_map(|page| &page.texts);
+                let own: Vec<_> = texts.filter(|text| text.text == label).collect();
+                let in_table = own.iter().filter(|text| text.layer == Layer::Sheet);
+                assert_eq!(in_table.count(), 1, "{label}");
+                assert!(own.len() >= 2, "{label}");
+            }
+        }
     }
 }
 

@@ -10,8 +10,8 @@ use layout::ring::Ring;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::{Degrees, Laid, Project, Report, evaluate_laid};
-use output::LengthUnit;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
+use output::{Drawing, LengthUnit, Seen};
 
 pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetre, LengthUnit::Inch];
 
@@ -35,9 +35,18 @@ impl Case {
         }
     }
 
-    pub(crate) fn drawing(&self, options: &SheetOptions) -> Result<output::Drawing, String> {
-        output::sheet::sheet_drawing(&self.project, &self.laid, &self.report, options)
+    pub(crate) fn pages(&self, options: &SheetOptions) -> Result<Vec<Drawing>, String> {
+        output::sheet::sheet_pages(&self.project, &self.laid, &self.report, options)
             .map_err(|error| format!("{error} {}", error.remedy()))
+    }
+
+    /// The only page of a sheet that fits one.
+    pub(crate) fn drawing(&self, options: &SheetOptions) -> Result<Drawing, String> {
+        let mut pages = self.pages(options)?;
+        match pages.len() {
+            1 => Ok(pages.remove(0)),
+            count => Err(format!("It takes {count} pages.")),
+        }
     }
 
     pub(crate) fn pdf(&self, options: &SheetOptions) -> Vec<u8> {
@@ -45,13 +54,22 @@ impl Case {
     }
 }
 
-/// Paper and orientation chosen by itself.
+/// Paper and orientation chosen by itself, seen from the front.
 pub(crate) fn options(unit: LengthUnit) -> SheetOptions {
     SheetOptions {
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
+        seen: Seen::Front,
         unit,
         date: "2026-01-31".to_owned(),
+    }
+}
+
+/// As [`options`], seen from the back.
+pub(crate) fn from_the_back(unit: LengthUnit) -> SheetOptions {
+    SheetOptions {
+        seen: Seen::Back,
+        ..options(unit)
     }
 }
 
@@ -187,6 +205,7 @@ fn attempt(dice: &mut Dice) -> Project {
             mass_centre: [0.0, 0.0, 10.0],
         },
         limits: layout::limits::Limits::default(),
+        tracing: None,
         title_block: layout::title_block::TitleBlock::default(),
     }
 }
@@ -213,6 +232,7 @@ fn parts(dice: &mut Dice, ball: f64) -> Parts {
             bevel: 1.0,
         },
         lids: None,
+        eye_mass_g: None,
     }
 }
 

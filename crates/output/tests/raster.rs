@@ -2,6 +2,7 @@
 
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
+use hayro::hayro_syntax::page::Page;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 
@@ -20,9 +21,18 @@ pub(crate) struct Raster {
 }
 
 impl Raster {
+    /// The first page.
     pub(crate) fn of(pdf: Vec<u8>) -> Self {
+        Self::of_page(&Pdf::new(pdf).unwrap().pages()[0])
+    }
+
+    /// Every page.
+    pub(crate) fn of_all(pdf: Vec<u8>) -> Vec<Self> {
         let pdf = Pdf::new(pdf).unwrap();
-        let page = &pdf.pages()[0];
+        pdf.pages().iter().map(Self::of_page).collect()
+    }
+
+    fn of_page(page: &Page<'_>) -> Self {
         let pixmap = render(
             page,
             &RenderCache::new(),

@@ -8,6 +8,7 @@
 
 mod arcs;
 mod boxes;
+mod joined;
 mod margins;
 mod measures;
 mod outside;
@@ -15,5 +16,8 @@ mod overlap;
 mod pages;
 mod projects;
 mod raster;
+mod seam;
+mod seen;
 mod structure;
+mod tiles;
 mod words;

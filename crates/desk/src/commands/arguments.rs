@@ -3,9 +3,10 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
+use intake::Unit;
 use lexopt::{Arg, Parser, ValueExt};
-use output::LengthUnit;
 use output::sheet::{OrientationChoice, PaperChoice};
+use output::{LengthUnit, Seen};
 
 use super::failure::Failure;
 use crate::samples::{SAMPLES, Sample};
@@ -22,6 +23,11 @@ Usage:
 FILE is a project (.ron), or --sample NAME, one of:
   bramble, dame-sorrel, old-tarn, nettle, wimple
 
+Options of check and sheet:
+  --outline FILE                     take the head outline from a drawing (.svg, .dxf): its largest
+                                     closed shape, its middle where the head's was
+  --outline-unit mm|cm|in|px         the drawing's unit, where it states none
+
 Options of check:
   --json                             print the project, all figures and all findings as JSON
 
@@ -29,6 +35,8 @@ Options of sheet:
   -o, --output PDF                   where to write it
   --paper auto|a4|a3|letter          the paper; auto takes the smallest that fits (auto)
   --portrait, --landscape            which way round it lies (whichever fits)
+  --from-back                        draw it as the maker sees it from behind; left and right stay
+                                     the audience's
   --unit mm|in                       the unit of all dimensions (mm)
 
   -h, --help                         print this
@@ -51,14 +59,24 @@ pub(super) enum Request {
     Version,
     Window(Option<Source>),
     Check {
-        source: Source,
+        input: Input,
         json: bool,
     },
     Sheet {
-        source: Source,
+        input: Input,
         to: PathBuf,
         paper: Paper,
     },
+}
+
+/// A project, and what takes the place of parts of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Input {
+    pub(super) source: Source,
+    /// The drawing that the head outline comes from.
+    pub(super) outline: Option<PathBuf>,
+    /// The drawing's unit, where it states none.
+    pub(super) outline_unit: Option<Unit>,
 }
 
 /// Where a project comes from.
@@ -73,6 +91,7 @@ pub(super) enum Source {
 pub(super) struct Paper {
     pub(super) paper: PaperChoice,
     pub(super) orientation: OrientationChoice,
+    pub(super) seen: Seen,
     pub(super) unit: LengthUnit,
 }
 
@@ -90,6 +109,13 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 let sample = Sample::called(&name).ok_or_else(|| no_sample(&name))?;
                 asked.source(Source::Sample(sample))?;
             }
+            Arg::Long("outline") if asked.command != Command::Window => {
+                asked.outline = Some(parser.value().map_err(misunderstood)?.into());
+            }
+            Arg::Long("outline-unit") if asked.command != Command::Window => {
+                let word = text(&mut parser)?;
+                asked.outline_unit = Some(one_of("--outline-unit", &word, &OUTLINE_UNITS)?);
+            }
             Arg::Long("json") if asked.command == Command::Check => asked.json = true,
             Arg::Short('o') | Arg::Long("output") if asked.command == Command::Sheet => {
                 asked.to = Some(parser.value().map_err(misunderstood)?.into());
@@ -99,6 +125,9 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
             }
             Arg::Long("unit") if asked.command == Command::Sheet => {
                 asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
+            }
+            Arg::Long("from-back") if asked.command == Command::Sheet => {
+                asked.paper.seen = Seen::Back;
             }
             Arg::Long("portrait") if asked.command == Command::Sheet => {
                 asked.orientation(OrientationChoice::Portrait)?;
@@ -121,6 +150,13 @@ const PAPERS: [(&str, PaperChoice); 4] = [
 
 const UNITS: [(&str, LengthUnit); 2] = [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
 
+const OUTLINE_UNITS: [(&str, Unit); 4] = [
+    ("mm", Unit::Millimetre),
+    ("cm", Unit::Centimetre),
+    ("in", Unit::Inch),
+    ("px", Unit::Pixel),
+];
+
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum Command {
     #[default]
@@ -134,6 +170,8 @@ enum Command {
 struct Asked {
     command: Command,
     source: Option<Source>,
+    outline: Option<PathBuf>,
+    outline_unit: Option<Unit>,
     json: bool,
     to: Option<PathBuf>,
     paper: Paper,
@@ -174,20 +212,25 @@ impl Asked {
     }
 
     fn request(self) -> Result<Request, Failure> {
-        let need = |source: Option<Source>, usage: &str| {
-            source.ok_or_else(|| Failure {
+        let input = |usage: &str| -> Result<Input, Failure> {
+            let source = self.source.clone().ok_or_else(|| Failure {
                 cause: "No project is named.".to_owned(),
                 remedy: format!("Write `{usage}`, or `--sample NAME` for FILE."),
+            })?;
+            Ok(Input {
+                source,
+                outline: self.outline.clone(),
+                outline_unit: self.outline_unit,
             })
         };
         match self.command {
             Command::Window => Ok(Request::Window(self.source)),
             Command::Check => Ok(Request::Check {
-                source: need(self.source, "gazewright check FILE")?,
+                input: input("gazewright check FILE")?,
                 json: self.json,
             }),
             Command::Sheet => Ok(Request::Sheet {
-                source: need(self.source, "gazewright sheet FILE -o PDF")?,
+                input: input("gazewright sheet FILE -o PDF")?,
                 to: self.to.ok_or_else(|| Failure {
                     cause: "No place is named for the sheet.".to_owned(),
                     remedy: "Add `-o PDF`, such as `-o plate.pdf`.".to_owned(),

@@ -4,7 +4,7 @@ use layout::report::Figures;
 use layout::{Finding, Project, evaluate};
 use serde::Serialize;
 
-use super::arguments::Source;
+use super::arguments::Input;
 use super::failure::Failure;
 use super::{print, status, table};
 
@@ -16,8 +16,8 @@ struct Answer<'a> {
     findings: &'a [Finding],
 }
 
-pub(super) fn run(source: &Source, json: bool) -> Result<u8, Failure> {
-    let project = source.project()?;
+pub(super) fn run(input: &Input, json: bool) -> Result<u8, Failure> {
+    let project = input.project()?;
     let report = evaluate(&project);
     let text = if json {
         let answer = Answer {

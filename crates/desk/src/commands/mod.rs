@@ -13,12 +13,15 @@ use std::io::{self, ErrorKind, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use intake::Unit;
+use layout::closed_curve::CurveOf;
+use layout::geometry::outline::Outline;
 use layout::{Project, Report, State};
 
-use arguments::{Request, Source};
+use arguments::{Input, Request, Source};
 use failure::Failure;
 
-use crate::files;
+use crate::files::{self, drawing};
 
 /// Exit status when nothing fouls.
 pub const NOTHING_FOULS: u8 = 0;
@@ -38,8 +41,8 @@ pub fn run<E: Display>(
         Request::Version => {
             print(&format!("gazewright {}\n", env!("CARGO_PKG_VERSION"))).map(|()| NOTHING_FOULS)
         }
-        Request::Check { source, json } => check::run(&source, json),
-        Request::Sheet { source, to, paper } => sheet::run(&source, &to, &paper),
+        Request::Check { input, json } => check::run(&input, json),
+        Request::Sheet { input, to, paper } => sheet::run(&input, &to, &paper),
         Request::Window(source) => open::run(source, window),
     });
     ExitCode::from(done.unwrap_or_else(|failure| {
@@ -55,6 +58,32 @@ impl Source {
             Self::Sample(sample) => Ok(sample.project()),
             Self::File(path) => files::read(path).map_err(Failure::from),
         }
+    }
+}
+
+impl Input {
+    /// Reads the project, and the drawing that its head outline comes from.
+    fn project(&self) -> Result<Project, Failure> {
+        let project = self.source.project()?;
+        let Some(path) = &self.outline else {
+            return Ok(project);
+        };
+        let found = drawing::read(path)?;
+        let unit = found.unit.or(self.outline_unit.map(Unit::mm));
+        let unit = unit.ok_or_else(|| Failure {
+            cause: format!("{}: The drawing states no unit.", path.display()),
+            remedy: "Add `--outline-unit mm`, `cm`, `in` or `px`.".to_owned(),
+        })?;
+        // A file without a closed shape was refused.
+        let shape = found.shapes[0].scaled(unit);
+        let wall = project.head.wall();
+        let [low, high] = Outline::polygon(&wall).bounds().unwrap_or_default();
+        let edit = drawing::edit(CurveOf::Head, &shape, nalgebra::center(&low, &high));
+        let edit = edit.map_err(|error| error.in_file(path))?;
+        edit.apply(&project).map_err(|problem| Failure {
+            cause: format!("{}: {}", path.display(), problem.sentence),
+            remedy: problem.remedy,
+        })
     }
 }
 

@@ -6,21 +6,22 @@ use std::path::Path;
 use layout::{Laid, Report, State, evaluate_laid};
 use output::sheet::{SheetOptions, sheet_pdf};
 
-use super::arguments::{Paper, Source};
+use super::arguments::{Input, Paper, Source};
 use super::failure::Failure;
 use super::{say, status};
 use crate::files::{Backup, replace};
 
-pub(super) fn run(source: &Source, to: &Path, paper: &Paper) -> Result<u8, Failure> {
-    if let Source::File(file) = source {
+pub(super) fn run(input: &Input, to: &Path, paper: &Paper) -> Result<u8, Failure> {
+    if let Source::File(file) = &input.source {
         keep_apart(file, to)?;
     }
-    let project = source.project()?;
+    let project = input.project()?;
     let laid = Laid::out(&project);
     let report = evaluate_laid(&project, &laid);
     let options = SheetOptions {
         paper: paper.paper,
         orientation: paper.orientation,
+        seen: paper.seen,
         unit: paper.unit,
         date: jiff::Zoned::now().date().to_string(),
     };

@@ -28,7 +28,7 @@ pub fn read(path: &Path) -> Result<Project, FileError> {
 /// # Errors
 /// A [`FileError`] that names the file and, where there is one, the place.
 pub(crate) fn text_of(path: &Path) -> Result<String, FileError> {
-    String::from_utf8(bytes_of(path)?).map_err(|error| {
+    String::from_utf8(bytes_of(path, LARGEST_FILE, PROJECT)?).map_err(|error| {
         let good = error.utf8_error().valid_up_to();
         let good = String::from_utf8_lossy(&error.as_bytes()[..good]);
         FileError::new(
@@ -50,8 +50,16 @@ pub fn save(path: &Path, project: &Project) -> Result<(), FileError> {
     })
 }
 
-/// The bytes of a file that is no larger than [`LARGEST_FILE`].
-fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
+/// What is asked for where a project is read.
+const PROJECT: &str = "a project file (`.ron`)";
+
+/// The bytes of a file that has no more than `most` of them. `wanted` says what should be named
+/// instead of a folder or a pipe.
+///
+/// # Errors
+/// A [`FileError`] that names the file.
+pub(crate) fn bytes_of(path: &Path, most: u64, wanted: &str) -> Result<Vec<u8>, FileError> {
+    const MIB: f64 = 1024.0 * 1024.0;
     let failed = |error: io::Error| not_read(path, &error);
     let name = path.display();
     // Asked before opening: opening a pipe would wait for somebody to write into it.
@@ -59,25 +67,22 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
     if kind.is_dir() {
         return Err(FileError::new(
             format!("`{name}` is a folder, not a file."),
-            "Name a project file in it (`.ron`).",
+            format!("Name {wanted} in it."),
         ));
     }
     if !kind.is_file() {
         return Err(FileError::new(
             format!("`{name}` is a device or a pipe, not a file."),
-            "Name a project file (`.ron`).",
+            format!("Name {wanted}."),
         ));
     }
     let mut bytes = Vec::new();
-    let mut file = File::open(path).map_err(failed)?.take(LARGEST_FILE + 1);
+    let mut file = File::open(path).map_err(failed)?.take(most + 1);
     file.read_to_end(&mut bytes).map_err(failed)?;
-    if bytes.len() as u64 > LARGEST_FILE {
+    if bytes.len() as u64 > most {
         return Err(FileError::new(
-            format!(
-                "`{name}` is larger than {} MiB.",
-                LARGEST_FILE / (1024 * 1024)
-            ),
-            "Name a project file (`.ron`): none is that large.",
+            format!("`{name}` is larger than {:.0} MiB.", most as f64 / MIB),
+            format!("Name {wanted}: none is that large."),
         ));
     }
     Ok(bytes)

@@ -1,10 +1,12 @@
 //! Projects as files: RON in, RON out, and nothing lost on the way.
 
 mod disk;
+pub mod drawing;
 mod error;
 mod explain;
 mod locate;
 mod parse;
+mod picture;
 mod replace;
 mod text;
 mod version;
@@ -13,5 +15,6 @@ pub(crate) use disk::text_of;
 pub use disk::{LARGEST_FILE, read, save};
 pub use error::{FileError, Place};
 pub use parse::parse;
+pub use picture::{with_picture_found, with_picture_relative};
 pub use replace::{Backup, backup_of, replace};
 pub use text::to_text;

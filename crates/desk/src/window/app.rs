@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui, UiBuilder, ViewportCommand};
 use layout::Project;
+use layout::closed_curve::CurveOf;
 
 use super::command::Command;
 use super::file_work::{FileWork, Intent, Purpose};
@@ -15,6 +16,7 @@ use super::state::Desk;
 use super::surroundings::Surroundings;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
+use super::work::Work;
 use super::{column, notice, number_field, pieces, thread, top_bar, viewing};
 
 /// The window.
@@ -55,6 +57,11 @@ impl App {
     /// What the window is working on.
     pub fn desk(&self) -> &Desk {
         &self.desk
+    }
+
+    /// Where its front view looks.
+    pub fn camera(&self) -> &Camera {
+        &self.camera
     }
 
     /// Shows the window in the whole of `ui`.
@@ -113,11 +120,17 @@ impl App {
             Command::SaveSheet => self.ask_path(Purpose::Sheet, ctx),
             Command::Print => self.print(ctx),
             Command::ClearRecent => self.clear_recent(),
+            Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
+            Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
+            Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),
             Command::Undo => self.desk.undo(),
             Command::Redo => self.desk.redo(),
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
             Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
-            Command::Show(step) => self.desk.step = step,
+            Command::Show(step) => {
+                self.desk.step = step;
+                self.desk.work = Work::Handles;
+            }
             Command::Quit => self.leave_for(Intent::Quit, ctx),
         }
     }
@@ -169,6 +182,10 @@ impl App {
 }
 
 impl eframe::App for App {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        self.keep_copy_hidden(ctx);
+    }
+
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.show(ui);
     }

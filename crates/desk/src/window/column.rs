@@ -1,6 +1,6 @@
 //! The right-hand column: the fields of the step, and below them the findings.
 
-use egui::{Id, ScrollArea, Ui};
+use egui::{AsIdSalt, Id, ScrollArea, Ui};
 
 use super::app::App;
 use super::command::Command;
@@ -28,7 +28,9 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
     let fields_height = fields.min(most).floor();
     let rest_height = (room - fields_height).max(0.0);
     ui.spacing_mut().item_spacing.y = 0.0;
-    let (asked, fields) = scrolled(ui, &palette, "fields", fields_height, |ui| {
+    // Each step is where it was left.
+    let fields_of = ("fields", app.desk.step);
+    let (asked, fields) = scrolled(ui, &palette, fields_of, fields_height, |ui| {
         inspector::show(ui, app)
     });
     ui.add_space(GUTTER);
@@ -47,7 +49,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
 fn scrolled<R>(
     ui: &mut Ui,
     palette: &Palette,
-    name: &str,
+    name: impl AsIdSalt,
     height: f32,
     add: impl FnOnce(&mut Ui) -> R,
 ) -> (R, f32) {

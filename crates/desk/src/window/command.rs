@@ -21,6 +21,12 @@ pub enum Command {
     Print,
     /// Empties the list of recent files.
     ClearRecent,
+    /// Puts a picture under the front view.
+    TracePicture,
+    /// Takes the head outline from a drawing.
+    ImportHead,
+    /// Takes the plate outline from a drawing.
+    ImportPlate,
     /// Takes the last change back.
     Undo,
     /// Makes the change again that was taken back.
@@ -37,7 +43,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 19] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -45,6 +51,9 @@ impl Command {
         Self::SaveSheet,
         Self::Print,
         Self::ClearRecent,
+        Self::TracePicture,
+        Self::ImportHead,
+        Self::ImportPlate,
         Self::Undo,
         Self::Redo,
         Self::Rename,
@@ -66,6 +75,9 @@ impl Command {
             Self::SaveSheet => "Save sheet as PDF…",
             Self::Print => "Print sheet",
             Self::ClearRecent => "Clear the list",
+            Self::TracePicture => "Choose a picture…",
+            Self::ImportHead => "Head outline from a drawing…",
+            Self::ImportPlate => "Plate outline from a drawing…",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
@@ -85,6 +97,9 @@ impl Command {
             Self::SaveSheet => "Save the dimensioned 1:1 drawing for the bench",
             Self::Print => "Open the 1:1 drawing as a PDF: print it at 100 %, not “fit to page”",
             Self::ClearRecent => "Forget the recent files; the files themselves stay",
+            Self::TracePicture => "Put a photo or a scan under the front view and trace it",
+            Self::ImportHead => "Take the head's inside wall from an SVG or DXF file",
+            Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
@@ -115,6 +130,9 @@ impl Command {
             Self::SaveSheet => const { &[command(Key::E)] },
             Self::Print => const { &[command(Key::P)] },
             Self::ClearRecent => &[],
+            Self::TracePicture => const { &[command_shift(Key::P)] },
+            Self::ImportHead => const { &[command(Key::I)] },
+            Self::ImportPlate => const { &[command_shift(Key::I)] },
             Self::Undo => const { &[command(Key::Z)] },
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },

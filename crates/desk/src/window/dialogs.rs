@@ -60,6 +60,8 @@ impl App {
     pub(crate) fn show_dialogs(&mut self, ctx: &Context) {
         if let Some(intent) = self.files.question.clone() {
             self.show_question(intent, ctx);
+        } else if self.files.import.is_some() {
+            self.show_import(ctx);
         } else if self.copies.is_offering() {
             self.show_left_copies(ctx);
         } else if let Some(mut typed) = self.files.typed.take() {
@@ -75,7 +77,7 @@ impl App {
     /// Uses a typed path; asks first if a file would be replaced.
     fn settle_typed(&mut self, mut typed: TypedPath, ctx: &Context) {
         let path = typed.path();
-        let writes = typed.purpose != Purpose::Open;
+        let writes = !typed.purpose.reads();
         let own = self.desk.file.as_ref() == Some(&path) && typed.purpose == Purpose::Save;
         if writes && path.exists() && !own && typed.replaces.as_ref() != Some(&path) {
             typed.replaces = Some(path);
@@ -146,6 +148,8 @@ impl TypedPath {
             }
             let go = match (self.purpose, replaces) {
                 (Purpose::Open, _) => "Open it",
+                (Purpose::Picture, _) => "Take it",
+                (Purpose::Drawing(_), _) => "Read it",
                 (_, false) => "Save it",
                 (_, true) => "Replace it",
             };

@@ -51,6 +51,13 @@ fn items(ui: &mut Ui, recent: &mut RecentFiles) -> Option<Command> {
         &[Command::New, Command::Open, Command::Save, Command::SaveAs],
     );
     ui.separator();
+    let drawings = [
+        Command::ImportHead,
+        Command::ImportPlate,
+        Command::TracePicture,
+    ];
+    asked = asked.or(commands(ui, &drawings));
+    ui.separator();
     asked = asked.or(recent_files(ui, recent));
     ui.separator();
     asked = asked.or(commands(ui, &[Command::SaveSheet, Command::Print]));

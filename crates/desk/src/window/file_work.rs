@@ -6,13 +6,16 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use egui::{Context, ViewportCommand};
+use layout::closed_curve::CurveOf;
 use output::sheet::sheet_pdf;
 
 use super::app::App;
 use super::dialogs::TypedPath;
+use super::import::Import;
 use super::plain;
 use super::state::{Desk, Notice};
 use super::surroundings::Dialogs;
+use super::views::outline_edit;
 use crate::files::{self, Backup};
 
 /// What a path is asked for.
@@ -24,6 +27,10 @@ pub(crate) enum Purpose {
     Save,
     /// To write the sheet.
     Sheet,
+    /// To trace a picture.
+    Picture,
+    /// To take an outline from a drawing.
+    Drawing(CurveOf),
 }
 
 /// What is to happen once the project may be left.
@@ -48,6 +55,8 @@ pub(crate) struct FileWork {
     pub(crate) typed: Option<TypedPath>,
     /// What the close question is about, while it is asked.
     pub(crate) question: Option<Intent>,
+    /// The drawing that an outline is taken from, while its dialog is open.
+    pub(crate) import: Option<Import>,
     after_save: Option<Intent>,
     may_close: bool,
 }
@@ -63,11 +72,24 @@ struct Answer {
 }
 
 impl Purpose {
+    /// The extension of files that are written.
     fn extension(self) -> &'static str {
+        self.extensions()[0]
+    }
+
+    /// The extensions of files that serve.
+    fn extensions(self) -> &'static [&'static str] {
         match self {
-            Self::Open | Self::Save => "ron",
-            Self::Sheet => "pdf",
+            Self::Open | Self::Save => &["ron"],
+            Self::Sheet => &["pdf"],
+            Self::Picture => &["png", "jpg", "jpeg"],
+            Self::Drawing(_) => &["svg", "dxf"],
         }
+    }
+
+    /// Whether a file is read, and not written.
+    pub(crate) fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Picture | Self::Drawing(_))
     }
 
     /// What its dialog is called.
@@ -76,6 +98,9 @@ impl Purpose {
             Self::Open => "Open a character",
             Self::Save => "Save the character",
             Self::Sheet => "Save the sheet as PDF",
+            Self::Picture => "Choose a picture to trace",
+            Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
+            Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
         }
     }
 }
@@ -87,6 +112,7 @@ impl FileWork {
             waiting: None,
             typed: None,
             question: None,
+            import: None,
             after_save: None,
             may_close: false,
         }
@@ -94,7 +120,7 @@ impl FileWork {
 
     /// Whether a dialog of the window's own is open, so that keys belong to it.
     pub(crate) fn is_asking(&self) -> bool {
-        self.typed.is_some() || self.question.is_some()
+        self.typed.is_some() || self.question.is_some() || self.import.is_some()
     }
 
     /// Whether the window is closing, with all questions answered.
@@ -139,10 +165,12 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     let kind = match purpose {
         Purpose::Open | Purpose::Save => "Gazewright character",
         Purpose::Sheet => "PDF",
+        Purpose::Picture => "Picture",
+        Purpose::Drawing(_) => "Drawing",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
-        .add_filter(kind, &[purpose.extension()]);
+        .add_filter(kind, purpose.extensions());
     if let Some(folder) = suggested.parent().filter(|folder| folder.is_dir()) {
         dialog = dialog.set_directory(folder);
     }
@@ -150,7 +178,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         dialog = dialog.set_file_name(name.to_string_lossy());
     }
     match purpose {
-        Purpose::Open => dialog.pick_file(),
+        Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
         Purpose::Save | Purpose::Sheet => dialog.save_file(),
     }
 }
@@ -168,12 +196,35 @@ impl App {
                 .map(|file| file.path().to_owned())
         });
         if let Some(path) = dropped {
-            self.leave_for(Intent::Open(Some(path)), ctx);
+            self.take_dropped(path, ctx);
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
         if closing && !self.files.may_close && !self.desk.history().is_saved() {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.files.question = Some(Intent::Quit);
+        }
+    }
+
+    /// Does with a dropped file what its name says that it is for.
+    fn take_dropped(&mut self, path: PathBuf, ctx: &Context) {
+        let extension = path
+            .extension()
+            .map(|end| end.to_string_lossy().to_lowercase());
+        let serves = |purpose: Purpose| {
+            let known = purpose.extensions().iter();
+            extension
+                .as_deref()
+                .is_some_and(|end| known.copied().any(|own| own == end))
+        };
+        // A drawing dropped while the plate is drawn is meant for the plate.
+        let drawn = outline_edit::edited(&self.desk).unwrap_or(CurveOf::Head);
+        let [picture, drawing] = [Purpose::Picture, Purpose::Drawing(drawn)];
+        if serves(picture) {
+            self.settle(picture, path, ctx);
+        } else if serves(drawing) {
+            self.settle(drawing, path, ctx);
+        } else {
+            self.leave_for(Intent::Open(Some(path)), ctx);
         }
     }
 
@@ -268,6 +319,8 @@ impl App {
         }
         match purpose {
             Purpose::Open => self.open(path, ctx),
+            Purpose::Picture => self.take_picture(&path, ctx),
+            Purpose::Drawing(curve) => self.take_drawing(&path, curve),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
         }
@@ -284,7 +337,8 @@ impl App {
     }
 
     fn write_project(&mut self, path: PathBuf, ctx: &Context) {
-        match files::save(&path, self.desk.project()) {
+        let project = files::with_picture_relative(self.desk.project().clone(), &path);
+        match files::save(&path, &project) {
             Ok(()) => {
                 self.tell(format!("Saved in {}.", path.display()));
                 self.note_recent(&path);
@@ -350,7 +404,7 @@ impl App {
             .or_else(|| std::env::current_dir().ok());
         let folder = folder.unwrap_or_default();
         match (purpose, &self.desk.file) {
-            (Purpose::Open, _) => folder.join(""),
+            (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
             (_, None) => {
@@ -362,7 +416,7 @@ impl App {
 }
 
 fn with_extension(purpose: Purpose, path: PathBuf) -> PathBuf {
-    if purpose == Purpose::Open || path.extension().is_some() {
+    if purpose.reads() || path.extension().is_some() {
         path
     } else {
         path.with_extension(purpose.extension())

@@ -62,10 +62,22 @@ impl App {
             ctx.request_repaint_after(Duration::from_secs_f64(due - now));
             return;
         }
+        self.take_copy(ctx);
+    }
+
+    /// Takes a copy that is not due yet while the window is hidden: its clock stands still then.
+    pub(crate) fn keep_copy_hidden(&mut self, ctx: &Context) {
+        let hidden = ctx.input(|input| input.viewport().visible() == Some(false));
+        if hidden && self.copies.due.is_some() {
+            self.take_copy(ctx);
+        }
+    }
+
+    fn take_copy(&mut self, ctx: &Context) {
         let (project, file) = (self.desk.project(), self.desk.file.as_deref());
         let written = self.copies.own.write(project, file, Timestamp::now());
         self.copies.due = None;
-        self.copies.copied = Some(revision);
+        self.copies.copied = Some(self.desk.history().revision());
         match written {
             Ok(()) => self.copies.told = false,
             Err(error) if !self.copies.told => {

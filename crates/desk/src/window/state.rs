@@ -7,6 +7,8 @@ use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
 use super::step::Step;
+use super::work::Work;
+use crate::files;
 
 /// Everything the window knows. Views read it; only [`Desk::apply`] and the undo calls change the
 /// project.
@@ -27,6 +29,8 @@ pub struct Desk {
     pub chosen_eye: usize,
     /// Where the eyes look at the moment.
     pub pose: Pose,
+    /// What the pointer does on the front view.
+    pub work: Work,
     /// The finding whose place is framed, by its index in the report.
     pub framed: Option<usize>,
     /// The file that holds the project.
@@ -110,6 +114,7 @@ impl Desk {
     }
 
     fn start(project: Project, file: Option<PathBuf>, saved: bool) -> Self {
+        let project = files::with_picture_found(project, file.as_deref());
         let laid = Laid::out(&project);
         let report = layout::evaluate_laid(&project, &laid);
         Self {
@@ -122,6 +127,7 @@ impl Desk {
             selected: None,
             chosen_eye: 0,
             pose: Pose::default(),
+            work: Work::default(),
             framed: None,
             file,
             notice: None,

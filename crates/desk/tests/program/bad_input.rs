@@ -58,7 +58,7 @@ fn a_folder_in_place_of_a_file_is_named() {
     assert_run_refused(
         &folder,
         &["check", "plate.ron"],
-        "`plate.ron` is a folder, not a file.\nName a project file in it (`.ron`).",
+        "`plate.ron` is a folder, not a file.\nName a project file (`.ron`) in it.",
     );
 }
 

@@ -149,22 +149,25 @@ fn sheet_writes_a_pdf_with_the_same_bytes_each_time() {
     );
 }
 
+/// How many pages a PDF has: each is an object of its own.
+fn pages(pdf: &[u8]) -> usize {
+    let text = String::from_utf8_lossy(pdf);
+    text.matches("/Type /Page\n").count()
+}
+
 #[test]
-fn a_drawing_too_large_for_the_chosen_paper_is_refused_by_name_and_not_written() {
+fn a_drawing_larger_than_the_chosen_paper_goes_on_several_pages() {
     let folder = Folder::new();
-    let arguments = [
-        "sheet",
-        "--sample",
-        "wimple",
-        "-o",
-        "plate.pdf",
-        "--paper",
-        "a4",
-    ];
-    let (status, _, errors) = run(folder.path(), &arguments);
-    assert_eq!(status, 2);
-    assert!(errors.contains("A4"), "{errors}");
-    assert!(folder.contents().is_empty());
+    let sheet = |to: &str, more: &[&str]| {
+        let arguments = [&["sheet", "--sample", "wimple", "-o", to], more].concat();
+        let (status, _, errors) = run(folder.path(), &arguments);
+        assert_eq!((status, errors.as_str()), (0, ""));
+        fs::read(folder.file(to)).expect("the sheet was written")
+    };
+    assert_eq!(pages(&sheet("one.pdf", &["--paper", "a3"])), 1);
+    assert!(pages(&sheet("some.pdf", &["--paper", "a4"])) > 1);
+    let back = sheet("back.pdf", &["--paper", "a3", "--from-back"]);
+    assert_ne!(back, sheet("front.pdf", &["--paper", "a3"]));
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod commands;
 mod files;
 mod folder;
 mod kept;
+mod outline;
 
 /// A character that comes with the program.
 fn demo(name: &str) -> layout::Project {

@@ -4,6 +4,7 @@ mod commands;
 mod fields;
 mod files;
 mod findings;
+mod import;
 mod layout_of_window;
 mod printing;
 mod recent;
@@ -11,6 +12,7 @@ mod recovery;
 mod ring;
 mod sheet;
 mod steps;
+mod tracing;
 
 use std::path::{Path, PathBuf};
 

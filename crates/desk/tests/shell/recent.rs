@@ -210,3 +210,21 @@ fn a_file_that_the_program_was_started_with_is_listed_by_its_whole_path() {
     let whole = std::env::current_dir().unwrap().join("started.ron");
     assert_eq!(list.paths(), [whole]);
 }
+
+#[test]
+fn the_menu_opens_under_a_real_pointer() {
+    let mut window = window();
+    let at = window.get_by_label("File").rect().center();
+    window.hover_at(at);
+    window.run();
+    for pressed in [true, false] {
+        window.event(egui::Event::PointerButton {
+            pos: at,
+            button: egui::PointerButton::Primary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        });
+        window.run();
+    }
+    assert!(window.query_by_label("Save as").is_some());
+}

@@ -130,6 +130,25 @@ fn a_window_that_has_nothing_to_copy_comes_to_rest() {
 }
 
 #[test]
+fn a_window_that_is_hidden_copies_at_once() {
+    let bench = Bench::new("copy_hidden");
+    let mut window = bench.window();
+    let logic = |window: &mut Window| {
+        let ctx = window.ctx.clone();
+        eframe::App::logic(window.state_mut(), &ctx, &mut eframe::Frame::_new_kittest());
+    };
+    enter(&mut window, "Spacing", "60");
+    logic(&mut window);
+    assert!(bench.copies().is_empty(), "it can be seen");
+    let viewports = &mut window.input_mut().viewports;
+    let root = viewports.get_mut(&egui::ViewportId::ROOT).unwrap();
+    root.minimized = Some(true);
+    window.step();
+    logic(&mut window);
+    assert_eq!(spacing_in(&bench.copies()[0]), 60.0);
+}
+
+#[test]
 fn saving_removes_the_copy() {
     let bench = Bench::new("copy_saved");
     let mut window = bench.copied("60");

@@ -55,14 +55,15 @@ fn the_page_is_named_and_follows_the_choice_of_paper() {
 }
 
 #[test]
-fn a_sheet_that_fits_on_no_page_says_so_and_saves_nothing() {
+fn a_sheet_of_too_many_pages_says_so_and_saves_nothing() {
     let mut window = window();
     press(&mut window, CTRL, Key::Num1);
-    enter(&mut window, "Width", "700");
-    enter(&mut window, "Head height", "700");
+    enter(&mut window, "Width", "2000");
+    enter(&mut window, "Head height", "2000");
+    enter(&mut window, "Squareness, 0 to 0.9", "0.9");
     click(&mut window, "Start again from this shape");
     press(&mut window, CTRL, Key::Num4);
-    assert!(says(&window, "does not fit on"));
+    assert!(says(&window, "and a sheet has at most 40 pages"));
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("too-large.pdf");
     press(&mut window, CTRL, Key::E);
     enter(&mut window, "Path of the file", path.to_str().unwrap());
@@ -90,4 +91,39 @@ fn what_is_blank_in_the_title_block_is_named() {
         &window,
         "Still blank: legal owner, drawn by, approved by."
     ));
+}
+
+#[test]
+fn a_sheet_larger_than_the_paper_is_shown_page_by_page() {
+    let mut window = window();
+    press(&mut window, CTRL, Key::Num1);
+    enter(&mut window, "Width", "420");
+    enter(&mut window, "Head height", "380");
+    click(&mut window, "Start again from this shape");
+    press(&mut window, CTRL, Key::Num4);
+    click(&mut window, "Paper: A4");
+    assert!(says(&window, "pages of A4"));
+    assert!(says(&window, "page 1 of "));
+    click(&mut window, "Next page →");
+    assert!(says(&window, "page 2 of "));
+    click(&mut window, "← Page before");
+    assert!(says(&window, "page 1 of "));
+}
+
+#[test]
+fn the_sheet_is_drawn_from_the_side_that_is_chosen() {
+    let mut window = window();
+    press(&mut window, CTRL, Key::Num4);
+    let folder = folder("sheet-back");
+    let save = |window: &mut Window, name: &str| {
+        let path = folder.join(name);
+        press(window, CTRL, Key::E);
+        enter(window, "Path of the file", text_of(&path));
+        std::fs::read(path).expect("the sheet was written")
+    };
+    let front = save(&mut window, "front.pdf");
+    click(&mut window, "Seen from the: back");
+    assert_ne!(save(&mut window, "back.pdf"), front);
+    click(&mut window, "Seen from the: front");
+    assert_eq!(save(&mut window, "again.pdf"), front);
 }

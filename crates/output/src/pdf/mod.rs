@@ -1,4 +1,4 @@
-//! A drawing as a PDF page at 1:1.
+//! Drawings as the pages of a PDF at 1:1.
 
 mod typeface;
 
@@ -22,14 +22,23 @@ const POINTS_PER_MM: f64 = 72.0 / MM_PER_INCH;
 /// radius of a metre.
 const CURVE_TURN: f64 = std::f64::consts::PI / 6.0;
 
-/// Writes a drawing. The same drawing gives the same bytes.
-pub fn write(drawing: &Drawing) -> Vec<u8> {
+/// Writes drawings, each as a page. The same drawings give the same bytes. A PDF has at least one page.
+pub fn write(drawings: &[Drawing]) -> Vec<u8> {
     let mut ids = (1..).map(Ref::new);
     let mut id = || ids.next().unwrap_or(Ref::new(1));
-    let (catalog, tree, page, content, info) = (id(), id(), id(), id(), id());
+    let (catalog, tree) = (id(), id());
+    let pages: Vec<(&Drawing, [Ref; 2])> = drawings
+        .iter()
+        .map(|drawing| (drawing, [id(), id()]))
+        .collect();
+    let info = id();
+    // Pages share their fonts.
     let typefaces: Vec<(Typeface, Ref)> = Weight::ALL
         .into_iter()
-        .filter_map(|weight| Typeface::used_by(&drawing.texts, weight))
+        .filter_map(|weight| {
+            let texts = drawings.iter().flat_map(|drawing| &drawing.texts);
+            Typeface::used_by(texts, weight)
+        })
         .map(|typeface| (typeface, id()))
         .collect();
 
@@ -41,27 +50,31 @@ pub fn write(drawing: &Drawing) -> Vec<u8> {
     preferences.pair(Name(b"PrintScaling"), Name(b"None"));
     preferences.finish();
     root.finish();
+    let title = drawings.first().map_or("", |drawing| &drawing.title);
     pdf.document_info(info)
-        .title(TextStr(&drawing.title))
+        .title(TextStr(title))
         .producer(TextStr("Gazewright"));
-    pdf.pages(tree).kids([page]).count(1);
+    let leaves = pages.iter().map(|(_, [page, _])| *page);
+    let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
+    pdf.pages(tree).kids(leaves).count(count);
 
-    let mut leaf = pdf.page(page);
-    let [width, height] = drawing.page.map(|side| real(side * POINTS_PER_MM));
-    leaf.parent(tree)
-        .media_box(Rect::new(0.0, 0.0, width, height))
-        .contents(content);
-    let mut resources = leaf.resources();
-    let mut fonts = resources.fonts();
-    for (typeface, font) in &typefaces {
-        fonts.pair(Name(typeface.key()), *font);
+    for (drawing, [page, content]) in pages {
+        let mut leaf = pdf.page(page);
+        let [width, height] = drawing.page.map(|side| real(side * POINTS_PER_MM));
+        leaf.parent(tree)
+            .media_box(Rect::new(0.0, 0.0, width, height))
+            .contents(content);
+        let mut resources = leaf.resources();
+        let mut fonts = resources.fonts();
+        for (typeface, font) in &typefaces {
+            fonts.pair(Name(typeface.key()), *font);
+        }
+        fonts.finish();
+        resources.finish();
+        leaf.finish();
+        pdf.stream(content, &deflated(&page_content(drawing, &typefaces)))
+            .filter(Filter::FlateDecode);
     }
-    fonts.finish();
-    resources.finish();
-    leaf.finish();
-
-    pdf.stream(content, &deflated(&page_content(drawing, &typefaces)))
-        .filter(Filter::FlateDecode);
     for (typeface, font) in &typefaces {
         typeface.embed(&mut pdf, *font, &mut id);
     }
@@ -104,7 +117,9 @@ fn draw_stroke(content: &mut Content, stroke: &Stroke) {
     content.set_line_cap(match stroke.line {
         LineType::Continuous => LineCapStyle::RoundCap,
         // The elements have the lengths of ISO 128; round ends would lengthen them.
-        LineType::LongDashedDotted | LineType::LongDashedDoubleDotted => LineCapStyle::ButtCap,
+        LineType::Dashed | LineType::LongDashedDotted | LineType::LongDashedDoubleDotted => {
+            LineCapStyle::ButtCap
+        }
     });
     let start = first.start();
     content.move_to(real(start.x), real(start.y));

@@ -1,4 +1,4 @@
-//! One weight of the typeface in a PDF: the glyphs that the drawing uses, and what they mean.
+//! One weight of the typeface in a PDF: the glyphs that its pages use, and what they mean.
 
 use std::collections::BTreeMap;
 
@@ -20,7 +20,7 @@ const IDENTITY: SystemInfo<'_> = SystemInfo {
 /// Widths in a PDF are in thousandths of the em.
 const PER_EM: f64 = 1_000.0;
 
-/// The part of one weight that a drawing uses.
+/// The part of one weight that the drawings use.
 pub(super) struct Typeface {
     pub(super) weight: Weight,
     /// New glyph of each character in use.
@@ -30,10 +30,13 @@ pub(super) struct Typeface {
 
 impl Typeface {
     /// The glyphs that `texts` use of a weight; None if they use none.
-    pub(super) fn used_by(texts: &[Text], weight: Weight) -> Option<Self> {
+    pub(super) fn used_by<'a>(
+        texts: impl Iterator<Item = &'a Text>,
+        weight: Weight,
+    ) -> Option<Self> {
         let font = weight.font();
         let mut remapper = GlyphRemapper::new();
-        let own = texts.iter().filter(|text| text.weight == weight);
+        let own = texts.filter(|text| text.weight == weight);
         let glyphs: BTreeMap<char, u16> = own
             .flat_map(|text| text.text.chars())
             .map(|character| (character, remapper.remap(font.glyph(character).id)))

@@ -47,10 +47,10 @@ pub(super) fn frame(page: [f64; 2]) -> Bounds {
     Bounds::of_size(Point::origin(), page).grown(-FRAME_MARGIN)
 }
 
-/// Arranges everything on a page by the first plan that fits: beside the head if possible, else with
-/// some of it on the empty paper inside the head outline.
+/// Arranges everything within a frame by the first plan that fits: beside the head if possible, else
+/// with some of it on the empty paper inside the head outline.
 pub(super) fn arrange<'a>(
-    page: [f64; 2],
+    frame: Bounds,
     view: &Room,
     plans: &'a [Vec<Part>],
 ) -> Option<Arrangement<'a>> {
@@ -59,10 +59,10 @@ pub(super) fn arrange<'a>(
         .flat_map(|inside_head| plans.iter().map(move |parts| (parts, inside_head)));
     tries.into_iter().find_map(|(parts, inside_head)| {
         let mut best: Option<(Arrangement<'a>, f64)> = None;
-        for (origin, cost) in origins(page, view) {
+        for (origin, cost) in origins(frame, view) {
             let limit = best.as_ref().map_or(f64::INFINITY, |best| best.1) - cost;
             let site = Site {
-                page,
+                frame,
                 view,
                 origin,
                 inside_head,
@@ -75,13 +75,31 @@ pub(super) fn arrange<'a>(
     })
 }
 
+/// Arranges parts within a frame beside the head, where the view has its place: the frame is in the
+/// view's own frame of reference.
+pub(super) fn arrange_beside<'a>(
+    frame: Bounds,
+    view: &Room,
+    parts: &'a [Part],
+) -> Option<Arrangement<'a>> {
+    let origin = Vector::zeros();
+    let site = Site {
+        frame,
+        view,
+        origin,
+        inside_head: false,
+    };
+    let (parts, _) = site.place_all(parts, f64::INFINITY)?;
+    Some(Arrangement { origin, parts })
+}
+
 /// Places for the plate's origin, each with what it costs: the middle of the page is liked best, and a
 /// little above it. Empty if the view is larger than the frame.
-fn origins(page: [f64; 2], view: &Room) -> Vec<(Vector, f64)> {
+fn origins(frame: Bounds, view: &Room) -> Vec<(Vector, f64)> {
     const SHARES: [f64; 5] = [0.5, 0.25, 0.75, 0.0, 1.0];
     /// Liked share of the free height that is left below the view.
     const LIKED_BELOW: f64 = 0.75;
-    let free = frame(page).grown(-PART_GAP);
+    let free = frame.grown(-PART_GAP);
     let [width, height] = free.size();
     let [own_width, own_height] = view.bounds.size();
     let (across, up) = (width - own_width, height - own_height);
@@ -99,9 +117,9 @@ fn origins(page: [f64; 2], view: &Room) -> Vec<(Vector, f64)> {
     all.map(|(x, y)| place(x, y)).collect()
 }
 
-/// A page with the view on it.
+/// A frame with the view in it.
 struct Site<'a> {
-    page: [f64; 2],
+    frame: Bounds,
     view: &'a Room,
     origin: Vector,
     inside_head: bool,
@@ -143,7 +161,7 @@ impl Site<'_> {
         limit: f64,
     ) -> Option<(Point, f64)> {
         let margin = if part.at_frame { 0.0 } else { PART_GAP };
-        let within = frame(self.page).grown(-margin);
+        let within = self.frame.grown(-margin);
         let [right, up] = match part.corner {
             Corner::LowerLeft => [false, false],
             Corner::LowerRight => [true, false],

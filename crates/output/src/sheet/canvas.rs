@@ -2,15 +2,19 @@
 
 use layout::geometry::hull::Disc;
 use layout::geometry::segment::{Line, Segment};
-use layout::geometry::{Point, Vector, polygon};
+use layout::geometry::{Point, polygon};
 
+use super::pieces::{self, crosses};
 use super::style::{NARROW, TEXT_ROOM};
+use super::tiles::Grid;
 use crate::drawing::{Bounds, Drawing, Fill, Layer, Stroke, Text};
 
 /// A drawing with what its texts must keep off.
 #[derive(Default)]
 pub(super) struct Canvas {
     drawing: Drawing,
+    /// The windows it is to be cut into, of which each text must fit one.
+    grid: Option<Grid>,
     /// Boxes of texts and arrowheads.
     taken: Vec<Bounds>,
     /// Lines that no text may touch, with half of their width: the wide ones, and narrow circles.
@@ -22,6 +26,13 @@ pub(super) struct Canvas {
 }
 
 impl Canvas {
+    pub(super) fn cut_into(grid: Option<Grid>) -> Self {
+        Self {
+            grid,
+            ..Self::default()
+        }
+    }
+
     pub(super) fn stroke(&mut self, stroke: Stroke) {
         let points = stroke.flattened();
         let edges = polygon::edges(&points).take(points.len() - usize::from(!stroke.closed));
@@ -54,7 +65,13 @@ impl Canvas {
         openings.any(|opening| (at - opening.centre).norm() < opening.radius)
     }
 
-    /// Whether a text may fill the box: nothing that it must keep off is near.
+    /// Whether a text may fill the box: nothing that it must keep off is near, and it can be read on
+    /// one page.
+    pub(super) fn has_room_for_text(&self, bounds: &Bounds) -> bool {
+        self.grid.is_none_or(|grid| grid.shows(*bounds)) && self.is_free(bounds)
+    }
+
+    /// Whether nothing that a text must keep off is near the box.
     pub(super) fn is_free(&self, bounds: &Bounds) -> bool {
         let room = bounds.grown(TEXT_ROOM);
         let clear_of_line = |&(line, half): &(Line, f64)| !crosses(&line, &room.grown(half));
@@ -115,93 +132,14 @@ fn can_be_interrupted(stroke: &Stroke) -> bool {
 
 /// The parts of a stroke that lie outside all boxes.
 fn interrupted(stroke: Stroke, rooms: &[Bounds]) -> Vec<Stroke> {
-    let met = |line: &Line| rooms.iter().any(|room| crosses(line, room));
-    let lines: Vec<Line> = stroke
-        .path
-        .iter()
-        .filter_map(|piece| match piece {
-            Segment::Line(line) => Some(*line),
-            Segment::Arc(_) => None,
-        })
-        .collect();
-    if !can_be_interrupted(&stroke) || !lines.iter().any(met) {
+    let met = |piece: &Segment| rooms.iter().any(|room| crosses(&piece.chord(), room));
+    if !can_be_interrupted(&stroke) || !stroke.path.iter().any(met) {
         return vec![stroke];
     }
-    let mut parts: Vec<Vec<Segment>> = vec![Vec::new()];
-    for line in lines {
-        for part in outside(line, rooms) {
-            let joined =
-                parts.last().and_then(|path| path.last()).map(Segment::end) == Some(part.start);
-            if !joined {
-                parts.push(Vec::new());
-            }
-            if let Some(path) = parts.last_mut() {
-                path.push(Segment::Line(part));
-            }
-        }
-    }
-    parts
-        .into_iter()
-        .filter(|path| !path.is_empty())
-        .map(|path| Stroke {
-            path,
-            closed: false,
-            ..stroke.clone()
-        })
-        .collect()
-}
-
-/// The parts of a line that lie outside all boxes, in its direction.
-fn outside(line: Line, rooms: &[Bounds]) -> Vec<Line> {
-    let mut hidden: Vec<[f64; 2]> = rooms
-        .iter()
-        .filter_map(|room| share_within(&line, room))
-        .collect();
-    hidden.sort_by(|a, b| a[0].total_cmp(&b[0]));
-    let at = |share: f64| line.start + (line.end - line.start) * share;
-    let (mut parts, mut from) = (Vec::new(), 0.0);
-    for [start, end] in hidden {
-        if start > from {
-            parts.push(Line {
-                start: if from > 0.0 { at(from) } else { line.start },
-                end: at(start),
-            });
-        }
-        from = f64::max(from, end);
-    }
-    if from < 1.0 {
-        parts.push(Line {
-            start: if from > 0.0 { at(from) } else { line.start },
-            end: line.end,
-        });
-    }
-    parts
-}
-
-/// Whether a line has a part within a box.
-pub(super) fn crosses(line: &Line, room: &Bounds) -> bool {
-    share_within(line, room).is_some()
-}
-
-/// The part of a line within a box, as shares of its length from its start; None if there is none
-/// (after Liang and Barsky: each side of the box cuts the line's range).
-fn share_within(line: &Line, room: &Bounds) -> Option<[f64; 2]> {
-    let along: Vector = line.end - line.start;
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for axis in 0..2 {
-        let (start, step) = (line.start[axis], along[axis]);
-        let (low, high) = (room.low[axis], room.high[axis]);
-        if step == 0.0 {
-            if start <= low || start >= high {
-                return None;
-            }
-            continue;
-        }
-        let (a, b) = ((low - start) / step, (high - start) / step);
-        from = from.max(a.min(b));
-        to = to.min(a.max(b));
-    }
-    (from < to).then_some([from, to])
+    pieces::kept(&stroke, |piece| {
+        let parts = pieces::outside(piece.chord(), rooms);
+        parts.into_iter().map(Segment::Line).collect()
+    })
 }
 
 /// The box around some points; a point at the origin if there is none.

@@ -99,7 +99,7 @@ impl Dimension {
         let places = within.filter(|_| room >= -ARROW_LENGTH).chain(beside);
         let best = places
             .enumerate()
-            .filter(|&(_, along)| canvas.is_free(&text(along).bounds()))
+            .filter(|&(_, along)| canvas.has_room_for_text(&text(along).bounds()))
             .min_by_key(|&(rank, along)| (canvas.interrupted_by(&text(along).bounds()) > 1, rank));
         if let Some((_, along)) = best {
             canvas.text(text(along));

@@ -28,7 +28,7 @@ impl Spacing {
 /// The spacings of neighbouring eyes: of those at one height from left to right, and those that
 /// join what is not at one height by the shortest ways.
 pub(super) fn spacings(subject: &Subject<'_>) -> Vec<Spacing> {
-    let eyes = &subject.laid.eyes;
+    let eyes = &subject.scene.eyes;
     let level = |a: usize, b: usize| (eyes[a].centre.y - eyes[b].centre.y).abs() < SAME;
     let mut order: Vec<usize> = (0..eyes.len()).collect();
     order.sort_by(|&a, &b| eyes[a].centre.x.total_cmp(&eyes[b].centre.x));
@@ -89,7 +89,7 @@ fn spacing(subject: &Subject<'_>, eyes: [usize; 2], row: Option<usize>) -> Optio
 /// Draws all of them: spacings and offsets across over the plate, its width below, its height to the
 /// left, offsets in height to the right.
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let cut = subject.cut_bounds();
+    let cut = subject.scene.cut_bounds();
     let mut above = Side::new(Axis::Level, cut.high.y, 1.0);
     draw_spacings(canvas, subject, &mut above);
     draw_offsets_across(canvas, subject, &mut above);
@@ -150,15 +150,15 @@ impl Side {
 
 /// Where an eye's extension line starts: at the end of its centre line.
 fn end_of_centre_line(subject: &Subject<'_>, eye: usize) -> [f64; 2] {
-    let eye = &subject.laid.eyes[eye];
-    let reach = eye.opening().map_or(0.0, |opening| opening.radius) + CENTRE_PAST;
+    let eye = &subject.scene.eyes[eye];
+    let reach = eye.opening.map_or(0.0, |opening| opening.radius) + CENTRE_PAST;
     [eye.centre.x + reach, eye.centre.y + reach]
 }
 
 /// One row for all spacings at one height.
 fn draw_spacings(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut Side) {
     let all = spacings(subject);
-    let x = |eye: usize| subject.laid.eyes[eye].centre.x;
+    let x = |eye: usize| subject.scene.eyes[eye].centre.x;
     for row in 0..MOST_ROWS {
         let own: Vec<&Spacing> = all
             .iter()
@@ -183,9 +183,9 @@ fn draw_spacings(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut Side) {
 
 /// The places across of eyes that have no mirror image, from the centre line.
 fn draw_offsets_across(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut Side) {
-    let head = bounds_of(subject.laid.wall.iter().copied()).with(subject.cut_bounds());
+    let head = subject.scene.bounds();
     let mut drawn: Vec<f64> = Vec::new();
-    for (index, eye) in subject.laid.eyes.iter().enumerate() {
+    for (index, eye) in subject.scene.eyes.iter().enumerate() {
         let x = eye.centre.x;
         let known = drawn.iter().any(|other| (other - x).abs() < SAME);
         let mirrored = subject.project.mirror_eye(index, SAME).is_some();
@@ -203,7 +203,7 @@ fn draw_offsets_across(canvas: &mut Canvas, subject: &Subject<'_>, above: &mut S
 
 /// The heights of eyes over the level line through the origin.
 fn draw_offsets_up(canvas: &mut Canvas, subject: &Subject<'_>, right: &mut Side) {
-    let eyes = &subject.laid.eyes;
+    let eyes = &subject.scene.eyes;
     let mut drawn: Vec<f64> = Vec::new();
     for eye in eyes {
         let y = eye.centre.y;
@@ -244,11 +244,11 @@ fn draw_size(canvas: &mut Canvas, subject: &Subject<'_>) {
     let (Some(width), Some(height)) = (figures.plate_width_mm, figures.plate_height_mm) else {
         return;
     };
-    let Some([low, high]) = subject.laid.plate.bounds() else {
+    let Some([low, high]) = subject.scene.plate.bounds() else {
         return;
     };
-    let cut = subject.cut_bounds();
-    let corners = subject.laid.plate.flattened();
+    let cut = subject.scene.cut_bounds();
+    let corners = subject.scene.plate.flattened();
     // Where the outline reaches a side, its extension line starts at the place nearest to the dimension.
     let near = |a: f64, b: f64| (a - b).abs() < 10.0 * SAME;
     let lowest = |x: f64| {

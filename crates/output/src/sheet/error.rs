@@ -4,16 +4,32 @@ use std::fmt;
 
 use layout::Project;
 
-use super::SheetOptions;
-use super::arrange::{Part, arrange};
-use super::paper::{OrientationChoice, Page, PaperChoice, largest, pages};
-use super::room::Room;
+use super::paper::page_name;
+use super::tiles::MOST_PAGES;
+use super::view::Subject;
+use crate::drawing::Drawing;
 
 /// Why there is no sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetError {
     cause: String,
     remedy: String,
+}
+
+/// How many pages of which paper, for a message.
+pub(super) struct PageCount {
+    count: usize,
+    name: String,
+}
+
+impl PageCount {
+    pub(super) fn of(pages: &[Drawing]) -> Self {
+        let name = pages.first().and_then(|page| page_name(page.page));
+        Self {
+            count: pages.len(),
+            name: name.unwrap_or_default(),
+        }
+    }
 }
 
 impl SheetError {
@@ -32,55 +48,40 @@ impl SheetError {
         }
     }
 
-    /// No page that the options allow holds the drawing.
-    pub(super) fn too_large(
-        project: &Project,
-        options: &SheetOptions,
-        view: &Room,
-        plans: &[Vec<Part>],
+    /// A view of `size`, mm, needs more pages than a sheet has; those of `other` would do.
+    pub(super) fn too_many_pages(
+        subject: &Subject<'_>,
+        size: [f64; 2],
+        needed: &PageCount,
+        other: Option<&PageCount>,
     ) -> Self {
-        let unit = options.unit;
-        let by = |[width, height]: [f64; 2]| {
-            let (width, height) = (unit.format(width), unit.format_with_symbol(height));
-            format!("{width} × {height}")
-        };
-        let tried = pages(options.paper, options.orientation, unit);
-        let names: Vec<String> = tried.iter().map(Page::name).collect();
+        let (unit, [width, height]) = (subject.unit, size);
         let cause = format!(
-            "“{}” does not fit on {}: at 1:1 its view is {}, and the title block and notes need room \
-             beside it.",
-            project.name,
-            names.join(" or "),
-            by(view.bounds.size()),
+            "“{}” needs {} pages of {}: at 1:1 its view is {} × {}, and a sheet has at most \
+             {MOST_PAGES} pages.",
+            subject.project.name,
+            needed.count,
+            needed.name,
+            unit.format(width),
+            unit.format_with_symbol(height),
         );
-        // The chosen paper the other way round is nearer at hand than another paper.
-        let turned = pages(options.paper, OrientationChoice::Auto, unit);
-        let other = pages(PaperChoice::Auto, OrientationChoice::Auto, unit);
-        let mut all = turned.into_iter().chain(other);
-        let remedy = match all.find(|page| arrange(page.size, view, plans).is_some()) {
-            Some(page) => format!(
-                "Use {}, or let paper and orientation be chosen.",
-                page.name()
-            ),
-            None => format!(
-                "It needs a page of about {}: make the head or the plate smaller, or leave out slots.",
-                by(needed(view, plans))
-            ),
+        let remedy = match other {
+            Some(other) => format!("Use {}: it takes {}.", other.name, other.count),
+            None => "Make the head or the plate smaller.".to_owned(),
         };
         Self { cause, remedy }
     }
-}
 
-/// Growth of the page from one try to the next, mm.
-const GROWTH: f64 = 20.0;
-
-/// A page, mm, that would hold everything: the largest paper, grown along both sides.
-fn needed(view: &Room, plans: &[Vec<Part>]) -> [f64; 2] {
-    let mut size = largest();
-    while arrange(size, view, plans).is_none() {
-        size = size.map(|side| side + GROWTH);
+    /// A table or a note is larger than a page.
+    pub(super) fn no_room(project: &Project) -> Self {
+        Self {
+            cause: format!(
+                "A table or note of “{}” is larger than a page.",
+                project.name
+            ),
+            remedy: "Use larger paper, or leave out openings or slots.".to_owned(),
+        }
     }
-    size
 }
 
 impl fmt::Display for SheetError {

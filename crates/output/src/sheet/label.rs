@@ -5,8 +5,9 @@ use std::f64::consts::TAU;
 use layout::geometry::hull::Disc;
 use layout::geometry::{Point, Vector};
 
-use super::canvas::{Canvas, bounds_of, crosses};
+use super::canvas::{Canvas, bounds_of};
 use super::dimension::{arrow, narrow, straight};
+use super::pieces::crosses;
 use super::style::{FIGURE, LINE_PITCH, NOTE, TEXT_GAP};
 use crate::drawing::{Anchor, Bounds, Direction, Layer, Text};
 use crate::font::{self, Weight};
@@ -219,7 +220,7 @@ impl Search<'_> {
         let own = (width / 2.0 * direction.x).hypot(height / 2.0 * direction.y);
         let centre = disc.centre + direction * (disc.radius + distance + own);
         let bounds = self.bounds.moved(centre.coords);
-        if !self.canvas.is_free(&bounds) {
+        if !self.canvas.has_room_for_text(&bounds) {
             return None;
         }
         let mut cost = distance + INTERRUPTION * self.canvas.interrupted_by(&bounds) as f64;

@@ -1,4 +1,4 @@
-//! The plate's top view at 1:1 on one page.
+//! The plate at 1:1 on one page, or on several where it is larger than the paper.
 
 mod arrange;
 mod block;
@@ -11,9 +11,13 @@ mod label;
 mod names;
 mod notes;
 mod paper;
+mod parts;
+mod pieces;
 mod room;
+mod scene;
 mod style;
 mod tables;
+mod tiles;
 mod title;
 mod view;
 
@@ -23,18 +27,19 @@ use layout::{Laid, Project, Report};
 
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::pdf;
+use crate::seen::Seen;
 use crate::unit::LengthUnit;
-use arrange::{Arrangement, Corner, Part, arrange};
-use block::Block;
+use arrange::{Arrangement, arrange};
 use paper::pages;
 use room::Room;
-use style::{PART_GAP, WIDE};
-use tables::Table;
+use scene::Scene;
+use style::WIDE;
 use view::Subject;
 
 pub use error::SheetError;
 pub use gauge::{BAR_LENGTH, CARD};
 pub use paper::{OrientationChoice, PaperChoice, page_name};
+pub use tiles::{MOST_PAGES, OVERLAP};
 
 /// How a sheet is to be drawn.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,22 +48,25 @@ pub struct SheetOptions {
     pub paper: PaperChoice,
     /// Which way round it lies.
     pub orientation: OrientationChoice,
+    /// The side from which it shows the plate.
+    pub seen: Seen,
     /// The unit of all lengths.
     pub unit: LengthUnit,
     /// Date of issue, YYYY-MM-DD: the caller's, since a drawing asks no clock.
     pub date: String,
 }
 
-/// Draws the sheet.
+/// Draws the sheet's pages: one if everything fits on it, else several with what it takes to put them
+/// together. Never none.
 ///
 /// # Errors
-/// If there is no plate to draw, or if it does not fit on one page.
-pub fn sheet_drawing(
+/// If there is no plate to draw, or if it would need more than [`MOST_PAGES`] pages.
+pub fn sheet_pages(
     project: &Project,
     laid: &Laid,
     report: &Report,
     options: &SheetOptions,
-) -> Result<Drawing, SheetError> {
+) -> Result<Vec<Drawing>, SheetError> {
     if laid.plate.is_empty() {
         return Err(SheetError::no_plate(project));
     }
@@ -67,92 +75,42 @@ pub fn sheet_drawing(
         laid,
         report,
         unit: options.unit,
+        seen: options.seen,
+        date: &options.date,
+        scene: Scene::of(project, laid, report, options.seen),
     };
-    let view = view::draw(&subject);
-    let room = Room::around(&view, &laid.wall);
-    let plans = plans(&subject, &options.date);
+    let view = view::draw(&subject, None);
+    let room = Room::around(&view, &subject.scene.wall);
+    let plans = parts::plans(&subject);
     for page in pages(options.paper, options.orientation, options.unit) {
-        if let Some(arrangement) = arrange(page.size, &room, &plans) {
-            return Ok(compose(project, page.size, view, &arrangement));
+        if let Some(arrangement) = arrange(arrange::frame(page.size), &room, &plans) {
+            return Ok(vec![compose(&subject, page.size, view, &arrangement)]);
         }
     }
-    Err(SheetError::too_large(project, options, &room, &plans))
+    tiles::draw(&subject, options, &room)
 }
 
 /// The sheet as a PDF.
 ///
 /// # Errors
-/// As [`sheet_drawing`].
+/// As [`sheet_pages`].
 pub fn sheet_pdf(
     project: &Project,
     laid: &Laid,
     report: &Report,
     options: &SheetOptions,
 ) -> Result<Vec<u8>, SheetError> {
-    sheet_drawing(project, laid, report, options).map(|drawing| pdf::write(&drawing))
+    sheet_pages(project, laid, report, options).map(|pages| pdf::write(&pages))
 }
-
-/// Two plans for everything but the view, what is hardest to place in front. The second saves paper:
-/// the cautions stand in the card's outline.
-fn plans(subject: &Subject<'_>, date: &str) -> Vec<Vec<Part>> {
-    vec![parts(subject, date, false), parts(subject, date, true)]
-}
-
-fn parts(subject: &Subject<'_>, date: &str, cautions_in_card: bool) -> Vec<Part> {
-    let part = |shapes: Vec<Block>, corner: Corner, inside_head: bool| Part {
-        shapes,
-        corner,
-        inside_head,
-        at_frame: false,
-    };
-    let title = Part {
-        at_frame: true,
-        ..part(vec![title::block(subject, date)], Corner::LowerRight, false)
-    };
-    let stretches = |table: &Table| (1..=MOST_STRETCHES).map(|n| table.block(n)).collect();
-    let widths = |block: &dyn Fn(f64) -> Block| NOTE_WIDTHS.map(block).to_vec();
-    let report = |width: f64| notes::findings(subject.report, subject.unit, width);
-
-    let card = gauge::card(subject.unit, cautions_in_card);
-    let mut parts = vec![title, part(vec![card], Corner::LowerLeft, false)];
-    if !cautions_in_card {
-        parts.push(part(widths(&notes::cautions), Corner::LowerRight, true));
-    }
-    let tables = std::iter::once(tables::openings(subject)).chain(tables::slots(subject));
-    parts.extend(tables.map(|table| part(stretches(&table), Corner::UpperRight, true)));
-    parts.extend([
-        part(widths(&report), Corner::LowerRight, true),
-        part(vec![gauge::bar(subject.unit)], Corner::LowerLeft, false),
-    ]);
-    parts
-}
-
-/// Widths that notes can take, mm: that of the title block first, whose left side they then share.
-const NOTE_WIDTHS: [f64; 7] = [
-    title::WIDTH - PART_GAP,
-    84.0,
-    70.0,
-    58.0,
-    46.0,
-    130.0,
-    180.0,
-];
-
-/// Most stretches of a table that may stand side by side.
-const MOST_STRETCHES: usize = 4;
 
 /// Puts the parts on the page, and the frame around them.
 fn compose(
-    project: &Project,
+    subject: &Subject<'_>,
     page: [f64; 2],
     view: Drawing,
     arrangement: &Arrangement<'_>,
 ) -> Drawing {
-    let mut drawing = Drawing {
-        title: format!("{}, plate, top view", project.name),
-        page,
-        ..Drawing::default()
-    };
+    let mut drawing = blank(subject, page);
     drawing.add(view, arrangement.origin);
     for (block, at) in &arrangement.parts {
         drawing.add(block.drawing.clone(), at.coords);
@@ -163,6 +121,19 @@ fn compose(
         Layer::Sheet,
     ));
     drawing
+}
+
+/// A page of the sheet with nothing on it.
+fn blank(subject: &Subject<'_>, page: [f64; 2]) -> Drawing {
+    Drawing {
+        title: format!(
+            "{}, plate, {}",
+            subject.project.name,
+            subject.seen.in_words()
+        ),
+        page,
+        ..Drawing::default()
+    }
 }
 
 /// A closed line through four corners.

@@ -5,7 +5,8 @@ use crate::unit::{LengthUnit, MM_PER_INCH};
 /// The paper to draw on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum PaperChoice {
-    /// The smallest that fits: with inches US Letter, else A4; then A3.
+    /// The smallest that fits: with inches US Letter, else A4; then A3. What fits neither goes on
+    /// several pages of the smaller one.
     #[default]
     Auto,
     /// A4, 210 × 297 mm.
@@ -56,11 +57,6 @@ pub fn page_name(page: [f64; 2]) -> Option<String> {
         .map(|known| known.name())
 }
 
-/// Width and height of the largest paper, upright, mm.
-pub(super) fn largest() -> [f64; 2] {
-    A3.1
-}
-
 /// Name and size, upright, mm.
 type Paper = (&'static str, [f64; 2]);
 
@@ -70,6 +66,21 @@ const A4: Paper = ("A4", [210.0, 297.0]);
 const A3: Paper = ("A3", [297.0, 420.0]);
 /// ANSI A.
 const LETTER: Paper = ("US Letter", [8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH]);
+
+/// The pages that a choice allows for a drawing in several pieces: without a choice, those of the paper
+/// that is in every printer.
+pub(super) fn pages_for_pieces(
+    paper: PaperChoice,
+    orientation: OrientationChoice,
+    unit: LengthUnit,
+) -> Vec<Page> {
+    let paper = match (paper, unit) {
+        (PaperChoice::Auto, LengthUnit::Millimetre) => PaperChoice::A4,
+        (PaperChoice::Auto, LengthUnit::Inch) => PaperChoice::Letter,
+        (chosen, _) => chosen,
+    };
+    pages(paper, orientation, unit)
+}
 
 /// The pages that a choice allows, the one to try first in front.
 pub(super) fn pages(

@@ -38,6 +38,11 @@ impl Room {
         }
     }
 
+    /// How much of a box in the plate's frame the view and the inside of the head take up, mm².
+    pub(super) fn area_taken(&self, own: Bounds) -> f64 {
+        f64::from(self.within.count(own)) * CELL * CELL
+    }
+
     /// Whether a box in the plate's frame holds nothing of the view, and if `inside_head` is false
     /// nothing of the head either.
     pub(super) fn is_free(&self, own: Bounds, inside_head: bool) -> bool {

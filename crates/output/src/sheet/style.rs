@@ -5,6 +5,9 @@ pub(super) const WIDE: f64 = 0.5;
 /// Width of narrow lines: everything else.
 pub(super) const NARROW: f64 = 0.25;
 
+/// Width of the lines of a small picture: the step below [`NARROW`] in the series.
+pub(super) const FINE: f64 = 0.18;
+
 /// Letter heights of the ISO 3098 series: titles.
 pub(super) const TITLE: f64 = 3.5;
 /// Dimensions and fields.

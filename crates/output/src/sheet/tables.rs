@@ -7,10 +7,11 @@ use super::style::NOTE;
 use super::view::{SAME, Subject};
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
+use crate::seen::Seen;
 
 /// A table, and what is said under it.
 pub(super) struct Table {
-    heading: &'static str,
+    heading: String,
     columns: Vec<Cells>,
     foot: Vec<String>,
 }
@@ -76,11 +77,22 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         }
     }
     let mut foot: Vec<String> = dimensions::spacings_in_words(subject).into_iter().collect();
-    foot.push("x to the right, y up, from the centre lines, seen from the front.".to_owned());
+    foot.push(which_way(subject.seen).to_owned());
     Table {
-        heading: "Openings",
+        heading: "Openings".to_owned(),
         columns,
         foot,
+    }
+}
+
+/// Which way x and y run, and whose left and right the names mean.
+fn which_way(seen: Seen) -> &'static str {
+    match seen {
+        Seen::Front => "x to the right, y up, from the centre lines, seen from the front.",
+        Seen::Back => {
+            "Left and right are the audience's: seen from the back, x runs to the left. y up, from \
+             the centre lines."
+        }
     }
 }
 
@@ -116,7 +128,7 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
         columns.push(words("To hole", slots.iter().map(|slot| to(slot.anchor))));
     }
     Some(Table {
-        heading: "Slots",
+        heading: "Slots".to_owned(),
         columns,
         foot,
     })
@@ -148,9 +160,44 @@ impl Cells {
 }
 
 impl Table {
+    /// The same rows in tables of at most `most` rows; the last has what is said under it.
+    pub(super) fn in_pieces(self, most: usize) -> Vec<Self> {
+        let rows = self.rows();
+        let mut pieces: Vec<Self> = (0..rows.max(1))
+            .step_by(most)
+            .map(|first| {
+                let columns = self.columns.iter().map(|column| Cells {
+                    caption: column.caption,
+                    anchor: column.anchor,
+                    cells: column
+                        .cells
+                        .iter()
+                        .skip(first)
+                        .take(most)
+                        .cloned()
+                        .collect(),
+                });
+                let continued = if first == 0 { "" } else { ", continued" };
+                Self {
+                    heading: format!("{}{continued}", self.heading),
+                    columns: columns.collect(),
+                    foot: Vec::new(),
+                }
+            })
+            .collect();
+        if let Some(last) = pieces.last_mut() {
+            last.foot = self.foot;
+        }
+        pieces
+    }
+
+    fn rows(&self) -> usize {
+        self.columns.first().map_or(0, |column| column.cells.len())
+    }
+
     /// Draws it with its rows in `stretches` side by side.
     pub(super) fn block(&self, stretches: usize) -> Block {
-        let rows = self.columns.first().map_or(0, |column| column.cells.len());
+        let rows = self.rows();
         let per_stretch = rows.div_ceil(stretches.max(1)).max(1);
         let stretches = rows.div_ceil(per_stretch);
         let own: f64 = self
@@ -162,7 +209,7 @@ impl Table {
         let width = step * stretches as f64 - STRETCH_GAP;
 
         let mut column = Column::new(width);
-        column.heading(self.heading);
+        column.heading(&self.heading);
         let starts = (0..stretches).map(|stretch| step * stretch as f64);
         let captions = starts
             .clone()

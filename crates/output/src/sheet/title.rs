@@ -7,6 +7,7 @@ use super::style::{FIGURE, NARROW, NOTE, TITLE, WIDE};
 use super::view::Subject;
 use crate::drawing::{Bounds, Drawing, Layer, LineType, Stroke};
 use crate::font::{self, Weight};
+use crate::unit::LengthUnit;
 
 /// Width of the block, mm: beside a card it fits within the frame of an upright A4 page.
 pub(super) const WIDTH: f64 = 100.0;
@@ -16,6 +17,22 @@ const ROW: f64 = 8.5;
 const TITLE_ROW: f64 = 10.0;
 /// From a cell's edge to its text, mm.
 const INSET: f64 = 1.2;
+
+/// Which page of how many.
+#[derive(Clone, Copy)]
+pub(super) struct SheetNumber {
+    /// The first page has number 1.
+    pub(super) number: usize,
+    pub(super) count: usize,
+}
+
+impl SheetNumber {
+    /// The number of the only page.
+    pub(super) const ONLY: Self = Self {
+        number: 1,
+        count: 1,
+    };
+}
 
 /// One field: its caption, what it says, and its share of the row.
 struct Cell {
@@ -33,10 +50,12 @@ fn cell(caption: &'static str, value: impl Into<String>, share: f64) -> Cell {
 }
 
 /// Draws the block. A blank field keeps its room, to be filled in by hand.
-pub(super) fn block(subject: &Subject<'_>, date: &str) -> Block {
+pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber) -> Block {
     let fields = &subject.project.title_block;
     let unit = subject.unit;
+    let SheetNumber { number, count } = sheet;
     let thickness = unit.format_with_symbol(subject.project.plate.thickness);
+    let kind = format!("Plate, {}", subject.seen.in_words());
     let rows: [(f64, Vec<Cell>); 4] = [
         (
             ROW,
@@ -45,14 +64,19 @@ pub(super) fn block(subject: &Subject<'_>, date: &str) -> Block {
                 cell("Identification number", &fields.number, 0.4),
             ],
         ),
-        (TITLE_ROW, vec![cell("Title", &subject.project.name, 1.0)]),
+        (
+            TITLE_ROW,
+            vec![
+                cell("Title", &subject.project.name, 0.74),
+                cell("Plate thickness", thickness, 0.26),
+            ],
+        ),
         (
             ROW,
             vec![
-                cell("Document type", "Plate, top view", 0.36),
-                cell("Plate thickness", thickness, 0.26),
-                cell("Lengths in", unit_name(unit), 0.18),
-                cell("", "SCALE 1:1", 0.2),
+                cell("Document type", kind, 0.5),
+                cell("Lengths in", unit_name(unit), 0.24),
+                cell("", "SCALE 1:1", 0.26),
             ],
         ),
         (
@@ -60,8 +84,8 @@ pub(super) fn block(subject: &Subject<'_>, date: &str) -> Block {
             vec![
                 cell("Creator", &fields.creator, 0.31),
                 cell("Approval person", &fields.approved_by, 0.31),
-                cell("Date of issue", date, 0.24),
-                cell("Sheet", "1/1", 0.14),
+                cell("Date of issue", subject.date, 0.24),
+                cell("Sheet", format!("{number}/{count}"), 0.14),
             ],
         ),
     ];
@@ -133,9 +157,10 @@ fn line(start: Point, end: Point) -> Stroke {
     Stroke::line(start, end, LineType::Continuous, NARROW, Layer::Sheet)
 }
 
-fn unit_name(unit: crate::unit::LengthUnit) -> &'static str {
+/// What the lengths are in, in full.
+pub(super) fn unit_name(unit: LengthUnit) -> &'static str {
     match unit {
-        crate::unit::LengthUnit::Millimetre => "mm",
-        crate::unit::LengthUnit::Inch => "inches",
+        LengthUnit::Millimetre => "mm",
+        LengthUnit::Inch => "inches",
     }
 }

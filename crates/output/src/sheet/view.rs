@@ -8,60 +8,55 @@ use layout::geometry::segment::Segment;
 use layout::geometry::{Point, Vector};
 use layout::{Laid, Project, Report};
 
-use super::canvas::{Canvas, bounds_of};
+use super::canvas::Canvas;
 use super::dimension;
 use super::label::{self, Label, Target};
+use super::scene::{Edges, Scene};
 use super::style::{CENTRE_PAST, NARROW, WIDE};
+use super::tiles::Grid;
 use super::{dimensions, names};
-use crate::drawing::{Bounds, Drawing, Layer, LineType, Stroke};
+use crate::drawing::{Drawing, Layer, LineType, Stroke};
+use crate::seen::Seen;
 use crate::unit::LengthUnit;
 
-/// Nearest that the edge at the back of a spherical seat is drawn to the one at the front, mm: the
-/// least space between parallel lines of ISO 128 and half of both widths.
-const NEAREST_BACK_EDGE: f64 = 0.7 + (WIDE + NARROW) / 2.0;
+/// Nearest that the two edges of a spherical seat are drawn to one another, mm: the least space between
+/// parallel lines of ISO 128 and half of both widths.
+const NEAREST_FAR_EDGE: f64 = 0.7 + (WIDE + NARROW) / 2.0;
 
 /// Lengths nearer than this, mm, are one.
 pub(super) const SAME: f64 = 0.005;
 
-/// What the parts of a view are made from.
+/// What the parts of a sheet are made from.
 pub(super) struct Subject<'a> {
     pub(super) project: &'a Project,
     pub(super) laid: &'a Laid,
     pub(super) report: &'a Report,
     pub(super) unit: LengthUnit,
+    pub(super) seen: Seen,
+    /// Date of issue, YYYY-MM-DD.
+    pub(super) date: &'a str,
+    pub(super) scene: Scene,
 }
 
-impl Subject<'_> {
-    /// The box around everything that is cut, mm.
-    pub(super) fn cut_bounds(&self) -> Bounds {
-        let outlines = std::iter::once(&self.laid.plate).chain(&self.laid.slots);
-        let boxes = outlines.filter_map(Outline::bounds);
-        let openings = self.laid.eyes.iter().filter_map(|eye| eye.opening());
-        let discs = openings.map(|disc| {
-            let by = Vector::repeat(disc.radius);
-            [disc.centre - by, disc.centre + by]
-        });
-        bounds_of(boxes.chain(discs).flatten())
-    }
-}
-
-/// Draws the view. Its origin is the plate's.
-pub(super) fn draw(subject: &Subject<'_>) -> Drawing {
-    let mut canvas = Canvas::default();
-    cut_lines(&mut canvas, subject.laid);
-    head(&mut canvas, subject);
-    centre_lines(&mut canvas, subject);
+/// Draws the view. Its origin is the plate's. If it is to be cut into the windows of a grid, each of
+/// its texts fits one of them.
+pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
+    let mut canvas = Canvas::cut_into(grid);
+    cut_lines(&mut canvas, &subject.scene);
+    head(&mut canvas, &subject.scene);
+    centre_lines(&mut canvas, &subject.scene);
     dimensions::draw(&mut canvas, subject);
     rim(&mut canvas, subject);
     openings(&mut canvas, subject);
-    labels(&mut canvas, subject);
+    labels(&mut canvas, &subject.scene);
     canvas.finish()
 }
 
-/// What is cut: plate outline, openings and slots in wide lines. The edge that a spherical seat has at
-/// the back is seen through the opening; it is narrow, so that the line to cut along stands out.
-fn cut_lines(canvas: &mut Canvas, laid: &Laid) {
-    for outline in std::iter::once(&laid.plate).chain(&laid.slots) {
+/// What is cut: plate outline, openings and slots in wide lines. The other edge of a spherical seat is
+/// narrow, so that the line on the side that is seen stands out; from the back it is hidden, and dashed.
+fn cut_lines(canvas: &mut Canvas, scene: &Scene) {
+    let slots = scene.slots.iter().map(|slot| &slot.outline);
+    for outline in std::iter::once(&scene.plate).chain(slots) {
         canvas.stroke(Stroke::outline(
             outline,
             LineType::Continuous,
@@ -69,24 +64,29 @@ fn cut_lines(canvas: &mut Canvas, laid: &Laid) {
             Layer::Plate,
         ));
     }
-    for eye in &laid.eyes {
-        let Ok(seat) = &eye.seat else {
+    for eye in &scene.eyes {
+        let (Some(opening), Some(Edges { near, far })) = (eye.opening, eye.edges) else {
             continue;
         };
-        canvas.opening(Disc {
-            centre: eye.centre,
-            radius: seat.opening_front,
-        });
+        canvas.opening(opening);
         canvas.stroke(Stroke::circle(
             eye.centre,
-            seat.opening_front,
+            near.radius,
+            LineType::Continuous,
             WIDE,
             Layer::Plate,
         ));
-        if seat.opening_front - seat.opening_back >= NEAREST_BACK_EDGE {
+        if (far.radius - near.radius).abs() >= NEAREST_FAR_EDGE {
+            let is_hidden = far.radius > near.radius;
+            let line = if is_hidden {
+                LineType::Dashed
+            } else {
+                LineType::Continuous
+            };
             canvas.stroke(Stroke::circle(
                 eye.centre,
-                seat.opening_back,
+                far.radius,
+                line,
                 NARROW,
                 Layer::Plate,
             ));
@@ -94,15 +94,15 @@ fn cut_lines(canvas: &mut Canvas, laid: &Laid) {
     }
 }
 
-fn head(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let wall = Outline::polygon(&subject.laid.wall);
+fn head(canvas: &mut Canvas, scene: &Scene) {
+    let wall = Outline::polygon(&scene.wall);
     let line = LineType::LongDashedDoubleDotted;
     canvas.stroke(Stroke::outline(&wall, line, NARROW, Layer::Head));
-    for hole in &subject.project.head.anchor_holes {
-        let centre = hole.at.into();
+    for hole in &scene.holes {
         canvas.stroke(Stroke::circle(
-            centre,
-            hole.diameter / 2.0,
+            hole.centre,
+            hole.radius,
+            LineType::Continuous,
             NARROW,
             Layer::Head,
         ));
@@ -111,12 +111,11 @@ fn head(canvas: &mut Canvas, subject: &Subject<'_>) {
 
 /// The centre line of the head, the level line through the origin, and one line each way through
 /// every opening; openings in one row or column share theirs. Slots get their two axes.
-fn centre_lines(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let cut = subject.cut_bounds();
-    let head = bounds_of(subject.laid.wall.iter().copied()).with(cut);
+fn centre_lines(canvas: &mut Canvas, scene: &Scene) {
+    let (cut, head) = (scene.cut_bounds(), scene.bounds());
     let mut levels = vec![(0.0, [cut.low.x, cut.high.x])];
     let mut uprights = vec![(0.0, [head.low.y, head.high.y])];
-    for disc in subject.laid.eyes.iter().filter_map(|eye| eye.opening()) {
+    for disc in scene.openings() {
         let Disc { centre, radius } = disc;
         share(
             &mut levels,
@@ -145,12 +144,11 @@ fn centre_lines(canvas: &mut Canvas, subject: &Subject<'_>) {
             Point::new(x, high + CENTRE_PAST),
         );
     }
-    for slot in &subject.project.ties {
-        let [length, width] = slot.size();
-        let along = slot.angle.radians();
-        for (angle, size) in [(along, length), (along + FRAC_PI_2, width)] {
+    for slot in &scene.slots {
+        let [length, width] = slot.size;
+        for (angle, size) in [(slot.angle, length), (slot.angle + FRAC_PI_2, width)] {
             let reach = Vector::new(angle.cos(), angle.sin()) * (size / 2.0 + SLOT_AXIS_PAST);
-            let centre = Point::from(slot.at);
+            let centre = slot.around.centre;
             // Too short for dashes: continuous, as small centre lines are.
             let kind = LineType::Continuous;
             canvas.stroke(Stroke::line(
@@ -177,44 +175,25 @@ fn share(lines: &mut Vec<(f64, [f64; 2])>, place: f64, reach: [f64; 2]) {
 
 /// The least rim, drawn where it occurs.
 fn rim(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let rims = subject
-        .report
-        .findings
-        .iter()
-        .filter(|finding| finding.id == "rim");
-    let least = rims
-        .filter_map(|finding| Some((finding.value?, finding.place.as_slice())))
-        .min_by(|a, b| a.0.total_cmp(&b.0));
-    let Some((value, &[from, to])) = least else {
+    let Some((value, [from, to])) = subject.scene.rim else {
         return;
     };
-    let [from, to] = [from, to].map(|[x, y, _]| Point::new(x, y));
-    let [from, to] = off_axis(subject, from, to);
+    let [from, to] = off_axis(&subject.scene, from, to);
     let label = Label::figure(vec![format!("Rim {}", subject.unit.format(value))]);
     dimension::between(canvas, from, to, &label);
 }
 
 /// Along an arc of the outline that runs round an opening the rim is the same everywhere: there it is
 /// drawn half-way along the arc, off the centre lines. Elsewhere it stays where it is.
-fn off_axis(subject: &Subject<'_>, from: Point, to: Point) -> [Point; 2] {
+fn off_axis(scene: &Scene, from: Point, to: Point) -> [Point; 2] {
     let distance = (to - from).norm();
-    let arcs = subject
-        .laid
-        .plate
-        .segments
-        .iter()
-        .filter_map(|piece| match piece {
-            Segment::Arc(arc) => Some(arc),
-            Segment::Line(_) => None,
-        });
-    let openings: Vec<Disc> = subject
-        .laid
-        .eyes
-        .iter()
-        .filter_map(|eye| eye.opening())
-        .collect();
+    let pieces = scene.plate.segments.iter();
+    let arcs = pieces.filter_map(|piece| match piece {
+        Segment::Arc(arc) => Some(arc),
+        Segment::Line(_) => None,
+    });
     for arc in arcs {
-        let concentric = openings.iter().find(|opening| {
+        let concentric = scene.openings().find(|opening| {
             (opening.centre - arc.centre).norm() < SAME
                 && (arc.radius - opening.radius - distance).abs() < SAME
         });
@@ -237,76 +216,59 @@ fn off_axis(subject: &Subject<'_>, from: Point, to: Point) -> [Point; 2] {
 
 /// The diameters of the openings: one label for all that are alike.
 fn openings(canvas: &mut Canvas, subject: &Subject<'_>) {
-    let mut told: Vec<[f64; 2]> = Vec::new();
-    let sizes: Vec<(Disc, [f64; 2])> = subject
-        .laid
-        .eyes
-        .iter()
-        .filter_map(|eye| {
-            let seat = eye.seat.as_ref().ok()?;
-            let disc = Disc {
-                centre: eye.centre,
-                radius: seat.opening_front,
-            };
-            Some((disc, [seat.opening_front, seat.opening_back]))
-        })
+    let alike = |a: &Edges, b: &Edges| {
+        (a.near.radius - b.near.radius).abs() < SAME && (a.far.radius - b.far.radius).abs() < SAME
+    };
+    let eyes = subject.scene.eyes.iter();
+    let all: Vec<(Point, Edges)> = eyes
+        .filter_map(|eye| Some((eye.centre, eye.edges?)))
         .collect();
-    let alike =
-        |a: &[f64; 2], b: &[f64; 2]| (a[0] - b[0]).abs() < SAME && (a[1] - b[1]).abs() < SAME;
-    for (disc, size) in &sizes {
-        if told.iter().any(|other| alike(other, size)) {
+    let mut told: Vec<Edges> = Vec::new();
+    for (centre, edges) in &all {
+        if told.iter().any(|other| alike(other, edges)) {
             continue;
         }
-        told.push(*size);
-        let count = sizes.iter().filter(|(_, other)| alike(other, size)).count();
+        told.push(*edges);
+        let count = all.iter().filter(|(_, other)| alike(other, edges)).count();
         let times = if count > 1 {
             format!("{count} × ")
         } else {
             String::new()
         };
-        let [front, back] = size.map(|radius| subject.unit.format(2.0 * radius));
-        let lines = if front == back {
-            vec![format!("{times}Ø{front}")]
+        let Edges { near, far } = edges;
+        let [own, other] = [near, far].map(|edge| subject.unit.format(2.0 * edge.radius));
+        let lines = if own == other {
+            vec![format!("{times}Ø{own}")]
         } else {
-            vec![format!("{times}Ø{front} front"), format!("Ø{back} back")]
+            vec![
+                format!("{times}Ø{own} {}", near.side),
+                format!("Ø{other} {}", far.side),
+            ]
         };
-        label::place(canvas, &Label::figure(lines), Target::circle(*disc));
+        let disc = Disc {
+            centre: *centre,
+            radius: near.radius,
+        };
+        label::place(canvas, &Label::figure(lines), Target::circle(disc));
     }
 }
 
 /// The numbers of openings, slots and anchor holes.
-fn labels(canvas: &mut Canvas, subject: &Subject<'_>) {
-    for (index, eye) in subject.laid.eyes.iter().enumerate() {
+fn labels(canvas: &mut Canvas, scene: &Scene) {
+    let mut name = |name: String, around: Disc| {
+        label::place(canvas, &Label::name(name), Target::around(around));
+    };
+    for (index, eye) in scene.eyes.iter().enumerate() {
         let centre = Disc {
             centre: eye.centre,
             radius: 0.0,
         };
-        label::place(
-            canvas,
-            &Label::name(names::eye(index)),
-            Target::around(centre),
-        );
+        name(names::eye(index), centre);
     }
-    for (index, slot) in subject.project.ties.iter().enumerate() {
-        let around = Disc {
-            centre: slot.at.into(),
-            radius: slot.half_diagonal(),
-        };
-        label::place(
-            canvas,
-            &Label::name(names::slot(index)),
-            Target::around(around),
-        );
+    for (index, slot) in scene.slots.iter().enumerate() {
+        name(names::slot(index), slot.around);
     }
-    for (index, hole) in subject.project.head.anchor_holes.iter().enumerate() {
-        let around = Disc {
-            centre: hole.at.into(),
-            radius: hole.diameter / 2.0,
-        };
-        label::place(
-            canvas,
-            &Label::name(names::anchor(index)),
-            Target::around(around),
-        );
+    for (index, hole) in scene.holes.iter().enumerate() {
+        name(names::anchor(index), *hole);
     }
 }

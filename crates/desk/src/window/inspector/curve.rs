@@ -6,11 +6,12 @@ use layout::closed_curve::CurveOf;
 use layout::edit::HeadSide;
 use layout::handle::Handle;
 
-use super::{apply, mirror_switch, place};
+use super::{apply, mirror_switch, place, tracing};
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::views::handles;
+use crate::window::work::Work;
 
 /// Shows what can be done with a curve, if the project has it.
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
@@ -35,6 +36,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
             }
         }
     });
+    let trace = Work::Trace(curve, Vec::new());
+    tracing::work_button(ui, desk, "Draw it point by point", trace);
     ui.add_space(4.0);
     match desk.selected {
         Some(handle @ Handle::OutlinePoint(of, index)) if of == curve => {

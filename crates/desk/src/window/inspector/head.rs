@@ -6,7 +6,8 @@ use layout::field::Field;
 use layout::handle::Handle;
 use layout::{Edit, Project};
 
-use super::{apply, curve, number, place, shown_place};
+use super::{apply, curve, number, place, shown_place, tracing};
+use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -38,9 +39,13 @@ impl StartShape {
     }
 }
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) -> Option<Command> {
     pieces::group(ui, "Outline, inside the wall", true);
     curve::show(ui, desk, CurveOf::Head);
+    let from_file = controls::outlined_button(ui, Command::ImportHead.label());
+    let asked = from_file.clicked().then_some(Command::ImportHead);
+    pieces::group(ui, "Picture to trace", false);
+    let asked = asked.or(tracing::show(ui, desk));
     pieces::group(ui, "Start again from a plain shape", false);
     start_again(ui, desk, start);
     pieces::group(ui, "Inside", false);
@@ -49,6 +54,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {
     }
     pieces::group(ui, "Anchor holes", false);
     anchor_holes(ui, desk);
+    asked
 }
 
 fn start_again(ui: &mut Ui, desk: &mut Desk, start: &mut StartShape) {

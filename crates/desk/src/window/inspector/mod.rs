@@ -10,6 +10,7 @@ mod ring;
 mod seated;
 mod sheet;
 mod slots;
+mod tracing;
 
 use egui::Ui;
 use layout::field::Field;
@@ -55,9 +56,9 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
     ui.push_id(desk.step, |ui| {
         pieces::heading(ui, desk.step.name());
         match desk.step {
-            Step::Head => head::show(ui, desk, &mut inspector.start),
+            Step::Head => return head::show(ui, desk, &mut inspector.start),
             Step::Eyes => eyes::show(ui, desk),
-            Step::Plate => plate::show(ui, desk, &mut inspector.limits_shown),
+            Step::Plate => return plate::show(ui, desk, &mut inspector.limits_shown),
             Step::Sheet => return sheet::show(ui, desk, &mut inspector.sheet),
         }
         None

@@ -7,11 +7,12 @@ use layout::field::Field;
 use layout::plate::PlateOutline;
 
 use super::{apply, curve, length, limits, number, slots};
+use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Option<Command> {
     pieces::group(ui, "Outline", true);
     number(ui, desk, Field::PlateThickness, None);
     style(ui, desk);
@@ -19,12 +20,15 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) {
     if controls::toggle(ui, "Trim to the head", trim) {
         apply(desk, &Edit::TrimToHead(!trim));
     }
+    let from_file = controls::outlined_button(ui, Command::ImportPlate.label());
+    let asked = from_file.clicked().then_some(Command::ImportPlate);
     pieces::group(ui, "What comes of it", false);
     figures(ui, desk);
     pieces::group(ui, "Slots for ties", false);
     slots::show(ui, desk);
     pieces::group(ui, "Limits", false);
     limits::show(ui, desk, limits_shown);
+    asked
 }
 
 fn style(ui: &mut Ui, desk: &mut Desk) {

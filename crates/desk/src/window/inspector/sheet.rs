@@ -3,9 +3,9 @@
 use egui::{RichText, Ui};
 use layout::Edit;
 use layout::title_block::TitleBlock;
-use output::Drawing;
-use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_drawing};
+use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_pages};
 use output::unit::LengthUnit;
+use output::{Drawing, Seen};
 
 use super::preview;
 use crate::window::command::Command;
@@ -20,6 +20,9 @@ use crate::window::theme::Palette;
 pub(crate) struct SheetStep {
     paper: PaperChoice,
     orientation: OrientationChoice,
+    seen: Seen,
+    /// The page that is shown, from 0.
+    page: usize,
     drawn: Option<Drawn>,
 }
 
@@ -27,7 +30,7 @@ pub(crate) struct SheetStep {
 struct Drawn {
     revision: u64,
     options: SheetOptions,
-    drawing: Result<Drawing, String>,
+    pages: Result<Vec<Drawing>, String>,
 }
 
 impl SheetStep {
@@ -36,25 +39,26 @@ impl SheetStep {
         SheetOptions {
             paper: self.paper,
             orientation: self.orientation,
+            seen: self.seen,
             unit,
             date: jiff::Zoned::now().date().to_string(),
         }
     }
 
     /// The sheet of the project as it stands; drawn again only after a change.
-    fn drawing(&mut self, desk: &Desk) -> &Result<Drawing, String> {
+    fn pages(&mut self, desk: &Desk) -> &Result<Vec<Drawing>, String> {
         let (revision, options) = (desk.history().revision(), self.options(desk.unit));
         let current = |drawn: &Drawn| drawn.revision == revision && drawn.options == options;
         let drawn = self.drawn.take().filter(current).unwrap_or_else(|| {
-            let drawing = sheet_drawing(desk.project(), desk.laid(), desk.report(), &options);
-            let drawing = drawing.map_err(|error| format!("{error} {}", error.remedy()));
+            let pages = sheet_pages(desk.project(), desk.laid(), desk.report(), &options);
+            let pages = pages.map_err(|error| format!("{error} {}", error.remedy()));
             Drawn {
                 revision,
                 options,
-                drawing,
+                pages,
             }
         });
-        &self.drawn.insert(drawn).drawing
+        &self.drawn.insert(drawn).pages
     }
 }
 
@@ -71,14 +75,19 @@ const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
     (OrientationChoice::Landscape, "landscape"),
 ];
 
+const SIDES: [(Seen, &str); 2] = [(Seen::Front, "front"), (Seen::Back, "back")];
+
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option<Command> {
     pieces::group(ui, "Paper, 1:1", true);
     step.paper = pick(ui, "Paper", &PAPERS, step.paper);
     step.orientation = pick(ui, "Way round", &ORIENTATIONS, step.orientation);
+    step.seen = pick(ui, "Seen from the", &SIDES, step.seen);
     let units = [(LengthUnit::Millimetre, "mm"), (LengthUnit::Inch, "in")];
     desk.unit = pick(ui, "Lengths in", &units, desk.unit);
     ui.add_space(6.0);
-    let asked = drawn(ui, step.drawing(desk));
+    let mut page = step.page;
+    let asked = drawn(ui, step.pages(desk), &mut page);
+    step.page = page;
     pieces::group(ui, "Title block", false);
     title_block(ui, desk);
     pieces::group(ui, "Cautions", false);
@@ -100,19 +109,26 @@ fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], no
     picked.map_or(now, |index| options[index].0)
 }
 
-/// The picture of the sheet with what it is drawn on, or why there is none.
-fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
-    let drawing = match drawing {
-        Ok(drawing) => drawing,
+/// The picture of one of the sheet's pages with what it is drawn on, or why there is none.
+fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>, shown: &mut usize) -> Option<Command> {
+    let pages = match pages {
+        Ok(pages) => pages,
         Err(why) => {
             let colour = Palette::of(ui.ctx()).fouls;
             ui.label(RichText::new(why).color(colour));
             return None;
         }
     };
-    let page = page_name(drawing.page).unwrap_or_default();
-    preview::show(ui, drawing, &format!("The sheet on {page}"));
-    pieces::figure(ui, "Drawn on", page);
+    let count = pages.len();
+    *shown = (*shown).min(count.saturating_sub(1));
+    let page = pages.get(*shown)?;
+    let mut paper = page_name(page.page).unwrap_or_default();
+    if count > 1 {
+        turn(ui, shown, count);
+        paper = format!("{count} pages of {paper}");
+    }
+    preview::show(ui, page, &format!("The sheet on {paper}"));
+    pieces::figure(ui, "Drawn on", paper);
     ui.horizontal(|ui| {
         let mut asked = None;
         let save = controls::strong_button(ui, Command::SaveSheet.label());
@@ -125,6 +141,20 @@ fn drawn(ui: &mut Ui, drawing: &Result<Drawing, String>) -> Option<Command> {
         asked
     })
     .inner
+}
+
+/// Turns from page to page.
+fn turn(ui: &mut Ui, shown: &mut usize, count: usize) {
+    ui.horizontal(|ui| {
+        let (first, last) = (*shown == 0, *shown + 1 == count);
+        if controls::quiet_button(ui, "← Page before", !first).clicked() {
+            *shown -= 1;
+        }
+        ui.label(format!("page {} of {count}", *shown + 1));
+        if controls::quiet_button(ui, "Next page →", !last).clicked() {
+            *shown += 1;
+        }
+    });
 }
 
 fn title_block(ui: &mut Ui, desk: &mut Desk) {

@@ -18,9 +18,10 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{eye, grid, grips, margins, menu, plan};
+use super::{backdrop, eye, grid, grips, margins, menu, pen, plan};
 use crate::window::state::Desk;
 use crate::window::theme::{PADDING, Palette};
+use crate::window::work::Work;
 
 /// How much one notch of a wheel zooms.
 const ZOOM_PER_LINE: f64 = 1.15;
@@ -37,11 +38,18 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
         ui.scope_id().with("ground"),
         Sense::CLICK | Sense::DRAG,
     );
-    navigate(ui, &ground, camera);
-    let touched = handles::work(ui, desk, camera);
-    let ghost = work_ground(ui, &ground, desk, camera, touched);
-    remove_by_key(ui, desk, touched);
-    menu::show(ui, &ground, desk, camera, touched.hovered);
+    navigate(ui, &ground, camera, desk.work == Work::MovePicture);
+    backdrop::tell_if_missing(ui.ctx(), desk);
+    let (touched, ghost) = if desk.work == Work::Handles {
+        let touched = handles::work(ui, desk, camera);
+        let ghost = work_ground(ui, &ground, desk, camera, touched);
+        remove_by_key(ui, desk, touched);
+        menu::show(ui, &ground, desk, camera, touched.hovered);
+        (touched, ghost)
+    } else {
+        pen::work(ui, &ground, desk, camera);
+        (Touched::default(), None)
+    };
     camera.show_in(rect, desk.laid());
     point_at(ui, &ground, touched, ghost);
 
@@ -58,16 +66,12 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     let shapes = Shapes::of(ui, desk);
     let mut labels = Labels::within(ink.camera.rect().shrink(4.0));
     grid::lines(ink, desk.unit);
-    plan::plate(ink, &shapes);
-    if outline_edit::edited(desk) == Some(CurveOf::Plate) {
-        plan::drawn_curve(ink, desk);
-    }
-    plan::ties(ink, desk);
-    plan::openings(ink, desk);
-    plan::sweeps(ink, desk);
-    match ink.camera.seen {
-        Seen::Front => eye::balls(ink, desk),
-        Seen::Back => eye::rings(ink, desk),
+    backdrop::draw(ink, desk.project().tracing.as_ref());
+    if desk.work == Work::Handles {
+        plate_and_eyes(ink, desk, &shapes);
+    } else {
+        // What is traced or measured must not be hidden.
+        plan::edges(ink, desk, &shapes);
     }
     grid::centre_lines(ink);
     plan::head(ink, desk, &shapes);
@@ -77,7 +81,9 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     let corner = ink.camera.rect().left_bottom() + vec2(PADDING, -PADDING);
     labels.keep_free(grid::scale_bar(ink, desk.unit, corner));
     labels.keep_free(frame_all_place(ink.camera.rect()));
-    grips::draw(ink, desk, touched, &mut labels);
+    if desk.work == Work::Handles {
+        grips::draw(ink, desk, touched, &mut labels);
+    }
     let tag = grips::Tag::of(ink, desk, touched);
     if let Some(tag) = &tag {
         labels.keep_free(tag.rect);
@@ -87,8 +93,23 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     if let Some(tag) = tag {
         tag.draw(ink);
     }
+    pen::draw(ink, desk, &mut labels);
     if let Some(place) = ghost {
         grips::ghost(ink, place.at);
+    }
+}
+
+fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
+    plan::plate(ink, shapes);
+    if outline_edit::edited(desk) == Some(CurveOf::Plate) {
+        plan::drawn_curve(ink, desk);
+    }
+    plan::ties(ink, desk);
+    plan::openings(ink, desk);
+    plan::sweeps(ink, desk);
+    match ink.camera.seen {
+        Seen::Front => eye::balls(ink, desk),
+        Seen::Back => eye::rings(ink, desk),
     }
 }
 
@@ -111,8 +132,8 @@ fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
     desk.chosen_eye = about.unwrap_or(desk.chosen_eye);
 }
 
-fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera) {
-    if ground.dragged_by(PointerButton::Primary) {
+fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera, held: bool) {
+    if ground.dragged_by(PointerButton::Primary) && !held {
         camera.pan(ground.drag_delta());
     }
     if !ground.contains_pointer() {

@@ -1,5 +1,6 @@
 //! The pictures that the maker works on: the front view, the side cut, and how the eyes look.
 
+pub(crate) mod backdrop;
 pub mod camera;
 mod cut;
 mod eye;
@@ -12,7 +13,8 @@ mod ink;
 mod labels;
 mod margins;
 mod menu;
-mod outline_edit;
+pub(crate) mod outline_edit;
+mod pen;
 mod plan;
 mod shapes;
 pub mod side;

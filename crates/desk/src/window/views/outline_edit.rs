@@ -25,7 +25,7 @@ pub(super) struct Place {
 }
 
 /// The curve that is drawn in the step that is shown.
-pub(super) fn edited(desk: &Desk) -> Option<CurveOf> {
+pub(crate) fn edited(desk: &Desk) -> Option<CurveOf> {
     let curve = match desk.step {
         Step::Head => CurveOf::Head,
         Step::Plate => CurveOf::Plate,

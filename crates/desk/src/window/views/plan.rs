@@ -20,6 +20,15 @@ pub(super) fn plate(ink: &Ink<'_>, shapes: &Shapes) {
     ink.closed(&shapes.plate_edge, Stroke::new(BOLD, ink.palette.accent));
 }
 
+/// Draws the edges of plate and openings, and nothing that would hide what lies under them.
+pub(super) fn edges(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
+    let edge = Stroke::new(BOLD, ink.palette.accent.gamma_multiply(0.7));
+    ink.closed(&shapes.plate_edge, edge);
+    for opening in desk.laid().eyes.iter().filter_map(layout::LaidEye::opening) {
+        ink.circle(opening.centre, opening.radius, Color32::TRANSPARENT, edge);
+    }
+}
+
 /// Draws the curve of a drawn plate, which its pads may hide.
 pub(super) fn drawn_curve(ink: &Ink<'_>, desk: &Desk) {
     let mut curve = ink.path(&CurveOf::Plate.corners(desk.project()));

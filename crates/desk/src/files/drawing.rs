@@ -1,0 +1,71 @@
+//! Outlines from drawing files, SVG and DXF.
+
+use std::path::Path;
+
+use intake::{Format, Found, IntakeError, Shape, Unit};
+use layout::Edit;
+use layout::closed_curve::CurveOf;
+use layout::geometry::{Point, Vector};
+
+use super::disk::bytes_of;
+use super::error::FileError;
+
+/// Most corners that an outline from a drawing keeps: half a millimetre apart on a small head, and
+/// still to be dragged one by one.
+pub const MOST_CORNERS: usize = 400;
+
+/// Sizes that a drawn head or plate is likely to have, mm; they tell which unit was meant.
+const LIKELY: std::ops::RangeInclusive<f64> = 50.0..=500.0;
+
+/// The closed shapes of a drawing file.
+///
+/// # Errors
+/// A [`FileError`] that names the file and says what would help.
+pub fn read(path: &Path) -> Result<Found, FileError> {
+    let wanted = "an SVG or DXF file";
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let Some(format) = Format::of(&name) else {
+        return Err(FileError::new(
+            format!("`{}` is named neither `.svg` nor `.dxf`.", path.display()),
+            format!("Name {wanted}."),
+        ));
+    };
+    let bytes = bytes_of(path, intake::MOST_BYTES as u64, wanted)?;
+    intake::read(&bytes, format).map_err(|error| from_intake(&error).in_file(path))
+}
+
+/// The change that makes a shape, mm, a curve of the project, its middle at `middle`.
+///
+/// # Errors
+/// A [`FileError`] if the shape cannot be one, such as one that crosses itself.
+pub fn edit(curve: CurveOf, shape: &Shape, middle: Point) -> Result<Edit, FileError> {
+    let corners = shape.centred().points(MOST_CORNERS);
+    let corners = corners.map_err(|error| from_intake(&error))?;
+    let at = |[x, y]: [f64; 2]| (middle + Vector::new(x, y)).into();
+    Ok(Edit::Outline {
+        curve,
+        points: corners.into_iter().map(at).collect(),
+        smooth: false,
+    })
+}
+
+/// The unit that makes the largest shape as large as a head or a plate; millimetres if none does.
+pub fn likely_unit(found: &Found) -> Unit {
+    let size = found.shapes.first().map_or(0.0, |shape| {
+        let [width, height] = size(shape);
+        width.max(height)
+    });
+    let likely = |unit: &Unit| LIKELY.contains(&(size * unit.mm()));
+    let mut units = Unit::ALL.into_iter();
+    units.find(likely).unwrap_or(Unit::Millimetre)
+}
+
+/// Width and height of a shape, in its own unit.
+pub fn size(shape: &Shape) -> [f64; 2] {
+    let bounds = shape.outline.bounds();
+    bounds.map_or([0.0; 2], |[low, high]| (high - low).into())
+}
+
+fn from_intake(error: &IntakeError) -> FileError {
+    FileError::new(error.to_string(), error.remedy())
+}

@@ -1,0 +1,169 @@
+//! What the view shows, in the plate's frame as it is seen: mirrored from the back.
+
+use layout::geometry::hull::Disc;
+use layout::geometry::outline::Outline;
+use layout::geometry::segment::Segment;
+use layout::geometry::{Point, Vector};
+use layout::tie::TieSlot;
+use layout::{Finding, Laid, Project, Report};
+
+use super::canvas::bounds_of;
+use crate::drawing::Bounds;
+use crate::seen::Seen;
+
+/// The shapes of the view.
+pub(super) struct Scene {
+    pub(super) plate: Outline,
+    pub(super) wall: Vec<Point>,
+    /// The eyes, in the project's order.
+    pub(super) eyes: Vec<SceneEye>,
+    /// The slots, in the project's order.
+    pub(super) slots: Vec<SceneSlot>,
+    /// The anchor holes, in the project's order.
+    pub(super) holes: Vec<Disc>,
+    /// The least rim and the two points between which it lies.
+    pub(super) rim: Option<(f64, [Point; 2])>,
+}
+
+/// An eye of the view.
+pub(super) struct SceneEye {
+    pub(super) centre: Point,
+    /// The opening where it is widest; None if it has no seat.
+    pub(super) opening: Option<Disc>,
+    /// The opening's two edges; None if it has no seat.
+    pub(super) edges: Option<Edges>,
+}
+
+/// The edges of an opening.
+#[derive(Clone, Copy)]
+pub(super) struct Edges {
+    /// On the side that is seen.
+    pub(super) near: Edge,
+    /// On the other side.
+    pub(super) far: Edge,
+}
+
+/// One edge of an opening.
+#[derive(Clone, Copy)]
+pub(super) struct Edge {
+    /// mm.
+    pub(super) radius: f64,
+    /// The side of the plate that it is on: `front` or `back`.
+    pub(super) side: &'static str,
+}
+
+/// A slot of the view.
+pub(super) struct SceneSlot {
+    pub(super) outline: Outline,
+    /// A disc that holds it.
+    pub(super) around: Disc,
+    /// Direction of its long side, radians.
+    pub(super) angle: f64,
+    /// Its length and width, mm.
+    pub(super) size: [f64; 2],
+}
+
+impl Scene {
+    pub(super) fn of(project: &Project, laid: &Laid, report: &Report, seen: Seen) -> Self {
+        let disc = |disc: Disc| Disc {
+            centre: seen.point(disc.centre),
+            ..disc
+        };
+        let eyes = laid.eyes.iter().map(|eye| SceneEye {
+            centre: seen.point(eye.centre),
+            opening: eye.opening().map(disc),
+            edges: eye
+                .seat
+                .as_ref()
+                .ok()
+                .map(|seat| Edges::of(seat.opening_front, seat.opening_back, seen)),
+        });
+        let slots = project.ties.iter().zip(&laid.slots);
+        let holes = project.head.anchor_holes.iter().map(|hole| {
+            disc(Disc {
+                centre: hole.at.into(),
+                radius: hole.diameter / 2.0,
+            })
+        });
+        Self {
+            plate: seen.outline(&laid.plate),
+            wall: seen
+                .outline(&Outline::polygon(&laid.wall))
+                .segments
+                .iter()
+                .map(Segment::start)
+                .collect(),
+            eyes: eyes.collect(),
+            slots: slots
+                .map(|(slot, outline)| SceneSlot::of(slot, outline, seen))
+                .collect(),
+            holes: holes.collect(),
+            rim: least_rim(&report.findings, seen),
+        }
+    }
+
+    /// The openings where they are widest.
+    pub(super) fn openings(&self) -> impl Iterator<Item = Disc> + '_ {
+        self.eyes.iter().filter_map(|eye| eye.opening)
+    }
+
+    /// The box around everything that is cut, mm.
+    pub(super) fn cut_bounds(&self) -> Bounds {
+        let slots = self.slots.iter().map(|slot| &slot.outline);
+        let outlines = std::iter::once(&self.plate).chain(slots);
+        let boxes = outlines.filter_map(Outline::bounds);
+        let discs = self.openings().map(|disc| {
+            let by = Vector::repeat(disc.radius);
+            [disc.centre - by, disc.centre + by]
+        });
+        bounds_of(boxes.chain(discs).flatten())
+    }
+
+    /// The box around the head and everything that is cut, mm.
+    pub(super) fn bounds(&self) -> Bounds {
+        bounds_of(self.wall.iter().copied()).with(self.cut_bounds())
+    }
+}
+
+impl Edges {
+    fn of(front: f64, back: f64, seen: Seen) -> Self {
+        let edge = |radius, side| Edge { radius, side };
+        let (front, back) = (edge(front, "front"), edge(back, "back"));
+        match seen {
+            Seen::Front => Self {
+                near: front,
+                far: back,
+            },
+            Seen::Back => Self {
+                near: back,
+                far: front,
+            },
+        }
+    }
+}
+
+impl SceneSlot {
+    fn of(slot: &TieSlot, outline: &Outline, seen: Seen) -> Self {
+        Self {
+            outline: seen.outline(outline),
+            around: Disc {
+                centre: seen.point(slot.at.into()),
+                radius: slot.half_diagonal(),
+            },
+            angle: seen.angle(slot.angle.radians()),
+            size: slot.size(),
+        }
+    }
+}
+
+fn least_rim(findings: &[Finding], seen: Seen) -> Option<(f64, [Point; 2])> {
+    let rims = findings.iter().filter(|finding| finding.id == "rim");
+    let (value, place) = rims
+        .filter_map(|finding| Some((finding.value?, finding.place.as_slice())))
+        .min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let &[from, to] = place else {
+        return None;
+    };
+    let point = |[x, y, _]: [f64; 3]| seen.point(Point::new(x, y));
+    Some((value, [from, to].map(point)))
+}
