@@ -1,4 +1,4 @@
-//! What must hold of every sheet.
+//! What must hold of every sheet and solid.
 
 #![allow(
     clippy::unwrap_used,
@@ -18,6 +18,7 @@ mod projects;
 mod raster;
 mod seam;
 mod seen;
+mod solid;
 mod structure;
 mod tiles;
 mod words;
