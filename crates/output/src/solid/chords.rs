@@ -30,13 +30,13 @@ pub(super) struct Chords {
     sagitta: f64,
 }
 
-/// A circle about the z axis. Lengths in mm.
+/// A circle of a zone of a sphere. Lengths in mm.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Level {
     /// Its radius.
     pub(super) radius: f64,
-    /// Its depth below the centre of the sphere that it lies on.
-    pub(super) depth: f64,
+    /// How far it lies behind the first circle of the zone.
+    pub(super) behind: f64,
 }
 
 impl Chords {
@@ -86,33 +86,31 @@ impl Chords {
         }));
     }
 
-    /// The zone of a sphere of `radius` between two depths below its centre, mm, as circles from the
-    /// first to the second, which stay where they are.
-    pub(super) fn zone(self, radius: f64, from: f64, to: f64) -> Vec<Level> {
+    /// The zone of a sphere of `radius` from a `depth` behind its centre on, as circles from the
+    /// first to the one that lies `thickness` behind it; both stay where they are. All in mm.
+    pub(super) fn zone(self, radius: f64, depth: f64, thickness: f64) -> Vec<Level> {
         let angle = |depth: f64| (depth / radius).clamp(-1.0, 1.0).acos();
-        let (start, whole) = (angle(from), angle(to) - angle(from));
+        let start = angle(depth);
+        let whole = angle(depth + thickness) - start;
         let finer = Self {
             sagitta: MERIDIAN * self.sagitta,
         };
         let chords = finer.count(radius, whole.abs()).max(2);
         let turn = whole / chords as f64;
         let sphere = radius * reach(turn, chords);
-        let end = |depth: f64| Level {
-            radius: (radius * radius - depth * depth).max(0.0).sqrt(),
-            depth,
+        let end = |behind: f64| Level {
+            radius: (radius * radius - (depth + behind).powi(2)).max(0.0).sqrt(),
+            behind,
         };
         let between = (1..chords).map(|step| {
             let (sin, cos) = (start + turn * step as f64).sin_cos();
             Level {
                 radius: sphere * sin,
-                depth: sphere * cos,
+                behind: sphere * cos - depth,
             }
         });
-        [end(from)]
-            .into_iter()
-            .chain(between)
-            .chain([end(to)])
-            .collect()
+        let first = [end(0.0)].into_iter();
+        first.chain(between).chain([end(thickness)]).collect()
     }
 }
 

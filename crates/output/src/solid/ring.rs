@@ -87,8 +87,9 @@ fn meridian(ring: &RingFit, options: &SolidOptions, chords: Chords) -> Vec<(f64,
     let [front, edge, outer, back, _] = ring.profile;
     let allowance = options.hole_allowance / 2.0;
     let sphere = ring.seat.ball_radius + options.glue_gap;
-    let bore = chords.zone(sphere, front.depth, back.depth).into_iter();
-    let bore = bore.map(|level| (level.radius + allowance, back.depth - level.depth));
+    let thickness = back.depth - front.depth;
+    let bore = chords.zone(sphere, front.depth, thickness).into_iter();
+    let bore = bore.map(|level| (level.radius + allowance, thickness - level.behind));
     let rim =
         [back, outer, edge].map(|ProfilePoint { radius, depth }| (radius, back.depth - depth));
     let mut meridian: Vec<(f64, f64)> = bore.chain(rim).collect();

@@ -151,13 +151,13 @@ impl Lining {
                 height,
                 radius,
             } => {
-                let levels = chords.zone(radius, height, height + thickness);
+                let levels = chords.zone(radius, height, thickness);
                 let count = chords.around(radius + allowance / 2.0);
                 let corners =
                     |level_radius| chords::circle(centre, level_radius + allowance / 2.0, count);
                 levels
                     .into_iter()
-                    .map(|level| (corners(level.radius), level.depth - height))
+                    .map(|level| (corners(level.radius), level.behind))
                     .collect()
             }
         };
