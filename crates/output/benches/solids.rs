@@ -22,12 +22,13 @@ fn benches(criterion: &mut Criterion) {
     let laid = Laid::out(&project);
     let options = SolidOptions::default();
     let all = solids(&project, &laid, &options).expect("the pair can be made");
-    for solid in &all {
-        println!("{}: {} facets", solid.name(), solid.mesh().triangles.len());
-    }
-    criterion.bench_function("plate of an ordinary pair", |bencher| {
-        bencher.iter(|| plate(black_box(&project), &laid, &options));
-    });
+    let facets = all[0].mesh().triangles.len();
+    criterion.bench_function(
+        &format!("plate of an ordinary pair, {facets} facets"),
+        |bencher| {
+            bencher.iter(|| plate(black_box(&project), &laid, &options));
+        },
+    );
     criterion.bench_function("ring of an ordinary pair", |bencher| {
         bencher.iter(|| rings(black_box(&project), &laid, &options));
     });
