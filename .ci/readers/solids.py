@@ -96,7 +96,8 @@ def main(folder):
     flaws = [f"there is no {ending} file in {folder}" for ending in checks if ending not in found]
     for path in files:
         try:
-            flaws += [f"{path}: {flaw}" for flaw in checks[path.suffix](path)]
+            for flaw in checks[path.suffix](path):
+                flaws.append(f"{path}: {flaw}")
         except Exception as error:  # whatever a reader cannot take is a flaw of the file
             flaws.append(f"{path}: {error}")
     for flaw in flaws:

@@ -39,7 +39,7 @@ pub fn rings(
         let name = if single {
             "ring".to_owned()
         } else {
-            format!("ring for {}", eyes.join(", "))
+            format!("ring for {}", eyes.join(" and "))
         };
         Ok(Solid {
             mesh: mesh(ring, options, &name)?,

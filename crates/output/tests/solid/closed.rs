@@ -70,6 +70,13 @@ fn eyes_with_the_same_ring_share_a_solid_and_others_are_named_after_their_eyes()
         ("ring for right eye", 1),
     ];
     assert_eq!(named(&project), owned(&apart));
+
+    let three = [
+        ("plate", 1),
+        ("ring for eye 1 and eye 2", 2),
+        ("ring for eye 3", 1),
+    ];
+    assert_eq!(named(&demo("wimple").project), owned(&three));
 }
 
 #[test]

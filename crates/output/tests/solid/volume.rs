@@ -6,8 +6,8 @@ use output::solid::{plate, rings};
 use super::truth::{Plate, Ring};
 use super::{Body, cases};
 
-/// How far a volume may be off, as a share of it.
-const ERROR: f64 = 1e-3;
+/// How far a volume may be off, as a share of it: a tenth of what a maker is promised.
+const ERROR: f64 = 1e-4;
 
 fn assert_volume(name: &str, found: f64, wanted: f64) {
     let share = (found - wanted).abs() / wanted;
