@@ -1,4 +1,4 @@
-//! Turns a plate that has been laid out into drawings and their bytes.
+//! Turns a plate that has been laid out into drawings and solids, and these into bytes.
 //!
 //! Decides no geometry, reads no file and asks no clock: every length comes from `layout`, and the
 //! same project and options give the same bytes.
@@ -18,4 +18,5 @@ pub mod unit;
 
 pub use drawing::Drawing;
 pub use seen::Seen;
+pub use solid::{Solid, SolidError, SolidOptions};
 pub use unit::LengthUnit;

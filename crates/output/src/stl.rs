@@ -1,38 +1,47 @@
-//! Binary STL: the triangles of one solid, in millimetres.
-
-use nalgebra::{Point3, Vector3};
+//! A solid as a binary STL file.
+//!
+//! 80 bytes of header, the number of facets, and 50 bytes for each: its unit normal, its corners and
+//! two bytes of nothing, all little-endian, lengths as singles (Library of Congress, format
+//! description fdd000505).
 
 use crate::solid::Solid;
 
-/// Length of the header, bytes. It must not begin with `solid`, which begins a text file.
-const HEADER: usize = 80;
+/// Must not begin with `solid`, by which readers know the other kind of STL. It says the unit, which
+/// the format has no place for.
+const HEADER: &[u8] = b"Gazewright. Lengths in mm.";
 
-/// Writes a solid: a header, the number of facets, and 50 bytes for each.
+/// Bytes of the header.
+const HEADER_SIZE: usize = 80;
+
+/// Bytes of one facet.
+const FACET_SIZE: usize = 50;
+
+/// Writes a solid, mm. The same solid gives the same bytes.
 pub fn write(solid: &Solid) -> Vec<u8> {
     let mesh = solid.mesh();
-    let mut bytes = Vec::with_capacity(HEADER + 4 + 50 * mesh.triangles.len());
-    let title = format!("Gazewright, {}, mm", solid.name());
-    bytes.extend(title.bytes().chain(std::iter::repeat(b' ')).take(HEADER));
-    let count = u32::try_from(mesh.triangles.len()).unwrap_or(u32::MAX);
-    bytes.extend(count.to_le_bytes());
-    for facet in mesh.facets() {
-        let [a, b, c] = facet;
-        let normal = (b - a).cross(&(c - a));
-        let normal = normal.try_normalize(0.0).unwrap_or_else(Vector3::zeros);
-        for at in [normal.into(), a, b, c] {
-            bytes.extend(single(at).into_iter().flat_map(f32::to_le_bytes));
+    let count = mesh.triangles.len();
+    let mut bytes = Vec::with_capacity(HEADER_SIZE + 4 + FACET_SIZE * count);
+    bytes.extend(HEADER);
+    bytes.resize(HEADER_SIZE, 0);
+    // A solid within the largest size and the least chord error has some million facets.
+    bytes.extend(u32::try_from(count).unwrap_or(u32::MAX).to_le_bytes());
+    for corners in mesh.facets() {
+        let [a, b, c] = corners;
+        let normal = (b - a).cross(&(c - a)).normalize();
+        let places = corners.map(|corner| corner.coords);
+        for number in [normal].iter().chain(&places).flatten() {
+            bytes.extend(single(*number).to_le_bytes());
         }
-        // No attributes.
-        bytes.extend([0; 2]);
+        bytes.extend([0, 0]);
     }
     bytes
 }
 
-/// A place in single precision, which is all that the format holds.
+/// Numbers of an STL file are singles: good to 0.01 µm within a hand's width.
 #[allow(
     clippy::cast_possible_truncation,
-    reason = "the format holds single precision: 0.12 µm at 2 m"
+    reason = "the format's numbers are singles"
 )]
-fn single(at: Point3<f64>) -> [f32; 3] {
-    [at.x as f32, at.y as f32, at.z as f32]
+fn single(number: f64) -> f32 {
+    number as f32
 }

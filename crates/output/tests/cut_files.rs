@@ -1,7 +1,7 @@
 //! The cut files themselves: how they are built, and that they are the same each time.
 
 use output::cut::{Cut, CutPart, Purpose};
-use resvg::usvg::roxmltree::{Document, Node};
+use roxmltree::{Document, Node};
 
 use crate::contours::{KERFS, cut, every_part, with_kerf};
 use crate::projects::{Case, demo, demos};

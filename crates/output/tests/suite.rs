@@ -1,4 +1,4 @@
-//! What must hold of every sheet and every cut file.
+//! What must hold of every sheet, cut file and solid.
 
 #![allow(
     clippy::unwrap_used,
@@ -21,12 +21,11 @@ mod outside;
 mod overlap;
 mod pages;
 mod parts;
-mod printed;
 mod projects;
 mod raster;
 mod seam;
 mod seen;
-mod solids;
+mod solid;
 mod structure;
 mod tiles;
 mod words;

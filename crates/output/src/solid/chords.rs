@@ -1,8 +1,8 @@
 //! Curves as chords, so placed that they enclose what the curves do.
 //!
 //! Chords between points of a circle all lie inside it: a disc loses area, a hole gains material, and
-//! a ball that should turn does not. Here the corners stand outside by two thirds of the sagitta and
-//! the middles of the chords inside by one third, so that areas and volumes are true.
+//! a ball that should turn does not. Here the corners stand outside by about two thirds of the sagitta
+//! and the middles of the chords inside by one third, so that areas and volumes are true.
 
 use std::f64::consts::{FRAC_PI_4, TAU};
 
@@ -12,12 +12,16 @@ use layout::geometry::{Point, Vector};
 
 use super::mesh::SHORTEST_EDGE;
 
-/// The sagitta of a chord, as a share of the chord error. A corner stands outside by at most 4/3 of
-/// it: where two arcs of a sphere add up, 2/3 each, and where an arc has two chords only. What is
-/// left of the error covers corners that are left out as too near to others.
+/// The sagitta of a chord, as a share of the chord error. A corner stands outside by 2/3 of it, or 4/3
+/// where an arc has two chords only. What is left of the error covers corners that are left out as too
+/// near to others.
 const SAGITTA: f64 = 0.6;
 
-/// Largest turn of one chord, radians: on a smaller circle than the chord error, an octagon is still round.
+/// The sagitta of a chord along the meridian of a sphere, as a share of that of the chords around it:
+/// on a sphere, 4/3 of the one and 2/3 of the other add up.
+const MERIDIAN: f64 = 0.5;
+
+/// Largest turn of one chord, radians: what is smaller than the chord error stays an octagon.
 const LARGEST_TURN: f64 = FRAC_PI_4;
 
 /// Flattens curves for one chord error.
@@ -26,13 +30,13 @@ pub(super) struct Chords {
     sagitta: f64,
 }
 
-/// A circle about the z axis. Lengths in mm.
+/// A circle of a zone of a sphere. Lengths in mm.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Level {
     /// Its radius.
     pub(super) radius: f64,
-    /// Its depth below the centre of the sphere that it lies on.
-    pub(super) depth: f64,
+    /// How far it lies behind the first circle of the zone.
+    pub(super) behind: f64,
 }
 
 impl Chords {
@@ -70,50 +74,56 @@ impl Chords {
         without_short_edges(corners)
     }
 
-    /// Adds the corners of an arc but for its last. Its ends stay where they are; the others stand at
-    /// the one radius ρ at which the sectors between them, 2·(r·ρ·sin δ)/2 + (n − 2)·(ρ²·sin δ)/2 for
-    /// n chords of the turn δ, add up to the arc's own, r²·n·δ/2.
+    /// Adds the corners of an arc but for its last; its ends stay where they are.
     fn add_arc(self, arc: &Arc, corners: &mut Vec<Point>) {
         let chords = self.count(arc.radius, arc.sweep.abs()).max(2);
-        let n = chords as f64;
-        let turn = arc.sweep / n;
-        let whole = n * turn / turn.sin();
-        let share = if turn == 0.0 {
-            1.0
-        } else {
-            whole / (1.0 + (1.0 + (n - 2.0) * whole).sqrt())
-        };
+        let turn = arc.sweep / chords as f64;
+        let reach = reach(turn, chords);
         corners.push(arc.start());
         corners.extend((1..chords).map(|step| {
             let at = arc.at(arc.start_angle + turn * step as f64);
-            arc.centre + (at - arc.centre) * share
+            arc.centre + (at - arc.centre) * reach
         }));
     }
 
-    /// The zone of a sphere of `radius` between two depths below its centre, as circles from the
-    /// first to the second: those of a sphere that is larger by two thirds of the sagitta.
-    pub(super) fn zone(self, radius: f64, from: f64, to: f64) -> Vec<Level> {
-        let angle = |radius: f64, depth: f64| (depth / radius).clamp(-1.0, 1.0).acos();
-        let turn = (angle(radius, from) - angle(radius, to)).abs();
-        let chords = self.count(radius, turn);
-        let sagitta = radius * (1.0 - (turn / chords as f64 / 2.0).cos());
-        let sphere = radius + 2.0 / 3.0 * sagitta;
-        let (start, end) = (angle(sphere, from), angle(sphere, to));
-        (0..=chords)
-            .map(|step| {
-                let angle = start + (end - start) * step as f64 / chords as f64;
-                let depth = match step {
-                    0 => from,
-                    step if step == chords => to,
-                    _ => sphere * angle.cos(),
-                };
-                Level {
-                    radius: (sphere * sphere - depth * depth).max(0.0).sqrt(),
-                    depth,
-                }
-            })
-            .collect()
+    /// The zone of a sphere of `radius` from a `depth` behind its centre on, as circles from the
+    /// first to the one that lies `thickness` behind it; both stay where they are. All in mm.
+    pub(super) fn zone(self, radius: f64, depth: f64, thickness: f64) -> Vec<Level> {
+        let angle = |depth: f64| (depth / radius).clamp(-1.0, 1.0).acos();
+        let start = angle(depth);
+        let whole = angle(depth + thickness) - start;
+        let finer = Self {
+            sagitta: MERIDIAN * self.sagitta,
+        };
+        let chords = finer.count(radius, whole.abs()).max(2);
+        let turn = whole / chords as f64;
+        let sphere = radius * reach(turn, chords);
+        let end = |behind: f64| Level {
+            radius: (radius * radius - (depth + behind).powi(2)).max(0.0).sqrt(),
+            behind,
+        };
+        let between = (1..chords).map(|step| {
+            let (sin, cos) = (start + turn * step as f64).sin_cos();
+            Level {
+                radius: sphere * sin,
+                behind: sphere * cos - depth,
+            }
+        });
+        let first = [end(0.0)].into_iter();
+        first.chain(between).chain([end(thickness)]).collect()
     }
+}
+
+/// How far, in radii, the corners between the ends of an arc stand from its centre so that its chords
+/// enclose what it does: the sectors between them, two of r·ρ·sin δ/2 at the ends and n − 2 of
+/// ρ²·sin δ/2, add up to its own, r²·n·δ/2. `turn` is δ, radians; n is at least 2.
+fn reach(turn: f64, chords: usize) -> f64 {
+    if turn == 0.0 {
+        return 1.0;
+    }
+    let n = chords as f64;
+    let sectors = n * turn / turn.sin();
+    sectors / (1.0 + (1.0 + (n - 2.0) * sectors).sqrt())
 }
 
 /// A circle as a polygon of the same area, counter-clockwise, mm.
@@ -131,7 +141,6 @@ pub(super) fn circle(centre: Point, radius: f64, chords: usize) -> Vec<Point> {
 /// A count of at least one, rounded up.
 #[allow(
     clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
     reason = "a length of some metres over a step of some micrometres"
 )]
 fn whole(count: f64) -> usize {

@@ -40,21 +40,21 @@ impl SolidError {
 
     pub(super) fn breaks_edge(slab: &str, hole: &str) -> Self {
         Self {
-            cause: format!("The {hole} breaks the edge of the {slab}."),
+            cause: sentence(hole, &format!("breaks the edge of the {slab}.")),
             remedy: format!("Move it inward, or let the {slab} reach farther there."),
         }
     }
 
     pub(super) fn meet(one: &str, other: &str) -> Self {
         Self {
-            cause: format!("The {one} and the {other} run into each other."),
+            cause: sentence(one, &format!("and {other} run into each other.")),
             remedy: "Move them apart, or make one of them smaller.".to_owned(),
         }
     }
 
     pub(super) fn closes(hole: &str) -> Self {
         Self {
-            cause: format!("The {hole} closes on its way through."),
+            cause: sentence(hole, "closes on its way through."),
             remedy: "Make it wider where it is narrowest, or what it passes thinner.".to_owned(),
         }
     }
@@ -74,6 +74,17 @@ impl SolidError {
             remedy: problem.remedy.clone(),
         }
     }
+}
+
+/// A sentence about a part, whose name begins it.
+fn sentence(part: &str, rest: &str) -> String {
+    let mut letters = part.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first
+        .chain(letters.clone())
+        .chain([' '])
+        .chain(rest.chars())
+        .collect()
 }
 
 impl From<Problem> for SolidError {

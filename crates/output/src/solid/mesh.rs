@@ -80,7 +80,7 @@ impl Mesh {
     ///
     /// # Errors
     /// [`Crossed`] if the loops cross or touch themselves or each other.
-    pub(super) fn face(&mut self, loops: &[&Loop], facing: Facing) -> Result<(), Crossed> {
+    pub(super) fn face(&mut self, loops: &[Loop], facing: Facing) -> Result<(), Crossed> {
         let corners: Vec<usize> = loops.iter().flat_map(|line| line.0.clone()).collect();
         let mut edges = Vec::with_capacity(corners.len());
         for line in loops {

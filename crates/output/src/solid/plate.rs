@@ -32,11 +32,9 @@ pub fn plate(project: &Project, laid: &Laid, options: &SolidOptions) -> Result<S
 
 fn opening(project: &Project, laid: &Laid, index: usize) -> Result<Hole, SolidError> {
     let eye = &laid.eyes[index];
-    let name = format!("opening of {}", project.eye_name(index));
-    let seat = eye
-        .seat
-        .as_ref()
-        .map_err(|problem| SolidError::of(&name, problem))?;
+    let name = project.eye_name(index);
+    let seat = eye.seat.as_ref();
+    let seat = seat.map_err(|problem| SolidError::of(&format!("seat for {name}"), problem))?;
     let wall = match project.parts_of(index).seat {
         Seat::Plain { .. } => Wall::Straight(vec![Disc {
             centre: eye.centre,
@@ -50,5 +48,11 @@ fn opening(project: &Project, laid: &Laid, index: usize) -> Result<Hole, SolidEr
             radius: seat.ball_radius + running_clearance,
         },
     };
-    Ok(Hole { name, wall })
+    // A name that ends in a number takes no article.
+    let numbered = name.ends_with(|last: char| last.is_ascii_digit());
+    let article = if numbered { "" } else { "the " };
+    Ok(Hole {
+        name: format!("the opening of {article}{name}"),
+        wall,
+    })
 }

@@ -39,7 +39,7 @@ pub fn rings(
         let name = if single {
             "ring".to_owned()
         } else {
-            format!("ring for {}", eyes.join(", "))
+            format!("ring for {}", eyes.join(" and "))
         };
         Ok(Solid {
             mesh: mesh(ring, options, &name)?,
@@ -63,7 +63,7 @@ fn mesh(ring: &RingFit, options: &SolidOptions, name: &str) -> Result<Mesh, Soli
     let narrowest = meridian.iter().map(|&(radius, _)| radius);
     let narrowest = narrowest.fold(f64::INFINITY, f64::min);
     if narrowest * std::f64::consts::TAU / (count as f64) < SHORTEST_EDGE {
-        return Err(SolidError::closes(&format!("bore of the {name}")));
+        return Err(SolidError::closes(&format!("the bore of the {name}")));
     }
     // The bore begins where the front face ends.
     let (edge, bore) = (ring.profile[1].radius, meridian[0].0);
@@ -87,8 +87,9 @@ fn meridian(ring: &RingFit, options: &SolidOptions, chords: Chords) -> Vec<(f64,
     let [front, edge, outer, back, _] = ring.profile;
     let allowance = options.hole_allowance / 2.0;
     let sphere = ring.seat.ball_radius + options.glue_gap;
-    let bore = chords.zone(sphere, front.depth, back.depth).into_iter();
-    let bore = bore.map(|level| (level.radius + allowance, back.depth - level.depth));
+    let thickness = back.depth - front.depth;
+    let bore = chords.zone(sphere, front.depth, thickness).into_iter();
+    let bore = bore.map(|level| (level.radius + allowance, thickness - level.behind));
     let rim =
         [back, outer, edge].map(|ProfilePoint { radius, depth }| (radius, back.depth - depth));
     let mut meridian: Vec<(f64, f64)> = bore.chain(rim).collect();

@@ -17,7 +17,7 @@ const THINNEST: f64 = 10.0 * SHORTEST_EDGE;
 /// A flat body, in a plane of its own, with its front at z = 0 and its back behind it. Lengths in mm.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Slab {
-    /// What it is called.
+    /// What it is called, without an article.
     pub name: String,
     /// Its edge, counter-clockwise.
     pub outline: Outline,
@@ -30,7 +30,7 @@ pub struct Slab {
 /// A hole through a slab.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hole {
-    /// What it is called, for errors: `slot 1`, `opening of the left eye`.
+    /// What it is called within a sentence: `slot 1`, `the opening of the left eye`.
     pub name: String,
     /// Its shape.
     pub wall: Wall,
@@ -128,8 +128,8 @@ impl Slab {
             fronts.extend(loops.first().cloned());
             backs.extend(loops.last().cloned());
         }
-        mesh.face(&fronts.iter().collect::<Vec<_>>(), Facing::Up)?;
-        mesh.face(&backs.iter().collect::<Vec<_>>(), Facing::Down)?;
+        mesh.face(&fronts, Facing::Up)?;
+        mesh.face(&backs, Facing::Down)?;
         Ok(mesh)
     }
 }
@@ -151,13 +151,13 @@ impl Lining {
                 height,
                 radius,
             } => {
-                let levels = chords.zone(radius, height, height + thickness);
+                let levels = chords.zone(radius, height, thickness);
                 let count = chords.around(radius + allowance / 2.0);
                 let corners =
                     |level_radius| chords::circle(centre, level_radius + allowance / 2.0, count);
                 levels
                     .into_iter()
-                    .map(|level| (corners(level.radius), level.depth - height))
+                    .map(|level| (corners(level.radius), level.behind))
                     .collect()
             }
         };
