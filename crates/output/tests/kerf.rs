@@ -103,20 +103,30 @@ fn a_hole_allowance_is_added_to_the_diameter() {
 }
 
 #[test]
-fn a_screw_hole_with_its_allowance_is_the_next_wider_published_one() {
-    // ISO 273 (four independent tables agree), M3: fine 3.2, medium 3.4 mm. A fine hole in a material
-    // that closes by 0.2 mm is drawn as wide as a medium one.
-    let mut project = square(100.0, 3.2).project;
-    project.parts.ball_diameter = 3.3;
-    let options = CutOptions {
-        hole_allowance: 0.2,
-        ..CutOptions::default()
-    };
-    assert_abs_diff_eq!(
-        widths(&Case::of("M3", project), &options)[1],
-        3.4,
-        epsilon = 1e-9
-    );
+fn a_fine_screw_hole_with_the_step_to_the_next_fit_as_its_allowance_is_the_next_published_hole() {
+    // ISO 273 clearance holes, mm: fine, medium, coarse (four independent tables agree).
+    let published = [
+        ("M1.6", [1.7, 1.8, 2.0]),
+        ("M2", [2.2, 2.4, 2.6]),
+        ("M2.5", [2.7, 2.9, 3.1]),
+        ("M3", [3.2, 3.4, 3.6]),
+        ("M3.5", [3.7, 3.9, 4.2]),
+        ("M4", [4.3, 4.5, 4.8]),
+        ("M5", [5.3, 5.5, 5.8]),
+        ("M6", [6.4, 6.6, 7.0]),
+    ];
+    for (thread, fits) in published {
+        let mut project = square(100.0, fits[0]).project;
+        project.parts.ball_diameter = fits[0] + 0.1;
+        let case = Case::of(thread, project);
+        for fit in fits {
+            let options = CutOptions {
+                hole_allowance: fit - fits[0],
+                ..CutOptions::default()
+            };
+            assert_abs_diff_eq!(widths(&case, &options)[1], fit, epsilon = 1e-9);
+        }
+    }
 }
 
 #[test]

@@ -41,6 +41,9 @@ const DOT: f64 = 0.9;
 /// From dot to dot, mm.
 const DOT_PITCH: f64 = 3.2;
 
+/// A row that is longer goes on in a further line, mm: the gauge is to lie on small beds, too. Own choice.
+const LONGEST: f64 = 150.0;
+
 /// The gauge, and what its rows try.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FitGauge {
@@ -74,55 +77,71 @@ pub fn fit_gauge(project: &Project) -> FitGauge {
         .into_iter()
         .flatten()
         .collect();
-    let dots = DOT_PITCH * (STEPS - 1) as f64 + 2.0 * DOT;
-    let width = |row: &Row| row.cell[0].max(dots) + WEB;
-    let widest = rows.iter().map(width).fold(0.0, f64::max) * STEPS as f64 + WEB;
-    let (mut walls, mut top) = (Vec::new(), 0.0);
+    let (mut holes, mut size) = (Vec::new(), [WEB, WEB]);
     for row in &rows {
-        let pitch = (widest - WEB) / STEPS as f64;
-        let middle = top - WEB - row.cell[1] / 2.0;
-        let below = middle - row.cell[1] / 2.0 - WEB / 2.0 - DOT;
-        for (step, &value) in row.values.iter().enumerate() {
-            let x = WEB / 2.0 + pitch * (step as f64 + 0.5);
-            walls.push(Hole {
-                name: format!("{} {}", row.name, step + 1),
-                wall: (row.wall)(Point::new(x, middle), value),
-            });
-            for dot in 0..=step {
-                let off = DOT_PITCH * (dot as f64 - step as f64 / 2.0);
-                let centre = Point::new(x + off, below);
-                walls.push(Hole {
-                    name: format!("dot {} of {} {}", dot + 1, row.name, step + 1),
-                    wall: Wall::Straight(vec![Disc {
-                        centre,
-                        radius: DOT,
-                    }]),
-                });
-            }
-        }
-        top = below - DOT;
+        row.place(&mut size, &mut holes);
     }
-    let (left, right, low, high) = (WEB, widest - WEB, top, -WEB);
-    let corners = [(left, low), (right, low), (right, high), (left, high)];
-    let discs = corners.map(|(x, y)| Disc {
-        centre: Point::new(x, y),
-        radius: WEB,
-    });
+    let tried = |row: Row| GaugeRow {
+        tries: row.tries,
+        values: row.values,
+    };
     FitGauge {
         slab: Slab {
             name: "fit gauge".to_owned(),
-            outline: Outline::hull(&discs),
+            outline: rounded(size),
             thickness: project.plate.thickness,
-            holes: walls,
+            holes,
         },
-        rows: rows
-            .into_iter()
-            .map(|row| GaugeRow {
-                tries: row.tries,
-                values: row.values,
-            })
-            .collect(),
+        rows: rows.into_iter().map(tried).collect(),
     }
+}
+
+impl Row {
+    /// Places the row's walls below `size`, the width and height that are used already, mm, each above
+    /// its dots; both grow by what the row takes.
+    fn place(&self, size: &mut [f64; 2], holes: &mut Vec<Hole>) {
+        let dots = DOT_PITCH * (STEPS - 1) as f64 + 2.0 * DOT;
+        let pitch = self.cell[0].max(dots) + WEB;
+        let in_line = (1..=STEPS)
+            .rev()
+            .find(|&count| WEB + pitch * count as f64 <= LONGEST)
+            .unwrap_or(1);
+        for (step, &value) in self.values.iter().enumerate() {
+            let place = step % in_line;
+            let top = size[1];
+            let x = WEB + (pitch - WEB) / 2.0 + pitch * place as f64;
+            let below = top + self.cell[1] + WEB / 2.0 + DOT;
+            let name = format!("{} {}", self.name, step + 1);
+            for dot in 0..=step {
+                let off = DOT_PITCH * (dot as f64 - step as f64 / 2.0);
+                holes.push(Hole {
+                    name: format!("dot {} of {name}", dot + 1),
+                    wall: round(Point::new(x + off, -below), DOT),
+                });
+            }
+            let wall = (self.wall)(Point::new(x, -top - self.cell[1] / 2.0), value);
+            holes.push(Hole { name, wall });
+            size[0] = size[0].max(x + (pitch + WEB) / 2.0);
+            if place + 1 == in_line || step + 1 == STEPS {
+                size[1] = below + DOT + WEB;
+            }
+        }
+    }
+}
+
+/// A plate of a width and height, mm, from the origin to the right and down, its corners rounded by
+/// [`WEB`].
+fn rounded([width, height]: [f64; 2]) -> Outline {
+    let (right, low) = (width - WEB, WEB - height);
+    let corners = [(WEB, low), (right, low), (right, -WEB), (WEB, -WEB)];
+    Outline::hull(&corners.map(|(x, y)| Disc {
+        centre: Point::new(x, y),
+        radius: WEB,
+    }))
+}
+
+fn round(centre: Point, radius: f64) -> Wall {
+    Wall::Straight(vec![Disc { centre, radius }])
 }
 
 fn steps(first: f64, step: f64) -> [f64; STEPS] {
@@ -162,10 +181,7 @@ fn holes(project: &Project) -> Row {
         name: "hole",
         values: steps(0.0, HOLE_STEP),
         cell: [pin + HOLE_STEP * STEPS as f64; 2],
-        wall: Box::new(move |centre, wider| {
-            let radius = (pin + wider) / 2.0;
-            Wall::Straight(vec![Disc { centre, radius }])
-        }),
+        wall: Box::new(move |centre, wider| round(centre, (pin + wider) / 2.0)),
     }
 }
 

@@ -6,7 +6,7 @@ use output::{Solid, SolidOptions};
 use super::{Body, cases};
 
 /// Rests on z = 0 with a flat face, and no facet above it looks downward.
-fn assert_lies_well(name: &str, solid: &Solid) {
+pub(super) fn assert_lies_well(name: &str, solid: &Solid) {
     let body = Body::of(solid);
     let lowest = body
         .vertices

@@ -2,6 +2,7 @@
 
 mod cases;
 mod closed;
+mod gauge;
 mod lying;
 mod refused;
 mod stl;

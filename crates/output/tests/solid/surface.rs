@@ -62,7 +62,7 @@ fn assert_on(
     );
 }
 
-fn assert_plate(name: &str, solid: &Solid, truth: &Plate, options: &SolidOptions) {
+pub(super) fn assert_plate(name: &str, solid: &Solid, truth: &Plate, options: &SolidOptions) {
     let error = options.chord_error + ROUNDING;
     assert_on(name, solid, truth.all_surfaces(), |at| {
         truth.surfaces(at, error)

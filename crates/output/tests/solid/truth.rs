@@ -4,6 +4,7 @@
 use std::f64::consts::PI;
 
 use layout::geometry::bounded::Bounded;
+use layout::geometry::outline::Outline;
 use layout::geometry::{Point, Vector};
 use layout::parts::Parts;
 use layout::seat::Seat;
@@ -153,11 +154,16 @@ impl Plate {
             }
         };
         let slots = project.ties.iter().map(|&slot| Hole::Slot { slot, wider });
+        let holes = (0..project.eyes.len()).map(opening).chain(slots).collect();
+        Self::with(&laid.plate, holes, project.plate.thickness)
+    }
+
+    pub(super) fn with(outline: &Outline, holes: Vec<Hole>, thickness: f64) -> Self {
         Self {
-            outline: Bounded::of(&laid.plate).unwrap(),
-            holes: (0..project.eyes.len()).map(opening).chain(slots).collect(),
-            area: laid.plate.area(),
-            thickness: project.plate.thickness,
+            outline: Bounded::of(outline).unwrap(),
+            holes,
+            area: outline.area(),
+            thickness,
         }
     }
 

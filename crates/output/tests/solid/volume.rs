@@ -9,7 +9,7 @@ use super::{Body, cases};
 /// How far a volume may be off, as a share of it: a tenth of what a maker is promised.
 const ERROR: f64 = 1e-4;
 
-fn assert_volume(name: &str, found: f64, wanted: f64) {
+pub(super) fn assert_volume(name: &str, found: f64, wanted: f64) {
     let share = (found - wanted).abs() / wanted;
     assert!(share < ERROR, "{name}: {found} mm³ for {wanted}");
 }
