@@ -1,6 +1,5 @@
 //! The plate and its rings as files for the cutter and the printer.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use layout::{Laid, Project};
@@ -8,7 +7,7 @@ use output::cut::{CutError, CutOptions, CutPart, cut_drawing};
 use output::solid::{Solid, SolidError, SolidOptions, fit_gauge, solids};
 use output::{dxf, stl, svg, threemf};
 
-use crate::files::{Backup, FileError, replace};
+use crate::files::{Backup, FileError, in_folder, replace, replace_all};
 
 /// The formats of a cut file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -91,43 +90,35 @@ pub fn cut_bytes(
 }
 
 /// Writes every solid as an STL file of its own, and all of them as one 3MF file, into a folder, which
-/// is made if it is not there.
+/// is made if it is not there; with `gauge`, the fit gauge as one more STL file.
 ///
 /// # Errors
-/// If a solid cannot be made, or a file cannot be written; what was there before then stays, and no
-/// file is left half-written.
+/// If a solid cannot be made, or a file cannot be written. Then nothing is written: what was there
+/// before stays, and a folder that was made goes again.
 pub fn write_solids(
     project: &Project,
     laid: &Laid,
     options: &SolidOptions,
+    gauge: bool,
     folder: &Path,
 ) -> Result<Written, FileError> {
-    let solids = solids(project, laid, options).map_err(|error| from_solid(&error))?;
-    let mut files: Vec<(PathBuf, Vec<u8>)> = solids
+    let mut printed = solids(project, laid, options).map_err(|error| from_solid(&error))?;
+    let all = threemf::write(&project.name, &printed);
+    if gauge {
+        printed.push(gauge_solid(project)?);
+    }
+    let mut files: Vec<(PathBuf, Vec<u8>)> = printed
         .iter()
         .map(|solid| {
             let name = solid.name().replace(' ', "-");
             (folder.join(name).with_extension("stl"), stl::write(solid))
         })
         .collect();
-    let all = folder.join("plate-and-rings.3mf");
-    files.push((all, threemf::write(&project.name, &solids)));
-    fs::create_dir_all(folder).map_err(|error| {
-        FileError::new(
-            format!("The folder `{}` cannot be made: {error}.", folder.display()),
-            "Name another folder, or make room for it.",
-        )
-    })?;
-    for (path, bytes) in &files {
-        replace(path, Backup::None, |file| file.write_all(bytes))?;
-    }
-    let larger = solids.iter().filter(|solid| {
-        let workshop = project.workshop.as_ref();
-        workshop.is_some_and(|own| !own.holds(footprint(solid)))
-    });
+    files.push((folder.join("plate-and-rings.3mf"), all));
+    in_folder(folder, || replace_all(&files))?;
     Ok(Written {
-        larger: larger.map(|solid| solid.name().to_owned()).collect(),
         files: files.into_iter().map(|(path, _)| path).collect(),
+        larger: larger_than_bed(project, &printed),
     })
 }
 
@@ -135,11 +126,28 @@ pub fn write_solids(
 ///
 /// # Errors
 /// If it cannot be made from these parts, or the file cannot be written; then what was there stays.
-pub fn write_gauge(project: &Project, path: &Path) -> Result<(), FileError> {
-    let gauge = fit_gauge(project).slab.solid(&SolidOptions::default());
-    let solid = gauge.map_err(|error| from_solid(&error))?;
+pub fn write_gauge(project: &Project, path: &Path) -> Result<Written, FileError> {
+    let solid = gauge_solid(project)?;
     let bytes = stl::write(&solid);
-    replace(path, Backup::None, |file| file.write_all(&bytes))
+    replace(path, Backup::None, |file| file.write_all(&bytes))?;
+    Ok(Written {
+        files: vec![path.to_owned()],
+        larger: larger_than_bed(project, &[solid]),
+    })
+}
+
+fn gauge_solid(project: &Project) -> Result<Solid, FileError> {
+    // Drawn exact: it is there to find the allowance.
+    let solid = fit_gauge(project).slab.solid(&SolidOptions::default());
+    solid.map_err(|error| from_solid(&error))
+}
+
+/// Names of the solids that do not lie on the workshop's bed.
+fn larger_than_bed(project: &Project, solids: &[Solid]) -> Vec<String> {
+    let workshop = project.workshop.as_ref();
+    let larger = |solid: &&Solid| workshop.is_some_and(|own| !own.holds(footprint(solid)));
+    let larger = solids.iter().filter(larger);
+    larger.map(|solid| solid.name().to_owned()).collect()
 }
 
 /// Width and depth of a solid as it lies, mm.

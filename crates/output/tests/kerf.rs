@@ -104,7 +104,8 @@ fn a_hole_allowance_is_added_to_the_diameter() {
 
 #[test]
 fn a_fine_screw_hole_with_the_step_to_the_next_fit_as_its_allowance_is_the_next_published_hole() {
-    // ISO 273 clearance holes, mm: fine, medium, coarse (four independent tables agree).
+    // ISO 273 clearance holes, mm: fine, medium, coarse (four independent pages agree, among them
+    // engineeringhardware.com and NBK technical note 20).
     let published = [
         ("M1.6", [1.7, 1.8, 2.0]),
         ("M2", [2.2, 2.4, 2.6]),

@@ -8,7 +8,7 @@ use output::solid::SolidOptions;
 use super::arguments::{Input, Making};
 use super::failure::Failure;
 use super::{print, say, say_fouls, status};
-use crate::parts::{solid_options, write_gauge, write_solids};
+use crate::parts::{solid_options, write_solids};
 
 pub(super) fn run(input: &Input, to: &Path, making: &Making) -> Result<u8, Failure> {
     let project = input.project()?;
@@ -20,13 +20,8 @@ pub(super) fn run(input: &Input, to: &Path, making: &Making) -> Result<u8, Failu
         glue_gap: making.glue_gap.unwrap_or(own.glue_gap),
         hole_allowance: making.hole_allowance.unwrap_or(own.hole_allowance),
     };
-    let written = write_solids(&project, &laid, &options, to)?;
-    let gauge = to.join("fit-gauge.stl");
-    if making.fit_gauge {
-        write_gauge(&project, &gauge)?;
-    }
-    let gauge = Some(&gauge).filter(|_| making.fit_gauge);
-    for path in written.files.iter().chain(gauge) {
+    let written = write_solids(&project, &laid, &options, making.fit_gauge, to)?;
+    for path in &written.files {
         print(&format!("{}\n", path.display()))?;
     }
     if let Some(warning) = written.too_large() {

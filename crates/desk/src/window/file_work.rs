@@ -381,15 +381,21 @@ impl App {
     }
 
     fn write_sheet(&mut self, path: &Path) {
+        if !self.is_own_file("The sheet", path) && self.write_pdf(path) {
+            self.tell_written(format!("The sheet is in {}.", path.display()), path);
+        }
+    }
+
+    /// Whether a path is the character's own file; tells that `what` must not take its place.
+    pub(crate) fn is_own_file(&mut self, what: &str, path: &Path) -> bool {
         let own = |file: &PathBuf| same_file(file, path);
-        if self.desk.file.as_ref().is_some_and(own) {
-            let text =
-                "The sheet would take the place of the character's own file. Choose another name.";
-            return self.trouble(text.to_owned());
+        let own = self.desk.file.as_ref().is_some_and(own);
+        if own {
+            self.trouble(format!(
+                "{what} would take the place of the character's own file. Choose another name."
+            ));
         }
-        if self.write_pdf(path) {
-            self.tell(format!("The sheet is in {}.", path.display()));
-        }
+        own
     }
 
     /// Writes the sheet to a file; tells why if that fails.

@@ -6,7 +6,7 @@ use super::app::App;
 use super::plain;
 use super::state::{Notice, Offer};
 use crate::files::{self, Backup};
-use crate::parts::{self, CutFormat};
+use crate::parts::{self, CutFormat, Written};
 
 impl App {
     /// The name of the character's file without its ending; while it has none, one made of the
@@ -20,6 +20,9 @@ impl App {
     }
 
     pub(crate) fn write_cut(&mut self, path: &Path, format: CutFormat) {
+        if self.is_own_file("The cut file", path) {
+            return;
+        }
         let (desk, making) = (&self.desk, &self.inspector.making);
         let options = making.cut_options(desk.project());
         let bytes = parts::cut_bytes(desk.project(), desk.laid(), making.part, &options, format);
@@ -34,34 +37,35 @@ impl App {
     pub(crate) fn write_solids(&mut self, folder: &Path) {
         let (desk, making) = (&self.desk, &self.inspector.making);
         let options = making.solid_options(desk.project());
-        match parts::write_solids(desk.project(), desk.laid(), &options, folder) {
+        match parts::write_solids(desk.project(), desk.laid(), &options, false, folder) {
             Ok(written) => {
                 let names = written.files.iter().filter_map(|path| path.file_name());
                 let names: Vec<_> = names.map(|name| name.to_string_lossy()).collect();
-                let warning = written.too_large().map(|text| format!(" {text}"));
-                let text = format!(
-                    "In {}: {}.{}",
-                    folder.display(),
-                    names.join(", "),
-                    warning.unwrap_or_default()
-                );
-                self.tell_written(text, folder);
+                let text = format!("In {}: {}.", folder.display(), names.join(", "));
+                self.tell_written(with_warning(text, &written), folder);
             }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }
 
     pub(crate) fn write_gauge(&mut self, path: &Path) {
+        if self.is_own_file("The fit gauge", path) {
+            return;
+        }
         match parts::write_gauge(self.desk.project(), path) {
-            Ok(()) => self.tell_written(format!("The fit gauge is {}.", path.display()), path),
+            Ok(written) => {
+                let text = format!("The fit gauge is {}.", path.display());
+                self.tell_written(with_warning(text, &written), path);
+            }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }
 
     /// Says what was written, and offers to open the folder of it.
-    fn tell_written(&mut self, text: String, path: &Path) {
+    pub(crate) fn tell_written(&mut self, text: String, path: &Path) {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         let folder = if path.is_dir() {
-            Some(path)
+            Some(path.as_path())
         } else {
             path.parent()
         };
@@ -70,5 +74,12 @@ impl App {
             Some(folder) => notice.offering(Offer::OpenFolder(folder.to_owned())),
             None => notice,
         });
+    }
+}
+
+fn with_warning(text: String, written: &Written) -> String {
+    match written.too_large() {
+        Some(warning) => format!("{text} {warning}"),
+        None => text,
     }
 }

@@ -11,7 +11,7 @@ use layout::tie::TieSlot;
 use super::slab::{Hole, Slab, Wall};
 
 /// How many steps each row has.
-const STEPS: usize = 5;
+pub const STEPS: usize = 5;
 
 /// From one seat to the next the running clearance grows by this, mm: what a printer errs by.
 const CLEARANCE_STEP: f64 = 0.1;
@@ -53,19 +53,43 @@ pub struct FitGauge {
     pub rows: Vec<GaugeRow>,
 }
 
-/// One row of the gauge.
+/// One row of the gauge. Lengths in mm.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GaugeRow {
-    /// What it tries, such as `running clearance of a seat`.
-    pub tries: &'static str,
-    /// The value with one dot, two dots and so on, mm.
+    /// What it tries.
+    pub tried: Tried,
+    /// Diameter of the ball or the pin, or width of the tie, that is put into it.
+    pub probe: f64,
+    /// The value with one dot, two dots and so on.
     pub values: [f64; STEPS],
+}
+
+/// What a row of the gauge tries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tried {
+    /// Running clearance of a seat.
+    Seat,
+    /// What a hole comes out smaller by, in diameter.
+    Hole,
+    /// How much longer and wider a slot is than its tie.
+    Slot,
+}
+
+impl Tried {
+    /// What its holes are called.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Seat => "seat",
+            Self::Hole => "hole",
+            Self::Slot => "slot",
+        }
+    }
 }
 
 /// A row before it has its place: the size of a cell, and the wall of a step at a place.
 struct Row {
-    tries: &'static str,
-    name: &'static str,
+    tried: Tried,
+    probe: f64,
     values: [f64; STEPS],
     cell: [f64; 2],
     wall: Box<dyn Fn(Point, f64) -> Wall>,
@@ -82,7 +106,8 @@ pub fn fit_gauge(project: &Project) -> FitGauge {
         row.place(&mut size, &mut holes);
     }
     let tried = |row: Row| GaugeRow {
-        tries: row.tries,
+        tried: row.tried,
+        probe: row.probe,
         values: row.values,
     };
     FitGauge {
@@ -111,7 +136,7 @@ impl Row {
             let top = size[1];
             let x = WEB + (pitch - WEB) / 2.0 + pitch * place as f64;
             let below = top + self.cell[1] + WEB / 2.0 + DOT;
-            let name = format!("{} {}", self.name, step + 1);
+            let name = format!("{} {}", self.tried.noun(), step + 1);
             for dot in 0..=step {
                 let off = DOT_PITCH * (dot as f64 - step as f64 / 2.0);
                 holes.push(Hole {
@@ -161,8 +186,8 @@ fn seats(project: &Project) -> Option<Row> {
             .max(0.0)
             .sqrt();
     Some(Row {
-        tries: "running clearance of a seat",
-        name: "seat",
+        tried: Tried::Seat,
+        probe: project.parts.ball_diameter,
         values,
         cell: [reach; 2],
         wall: Box::new(move |centre, clearance| Wall::Spherical {
@@ -177,8 +202,8 @@ fn seats(project: &Project) -> Option<Row> {
 fn holes(project: &Project) -> Row {
     let pin = project.parts.lids.map_or(PIN_HOLE, |lids| lids.pivot_hole);
     Row {
-        tries: "what a hole comes out smaller by",
-        name: "hole",
+        tried: Tried::Hole,
+        probe: pin,
         values: steps(0.0, HOLE_STEP),
         cell: [pin + HOLE_STEP * STEPS as f64; 2],
         wall: Box::new(move |centre, wider| round(centre, (pin + wider) / 2.0)),
@@ -190,8 +215,8 @@ fn slots(project: &Project) -> Row {
     let tie = project.ties.first().map_or(TIE, |slot| slot.tie);
     let largest = SLOT_STEP * STEPS as f64;
     Row {
-        tries: "how much larger a slot is than its tie",
-        name: "slot",
+        tried: Tried::Slot,
+        probe: tie[0],
         values: steps(0.0, SLOT_STEP),
         cell: tie.map(|side| side + largest),
         wall: Box::new(move |centre, larger| {

@@ -15,7 +15,7 @@ use layout::problem::{self, Problem};
 use layout::{Laid, Project};
 
 pub use error::SolidError;
-pub use fit_gauge::{FitGauge, GaugeRow, fit_gauge};
+pub use fit_gauge::{FitGauge, GaugeRow, STEPS, Tried, fit_gauge};
 pub use mesh::Mesh;
 pub use plate::plate;
 pub use ring::rings;

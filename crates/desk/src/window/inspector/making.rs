@@ -1,14 +1,12 @@
-//! The parts for the cutter and the printer, and what the maker's tools do.
+//! The parts for the cutter and the printer.
 
 use egui::{RichText, Ui};
-use layout::field::{Field, PartsOf};
-use layout::seat::Seat;
-use layout::workshop::Workshop;
-use layout::{Edit, Project};
+use layout::Project;
 use output::cut::{Cut, CutOptions, CutPart, cut_drawing};
-use output::solid::{Solid, SolidOptions, fit_gauge, solids};
+use output::solid::{Solid, SolidOptions, solids};
 
-use super::{apply, making_preview, number};
+use super::making_preview;
+use super::tools::{self, Found};
 use crate::parts::{self, CutFormat};
 use crate::window::command::Command;
 use crate::window::controls;
@@ -16,7 +14,6 @@ use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
 use crate::window::pieces;
 use crate::window::state::Desk;
-use crate::window::text_field::TextField;
 use crate::window::theme::Palette;
 
 /// What is made for cutter and printer, and as it was made last.
@@ -25,6 +22,7 @@ pub(crate) struct Making {
     pub(crate) part: CutPart,
     foam_clearance: f64,
     glue_gap: f64,
+    found: Found,
     made: Option<Made>,
 }
 
@@ -43,6 +41,7 @@ impl Default for Making {
             part: CutPart::Plate,
             foam_clearance: CutOptions::default().foam_clearance,
             glue_gap: SolidOptions::default().glue_gap,
+            found: Found::default(),
             made: None,
         }
     }
@@ -103,10 +102,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<
     pieces::group(ui, "Solids", false);
     making.glue_gap = own(ui, desk, "Glue between ball and ring", making.glue_gap);
     asked = asked.or(printed(ui, desk, making));
-    pieces::group(ui, "What your tools do", false);
-    asked = asked.or(gauge(ui, desk));
-    workshop(ui, desk);
-    asked
+    asked.or(tools::show(ui, desk, &mut making.found))
 }
 
 /// A length that is not part of the project.
@@ -169,7 +165,7 @@ fn printed(ui: &mut Ui, desk: &Desk, making: &mut Making) -> Option<Command> {
     buttons(ui, &[Command::SaveSolids])
 }
 
-fn buttons(ui: &mut Ui, commands: &[Command]) -> Option<Command> {
+pub(super) fn buttons(ui: &mut Ui, commands: &[Command]) -> Option<Command> {
     let mut asked = None;
     ui.add_space(4.0);
     for &command in commands {
@@ -184,85 +180,4 @@ fn buttons(ui: &mut Ui, commands: &[Command]) -> Option<Command> {
 fn trouble(ui: &mut Ui, why: &str) {
     let colour = Palette::of(ui.ctx()).fouls;
     ui.label(RichText::new(why).color(colour));
-}
-
-/// The plate to print first, and what its dots mean.
-fn gauge(ui: &mut Ui, desk: &Desk) -> Option<Command> {
-    pieces::hint(
-        ui,
-        "Print the fit gauge as it is, without hole allowance. Find the seat that a ball just turns freely in, \
-         the hole that a pin just passes and the slot that a tie just passes, and count their dots.",
-    );
-    for row in fit_gauge(desk.project()).rows {
-        let values = row.values.map(|mm| desk.unit.format(mm));
-        let text = format!(
-            "1 to {} dots, {}: {} {}",
-            values.len(),
-            row.tries,
-            values.join(", "),
-            desk.unit.symbol()
-        );
-        pieces::hint(ui, &text);
-    }
-    buttons(ui, &[Command::SaveGauge])
-}
-
-/// What the maker found out about their tools, kept in the project.
-fn workshop(ui: &mut Ui, desk: &mut Desk) {
-    let Some(own) = desk.project().workshop.clone() else {
-        pieces::hint(
-            ui,
-            "Parts are drawn exact: what your printer and your cutter take away can be noted here.",
-        );
-        if controls::outlined_button(ui, "Note what they do").clicked() {
-            let clearance = running_clearance(desk.project());
-            let workshop = Workshop::unknown(clearance);
-            apply(desk, &Edit::Workshop(Some(workshop)));
-        }
-        return;
-    };
-    TextField {
-        label: "Workshop",
-        value: &own.name,
-        hint: "printer and plastic",
-    }
-    .show(ui, desk, |desk, name| {
-        let workshop = desk.project().workshop.clone();
-        let named = workshop.map(|workshop| Workshop { name, ..workshop });
-        desk.apply(&Edit::Workshop(named))
-    });
-    for field in [
-        Field::HoleAllowance,
-        Field::FoundClearance,
-        Field::Kerf,
-        Field::BedWidth,
-        Field::BedDepth,
-    ] {
-        number(ui, desk, field, None);
-    }
-    if let Seat::Spherical { centre_height, .. } = desk.project().parts.seat
-        && running_clearance(desk.project()) != own.running_clearance
-        && controls::outlined_button(ui, "Use this running clearance in the seats").clicked()
-    {
-        let seat = Seat::Spherical {
-            centre_height,
-            running_clearance: own.running_clearance,
-        };
-        apply(desk, &Edit::SeatKind(PartsOf::Shared, seat));
-    }
-    if controls::outlined_button(ui, "Forget them").clicked() {
-        apply(desk, &Edit::Workshop(None));
-    }
-}
-
-/// The running clearance that the project's seats have now, mm; a usual one for plain seats.
-fn running_clearance(project: &Project) -> f64 {
-    /// Half of what a plastic ball may be larger by, and a tenth more, mm.
-    const USUAL: f64 = 0.4;
-    match project.parts.seat {
-        Seat::Spherical {
-            running_clearance, ..
-        } => running_clearance,
-        Seat::Plain { .. } => USUAL,
-    }
 }

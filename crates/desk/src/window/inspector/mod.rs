@@ -12,6 +12,7 @@ mod ring;
 mod seated;
 mod sheet;
 mod slots;
+mod tools;
 mod tracing;
 
 use egui::Ui;
