@@ -136,8 +136,11 @@ pub fn write_gauge(project: &Project, path: &Path) -> Result<Written, FileError>
     })
 }
 
-fn gauge_solid(project: &Project) -> Result<Solid, FileError> {
-    // Drawn exact: it is there to find the allowance.
+/// The fit gauge for the project's parts, drawn exact: it is there to find the allowance.
+///
+/// # Errors
+/// If it cannot be made from these parts.
+pub fn gauge_solid(project: &Project) -> Result<Solid, FileError> {
     let solid = fit_gauge(project).slab.solid(&SolidOptions::default());
     solid.map_err(|error| from_solid(&error))
 }

@@ -15,6 +15,7 @@ pub mod stl;
 pub mod svg;
 pub mod threemf;
 pub mod unit;
+mod xml;
 
 pub use drawing::Drawing;
 pub use seen::Seen;

@@ -8,6 +8,7 @@ use layout::geometry::Point;
 use crate::cut::{Contour, Cut, Mark, NOTE_HEIGHT, Note, Purpose, decimal};
 use crate::drawing::Bounds;
 use crate::font::Weight;
+use crate::xml::escaped;
 
 /// Width of a line, mm: programs that cut by printing take what is at most 0.003 in (0.076 mm) wide as
 /// a cut (common practice, no source).
@@ -127,20 +128,4 @@ impl Page {
         let [x, y] = self.at(note.at);
         format!("<text x=\"{x}\" y=\"{y}\">{}</text>\n", escaped(&note.text))
     }
-}
-
-/// A text as XML holds it: marks escaped; what is no character of XML becomes U+FFFD.
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '\u{fffe}' | '\u{ffff}' => escaped.push('\u{fffd}'),
-            other if other.is_control() => escaped.push('\u{fffd}'),
-            other => escaped.push(other),
-        }
-    }
-    escaped
 }

@@ -126,6 +126,14 @@ fn previews_follow_their_options() {
     let before = painted(&window, foam);
     enter(&mut window, "Foam off the sweep by", "6");
     assert_ne!(painted(&window, foam), before);
+    let gauge = "The fit gauge as it is printed";
+    let before = painted(&window, gauge);
+    assert!(!before.is_empty());
+    press(&mut window, CTRL, Key::Num2);
+    enter(&mut window, "Ball diameter", "30");
+    press(&mut window, CTRL, Key::Num4);
+    let after = painted(&window, gauge);
+    assert!(!after.is_empty() && after != before);
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use std::fmt::{self, Write};
 
 use crate::solid::{Mesh, Solid};
+use crate::xml::escaped;
 
 use super::bed;
 
@@ -71,22 +72,4 @@ impl fmt::Display for Micron {
         // Adding 0 takes the sign off a zero.
         write!(f, "{}", (self.0 * STEPS).round() / STEPS + 0.0)
     }
-}
-
-/// Text as XML may hold it; what it may not hold at all is shown as replaced.
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\t' | '\n' | '\r' => escaped.push(' '),
-            '\u{fffe}' | '\u{ffff}' => escaped.push(char::REPLACEMENT_CHARACTER),
-            control if control < ' ' => escaped.push(char::REPLACEMENT_CHARACTER),
-            letter => escaped.push(letter),
-        }
-    }
-    escaped
 }

@@ -3,7 +3,7 @@
 use egui::{RichText, Ui};
 use layout::Project;
 use output::cut::{Cut, CutOptions, CutPart, cut_drawing};
-use output::solid::{Solid, SolidOptions, solids};
+use output::solid::{Solid, SolidOptions, fit_gauge, solids};
 
 use super::making_preview;
 use super::tools::{self, Found};
@@ -33,6 +33,7 @@ struct Made {
     options: (CutOptions, SolidOptions),
     cut: Result<Cut, String>,
     solids: Result<Vec<Solid>, String>,
+    gauge: Result<Solid, String>,
 }
 
 impl Default for Making {
@@ -80,6 +81,8 @@ impl Making {
                 .map_err(|error| format!("{error} {}", error.remedy())),
             solids: solids(project, laid, &options.1)
                 .map_err(|error| format!("{error} {}", error.remedy())),
+            gauge: parts::gauge_solid(project)
+                .map_err(|error| format!("{error} {}", error.remedy())),
         });
         self.made.insert(made)
     }
@@ -102,7 +105,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<
     pieces::group(ui, "Solids", false);
     making.glue_gap = own(ui, desk, "Glue between ball and ring", making.glue_gap);
     asked = asked.or(printed(ui, desk, making));
-    asked.or(tools::show(ui, desk, &mut making.found))
+    pieces::group(ui, "What your tools do", false);
+    let rows = fit_gauge(desk.project()).rows;
+    let unit = desk.unit;
+    asked = asked.or(tools::gauge(ui, unit, &rows, &making.made(desk).gauge));
+    tools::answers(ui, desk, &rows, &mut making.found);
+    tools::workshop(ui, desk);
+    asked
 }
 
 /// A length that is not part of the project.
@@ -148,7 +157,7 @@ fn printed(ui: &mut Ui, desk: &Desk, making: &mut Making) -> Option<Command> {
             return None;
         }
     };
-    making_preview::solids(ui, solids);
+    making_preview::solids(ui, "The solids as they are printed", solids);
     for solid in solids {
         let footprint = parts::footprint(solid);
         let [width, depth] = footprint.map(|mm| desk.unit.format(mm));
@@ -177,7 +186,7 @@ pub(super) fn buttons(ui: &mut Ui, commands: &[Command]) -> Option<Command> {
     asked
 }
 
-fn trouble(ui: &mut Ui, why: &str) {
+pub(super) fn trouble(ui: &mut Ui, why: &str) {
     let colour = Palette::of(ui.ctx()).fouls;
     ui.label(RichText::new(why).color(colour));
 }

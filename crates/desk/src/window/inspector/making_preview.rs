@@ -81,41 +81,44 @@ pub(super) fn cut(ui: &mut Ui, cut: &Cut) {
     }
 }
 
-/// The solids side by side, seen from the front, above and the right.
-pub(super) fn solids(ui: &mut Ui, solids: &[Solid]) {
+/// The solids side by side, seen from the front, above and the right; `spoken` is what the picture is
+/// called.
+pub(super) fn solids(ui: &mut Ui, spoken: &str, solids: &[Solid]) {
     /// Room between two solids, mm.
     const APART: f64 = 12.0;
-    let (painter, rect, palette) = paper(ui, "The solids as they are printed");
+    let (painter, rect, palette) = paper(ui, spoken);
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
     let view = Rotation3::from_axis_angle(&Vector3::x_axis(), -0.9)
         * Rotation3::from_axis_angle(&Vector3::z_axis(), -0.35);
-    let mut facets: Vec<[Point3<f64>; 3]> = Vec::new();
+    let (mut corners, mut seen) = (Vec::new(), Vec::new());
     let mut next = 0.0;
     for solid in solids {
-        let Some([low, high]) = solid.mesh().bounds() else {
+        let solid = solid.mesh();
+        let Some([low, high]) = solid.bounds() else {
             continue;
         };
         let shift = Vector3::new(next - low.x, -(low.y + high.y) / 2.0, 0.0);
         next += high.x - low.x + APART;
-        facets.extend(
-            solid
-                .mesh()
-                .facets()
-                .map(|facet| facet.map(|at| view * (at + shift))),
-        );
+        // Each corner is turned once, not once for each facet that it belongs to.
+        let turned: Vec<_> = solid
+            .vertices
+            .iter()
+            .map(|at| view * (at + shift))
+            .collect();
+        let facets = solid.triangles.iter();
+        seen.extend(facets.filter_map(|facet| toward_us(facet.map(|index| turned[index]))));
+        corners.extend(turned);
     }
     let flat = |at: &Point3<f64>| Point::new(at.x, at.y);
-    let Some(frame) = Frame::around(rect, facets.iter().flatten().map(flat)) else {
+    let Some(frame) = Frame::around(rect, corners.iter().map(flat)) else {
         return;
     };
-    let depth = |facet: &[Point3<f64>; 3]| facet.iter().map(|at| at.z).sum::<f64>();
-    facets.sort_by(|a, b| depth(a).total_cmp(&depth(b)));
+    seen.sort_by(|a, b| a.depth.total_cmp(&b.depth));
     let mut mesh = Mesh::default();
-    for facet in &facets {
-        let normal = (facet[1] - facet[0]).cross(&(facet[2] - facet[0]));
-        let Some(normal) = normal.try_normalize(0.0).filter(|normal| normal.z > 0.0) else {
-            continue;
-        };
-        let colour = shaded(palette.ring, palette.ring_edge, normal);
+    for Seen { facet, normal, .. } in &seen {
+        let colour = shaded(palette.ring, palette.ring_edge, *normal);
         let first = mesh.vertices.len();
         for place in facet {
             mesh.vertices.push(Vertex {
@@ -128,6 +131,24 @@ pub(super) fn solids(ui: &mut Ui, solids: &[Solid]) {
         mesh.indices.extend([index(0), index(1), index(2)]);
     }
     painter.add(mesh);
+}
+
+/// A facet that faces the viewer, who looks along −z.
+struct Seen {
+    facet: [Point3<f64>; 3],
+    normal: Vector3<f64>,
+    /// Three times how near its middle is.
+    depth: f64,
+}
+
+fn toward_us(facet: [Point3<f64>; 3]) -> Option<Seen> {
+    let normal = (facet[1] - facet[0]).cross(&(facet[2] - facet[0]));
+    let normal = normal.try_normalize(0.0)?;
+    (normal.z > 0.0).then(|| Seen {
+        facet,
+        normal,
+        depth: facet.iter().map(|at| at.z).sum(),
+    })
 }
 
 /// A facet's colour: lighter the more it faces the light, which comes from above and the left.

@@ -6,10 +6,10 @@ use layout::seat::Seat;
 use layout::workshop::Workshop;
 use layout::{Edit, Project};
 use output::LengthUnit;
-use output::solid::{GaugeRow, STEPS, Tried, fit_gauge};
+use output::solid::{GaugeRow, STEPS, Solid, Tried};
 
-use super::making::buttons;
-use super::{apply, number};
+use super::making::{buttons, trouble};
+use super::{apply, making_preview, number};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
@@ -35,17 +35,13 @@ impl Found {
     }
 }
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk, found: &mut Found) -> Option<Command> {
-    pieces::group(ui, "What your tools do", false);
-    let rows = fit_gauge(desk.project()).rows;
-    let asked = gauge(ui, desk.unit, &rows);
-    answers(ui, desk, &rows, found);
-    workshop(ui, desk);
-    asked
-}
-
 /// The plate to print first, and what its dots mean.
-fn gauge(ui: &mut Ui, unit: LengthUnit, rows: &[GaugeRow]) -> Option<Command> {
+pub(super) fn gauge(
+    ui: &mut Ui,
+    unit: LengthUnit,
+    rows: &[GaugeRow],
+    solid: &Result<Solid, String>,
+) -> Option<Command> {
     pieces::hint(
         ui,
         "Print the fit gauge as it is, without hole allowance. In each row look for the first step that \
@@ -61,11 +57,21 @@ fn gauge(ui: &mut Ui, unit: LengthUnit, rows: &[GaugeRow]) -> Option<Command> {
         let values = row.values.map(|mm| unit.format(mm)).join(", ");
         pieces::hint(ui, &format!("{fits} {values} {}.", unit.symbol()));
     }
+    match solid {
+        Ok(solid) => {
+            let spoken = "The fit gauge as it is printed";
+            making_preview::solids(ui, spoken, std::slice::from_ref(solid));
+        }
+        Err(why) => {
+            trouble(ui, why);
+            return None;
+        }
+    }
     buttons(ui, &[Command::SaveGauge])
 }
 
 /// Takes the dots that the maker counted, and what they mean into the project in one step.
-fn answers(ui: &mut Ui, desk: &mut Desk, rows: &[GaugeRow], found: &mut Found) {
+pub(super) fn answers(ui: &mut Ui, desk: &mut Desk, rows: &[GaugeRow], found: &mut Found) {
     let dots: [String; STEPS] = std::array::from_fn(|step| (step + 1).to_string());
     let dots = dots.each_ref().map(String::as_str);
     for row in rows {
@@ -101,7 +107,7 @@ fn answers(ui: &mut Ui, desk: &mut Desk, rows: &[GaugeRow], found: &mut Found) {
 }
 
 /// What the maker found out about their tools, kept in the project.
-fn workshop(ui: &mut Ui, desk: &mut Desk) {
+pub(super) fn workshop(ui: &mut Ui, desk: &mut Desk) {
     let Some(own) = desk.project().workshop.clone() else {
         pieces::hint(
             ui,
