@@ -35,6 +35,7 @@ pub mod tie;
 pub mod title_block;
 pub mod tracing;
 pub mod wording;
+pub mod workshop;
 
 pub use angle::Degrees;
 pub use edit::Edit;

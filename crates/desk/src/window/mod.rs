@@ -15,6 +15,7 @@ mod left_copies;
 pub mod mark;
 mod notice;
 mod number_field;
+mod part_files;
 mod pictures;
 mod pieces;
 mod plain;

@@ -4,6 +4,8 @@ mod curve;
 mod eyes;
 mod head;
 mod limits;
+mod making;
+mod making_preview;
 mod plate;
 mod preview;
 mod ring;
@@ -11,6 +13,7 @@ mod ring_charts;
 mod seated;
 mod sheet;
 mod slots;
+mod tools;
 mod tracing;
 
 use egui::Ui;
@@ -32,6 +35,8 @@ pub(crate) struct Inspector {
     start: head::StartShape,
     /// The sheet's options and its preview.
     pub(crate) sheet: sheet::SheetStep,
+    /// The parts for cutter and printer, and their previews.
+    pub(crate) making: making::Making,
     /// Whether the findings that are clear are shown.
     pub(crate) clear_shown: bool,
     /// Whether the findings that are not checked are shown.
@@ -44,6 +49,7 @@ impl Inspector {
         Self {
             start: head::StartShape::of(project),
             sheet: sheet::SheetStep::default(),
+            making: making::Making::default(),
             clear_shown: false,
             not_checked_shown: false,
             limits_shown: false,
@@ -60,7 +66,10 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             Step::Head => return head::show(ui, desk, &mut inspector.start),
             Step::Eyes => eyes::show(ui, desk),
             Step::Plate => return plate::show(ui, desk, &mut inspector.limits_shown),
-            Step::Sheet => return sheet::show(ui, desk, &mut inspector.sheet),
+            Step::Sheet => {
+                let asked = sheet::show(ui, desk, &mut inspector.sheet);
+                return asked.or(making::show(ui, desk, &mut inspector.making));
+            }
         }
         None
     })
