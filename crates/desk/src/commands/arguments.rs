@@ -310,7 +310,8 @@ impl Asked {
             })
         };
         let to = |what: &str, example: &str| {
-            self.to.clone().ok_or_else(|| Failure {
+            let named = self.to.clone().filter(|to| !to.as_os_str().is_empty());
+            named.ok_or_else(|| Failure {
                 cause: format!("No place is named for {what}."),
                 remedy: format!("Add {example}."),
             })

@@ -107,6 +107,21 @@ fn solids_are_written_into_a_folder_and_named_with_the_same_bytes_each_time() {
 }
 
 #[test]
+fn a_place_without_a_name_is_no_place() {
+    let folder = Folder::new();
+    let (status, out, errors) = run(folder.path(), &["solids", "--sample", "bramble", "-o", ""]);
+    assert_eq!(
+        (status, out.as_str(), errors.as_str()),
+        (
+            2,
+            "",
+            "No place is named for the solids.\nAdd `-o DIR`, such as `-o solids`.\n"
+        )
+    );
+    assert_eq!(folder.contents(), []);
+}
+
+#[test]
 fn a_folder_whose_name_a_file_has_is_refused_and_nothing_is_written() {
     let folder = Folder::new();
     folder.write("solids", "a file");
