@@ -69,9 +69,7 @@ pub(crate) fn seated(state: State, by: SeatedBy, seated: &Seated, eye: &str) -> 
         (State::Clear, SeatedBy::Elastic { .. }) if seated.held => {
             "The elastic holds the {} in its seat."
         }
-        (State::Clear, SeatedBy::Lids) if seated.stopped_by_lid => {
-            "The lids keep the {} seated."
-        }
+        (State::Clear, SeatedBy::Lids) if seated.stopped_by_lid => "The lids keep the {} seated.",
         (State::Clear, _) => "The {} has so little play that nothing else need hold it.",
         (_, SeatedBy::Elastic { .. }) => "The elastic pulls too little to hold the {}",
         (_, SeatedBy::Lids) if seated.stopped_by_lid => "The lids leave the {} much play",

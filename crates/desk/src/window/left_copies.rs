@@ -43,7 +43,8 @@ impl App {
                     pieces::hairline(ui);
                     for (index, left) in self.copies.left.iter().enumerate() {
                         ui.add_space(6.0);
-                        decision = row(ui, index, left, self.copies.doomed == Some(index)).or(decision.take());
+                        decision = row(ui, index, left, self.copies.doomed == Some(index))
+                            .or(decision.take());
                         ui.add_space(6.0);
                         pieces::hairline(ui);
                     }

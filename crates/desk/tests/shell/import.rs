@@ -64,7 +64,12 @@ fn a_shape_that_crosses_itself_is_refused_and_the_others_stay_on_offer() {
         .click_accesskit();
     window.run();
     assert!(says(&window, "This shape crosses itself"));
-    assert!(window.get_by_label("Take it").accesskit_node().is_disabled());
+    assert!(
+        window
+            .get_by_label("Take it")
+            .accesskit_node()
+            .is_disabled()
+    );
     click(&mut window, "Take it");
     assert!(window.query_by_label("Take it").is_some(), "it asks on");
     assert_eq!(size(&window, CurveOf::Head), before);

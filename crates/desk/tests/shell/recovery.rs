@@ -263,7 +263,10 @@ fn a_deleted_copy_is_gone_and_the_notice_says_what_was_deleted() {
     assert_eq!(bench.copies().len(), 1);
     click(&mut window, "Delete the copy of Bramble the badger");
     assert_eq!(bench.copies().len(), 1, "it asks first");
-    click(&mut window, "Delete the copy of Bramble the badger for good");
+    click(
+        &mut window,
+        "Delete the copy of Bramble the badger for good",
+    );
     assert!(says(
         &window,
         "Deleted the copy of Bramble the badger, taken at 2"

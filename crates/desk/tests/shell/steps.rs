@@ -194,7 +194,10 @@ fn a_drawn_plate_outline_that_makes_way_is_told_and_comes_back() {
     click(&mut window, "Style: drawn");
     let drawn = project(&window).plate.outline.clone();
     click(&mut window, "Style: band");
-    assert!(says(&window, "The drawn plate outline made way for this style."));
+    assert!(says(
+        &window,
+        "The drawn plate outline made way for this style."
+    ));
     click(&mut window, "Bring it back");
     assert_eq!(project(&window).plate.outline, drawn);
 }

@@ -257,7 +257,10 @@ fn undo_takes_the_last_point_back_and_nothing_behind_it() {
     press(&mut window, CTRL | Modifiers::SHIFT, Key::Z);
     assert_eq!(drawn(&window), 3);
     assert_eq!(window.state().desk().project().head, wall);
-    assert!(!window.state().desk().history().is_saved(), "a copy is kept");
+    assert!(
+        !window.state().desk().history().is_saved(),
+        "a copy is kept"
+    );
 }
 
 #[test]
@@ -268,7 +271,10 @@ fn points_that_are_left_off_stay_and_are_taken_up_again() {
     click(&mut window, "Draw it point by point");
     draw(&mut window, &[(0.5, 80.0), (-60.0, 40.0)]);
     press(&mut window, CTRL, Key::Num3);
-    assert!(says(&window, "The head outline on its way keeps its 2 points"));
+    assert!(says(
+        &window,
+        "The head outline on its way keeps its 2 points"
+    ));
     go_to_head(&mut window);
     click(&mut window, "Go on drawing");
     draw(&mut window, &[(-50.0, -50.0)]);

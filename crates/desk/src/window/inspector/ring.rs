@@ -61,10 +61,17 @@ fn what_it_changed(desk: &Desk, before: &Report) -> String {
     let after = desk.report();
     let found = match (play(before), play(after)) {
         (Some(was), Some(is)) if (was - is).abs() > TOLERANCE => {
-            format!("This ring leaves {} of play, instead of {}.", shown(is), shown(was))
+            format!(
+                "This ring leaves {} of play, instead of {}.",
+                shown(is),
+                shown(was)
+            )
         }
         (Some(_), Some(is)) => format!("No ring leaves less play than {}.", shown(is)),
-        (_, is) => format!("This ring leaves {} of play.", is.map_or_else(String::new, shown)),
+        (_, is) => format!(
+            "This ring leaves {} of play.",
+            is.map_or_else(String::new, shown)
+        ),
     };
     let state_before = |now: &Finding| {
         let same = |old: &&Finding| (old.id, &old.part) == (now.id, &now.part);
@@ -86,7 +93,10 @@ fn what_it_changed(desk: &Desk, before: &Report) -> String {
     let worse = match worse[..] {
         [] => String::new(),
         [first] => format!(" But now: {first}"),
-        [first, ..] => format!(" But now: {first} ({} more under the findings)", worse.len() - 1),
+        [first, ..] => format!(
+            " But now: {first} ({} more under the findings)",
+            worse.len() - 1
+        ),
     };
     [found, counted, worse].concat()
 }

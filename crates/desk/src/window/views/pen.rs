@@ -1,8 +1,8 @@
 //! Tracing a curve, and moving and measuring the picture under it.
 
 use egui::{
-    Align2, CursorIcon, FontId, Key, PointerButton, Pos2, Rect, Response, Role, Sense, Stroke, StrokeKind,
-    Ui, Vec2, WidgetInfo, vec2,
+    Align2, CursorIcon, FontId, Key, PointerButton, Pos2, Rect, Response, Role, Sense, Stroke,
+    StrokeKind, Ui, Vec2, WidgetInfo, vec2,
 };
 use layout::Edit;
 use layout::closed_curve::CurveOf;
