@@ -9,6 +9,7 @@ mod expression;
 mod file_menu;
 mod file_work;
 mod findings;
+mod fitted;
 mod import;
 mod inspector;
 mod left_copies;

@@ -2,71 +2,27 @@
 //! written.
 
 use egui::epaint::{Mesh, Vertex};
-use egui::{
-    Color32, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
-};
+use egui::{Color32, Shape, Stroke, Ui};
 use layout::geometry::Point;
 use nalgebra::{Point3, Rotation3, Vector3};
 use output::cut::Cut;
 use output::solid::Solid;
 
-use crate::window::theme::{FIELD_RADIUS, Palette};
+use crate::window::fitted::{self, Fitted};
 use crate::window::views::camera::points;
 
 /// Height of a picture, in points.
 const HEIGHT: f32 = 150.0;
 
-/// Room around what is shown, in points.
-const ROOM: f32 = 10.0;
-
-/// Puts places, mm, into a picture.
-struct Frame {
-    rect: Rect,
-    middle: Point,
-    scale: f64,
-}
-
-impl Frame {
-    fn around(rect: Rect, places: impl Iterator<Item = Point>) -> Option<Self> {
-        let [low, high] = places.fold(None, |found: Option<[Point; 2]>, at| {
-            let [low, high] = found.unwrap_or([at, at]);
-            Some([low.inf(&at), high.sup(&at)])
-        })?;
-        let inner = rect.shrink(ROOM).size();
-        let size = (high - low).map(|side| side.max(f64::MIN_POSITIVE));
-        Some(Self {
-            rect,
-            middle: nalgebra::center(&low, &high),
-            scale: (f64::from(inner.x) / size.x).min(f64::from(inner.y) / size.y),
-        })
-    }
-
-    fn at(&self, place: Point) -> Pos2 {
-        let off = (place - self.middle) * self.scale;
-        self.rect.center() + vec2(points(off.x), -points(off.y))
-    }
-}
-
-fn paper(ui: &mut Ui, spoken: &str) -> (Painter, Rect, Palette) {
-    let palette = Palette::of(ui.ctx());
-    let size = vec2(ui.available_width(), HEIGHT);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, spoken));
-    let painter = ui.painter_at(rect);
-    let edge = palette.hairline();
-    painter.rect(rect, FIELD_RADIUS, palette.field, edge, StrokeKind::Inside);
-    (painter, rect, palette)
-}
-
 /// The contours of a part, and its marks.
 pub(super) fn cut(ui: &mut Ui, cut: &Cut) {
-    let (painter, rect, palette) = paper(ui, &cut.title);
+    let (painter, rect, palette) = fitted::paper(ui, HEIGHT, &cut.title);
     let contours: Vec<Vec<Point>> = cut
         .contours
         .iter()
         .map(|contour| contour.outline.flattened())
         .collect();
-    let Some(frame) = Frame::around(rect, contours.iter().flatten().copied()) else {
+    let Some(frame) = Fitted::around(rect, contours.iter().flatten().copied()) else {
         return;
     };
     for mark in &cut.marks {
@@ -86,7 +42,7 @@ pub(super) fn cut(ui: &mut Ui, cut: &Cut) {
 pub(super) fn solids(ui: &mut Ui, spoken: &str, solids: &[Solid]) {
     /// Room between two solids, mm.
     const APART: f64 = 12.0;
-    let (painter, rect, palette) = paper(ui, spoken);
+    let (painter, rect, palette) = fitted::paper(ui, HEIGHT, spoken);
     if !ui.is_rect_visible(rect) {
         return;
     }
@@ -112,7 +68,7 @@ pub(super) fn solids(ui: &mut Ui, spoken: &str, solids: &[Solid]) {
         corners.extend(turned);
     }
     let flat = |at: &Point3<f64>| Point::new(at.x, at.y);
-    let Some(frame) = Frame::around(rect, corners.iter().map(flat)) else {
+    let Some(frame) = Fitted::around(rect, corners.iter().map(flat)) else {
         return;
     };
     seen.sort_by(|a, b| a.depth.total_cmp(&b.depth));
