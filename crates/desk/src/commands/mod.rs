@@ -85,7 +85,7 @@ impl Input {
             remedy: "Add `--outline-unit mm`, `cm`, `in` or `px`.".to_owned(),
         })?;
         // A file without a closed shape was refused.
-        let shape = found.shapes[0].scaled(unit);
+        let shape = found.shapes[found.preferred].scaled(unit);
         let old = Outline::polygon(&project.head.wall());
         let edit = drawing::edit(CurveOf::Head, &shape, &old);
         let edit = edit.map_err(|error| error.in_file(path))?;
@@ -94,10 +94,10 @@ impl Input {
             remedy: problem.remedy,
         })?;
         let [width, height] = drawing::size(&shape);
-        let name = drawing::shape_name(&found, 0);
+        let name = drawing::shape_name(&found, found.preferred);
         let of = match found.shapes.len() {
             1 => String::new(),
-            count => format!(", the largest of {count}"),
+            count => format!(", one of {count} in it"),
         };
         say(&format!(
             "The head outline is {name} of {}{of}: {width:.1} × {height:.1} mm.",

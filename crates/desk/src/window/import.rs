@@ -47,8 +47,8 @@ impl App {
                 self.files.import = Some(Import {
                     path: path.to_owned(),
                     unit: drawing::likely_unit(&found),
+                    chosen: found.preferred,
                     found,
-                    chosen: 0,
                     curve,
                 });
             }
@@ -184,7 +184,12 @@ impl Import {
             return;
         };
         for (index, shape) in self.found.shapes.iter().enumerate().rev() {
-            let path = shape.outline.flattened().into_iter().map(|place| fitted.at(place)).collect();
+            let path = shape
+                .outline
+                .flattened()
+                .into_iter()
+                .map(|place| fitted.at(place))
+                .collect();
             let (width, colour) = if index == self.chosen {
                 (2.4, palette.accent)
             } else {
