@@ -12,6 +12,7 @@ pub mod drive;
 pub mod edit;
 pub mod evaluate;
 pub mod eye;
+pub mod fewer_points;
 pub mod field;
 pub mod gaze;
 pub mod geometry;

@@ -4,6 +4,7 @@ mod common;
 
 mod draft;
 mod edits;
+mod fewer_points;
 mod history;
 mod hull;
 mod limits;

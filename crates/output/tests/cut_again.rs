@@ -18,10 +18,14 @@ const SHORT: f64 = 1.0;
 
 /// The shapes of both files, in the plate's frame.
 fn read_again(cut: &Cut) -> [Vec<Shape>; 2] {
-    let read = |bytes: &[u8], format| {
+    let read = |bytes: &[u8], format| -> Vec<Shape> {
         let found = intake::read(bytes, format).unwrap();
         let unit = found.unit.expect("the file says its unit");
-        found.scaled(unit).shapes
+        found
+            .shapes
+            .iter()
+            .map(|shape| shape.scaled(unit))
+            .collect()
     };
     let svg = read(&output::svg::write(cut), Format::Svg);
     let page = cut.page();
