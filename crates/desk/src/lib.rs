@@ -3,6 +3,7 @@
 pub mod commands;
 pub mod files;
 pub mod keep;
+pub mod parts;
 pub mod picture;
 pub mod samples;
 pub mod window;

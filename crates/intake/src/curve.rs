@@ -32,6 +32,8 @@ pub(crate) struct Drawing {
     pub(crate) curves: Vec<Curve>,
     /// Millimetres of one unit, if the file says so.
     pub(crate) unit: Option<f64>,
+    /// The page that it is drawn on, where the file has one.
+    pub(crate) page: Option<Rect>,
     /// Sentences about what was left out.
     pub(crate) notes: Vec<String>,
     pieces: usize,
@@ -42,6 +44,7 @@ impl Drawing {
     pub(crate) fn new(unit: Option<f64>, notes: Vec<String>) -> Self {
         Self {
             curves: Vec::new(),
+            page: None,
             unit,
             notes,
             pieces: 0,

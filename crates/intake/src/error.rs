@@ -23,9 +23,9 @@ const SIMPLIFY: &str = "Keep the outline alone in the file, with fewer points.";
 const FLATTEN: &str = "Turn copies and blocks into plain paths, and save it again.";
 
 /// Where something lies, as a place on the drawing and not as coordinates: SVG counts y downward.
-fn place(from_low: Vector, unit: &str) -> String {
+fn place(from_low: Vector, unit: &str, of: &str) -> String {
     format!(
-        "{:.1}{unit} from the left and {:.1}{unit} from the bottom",
+        "{:.1}{unit} from the left and {:.1}{unit} from the bottom of {of}",
         from_low.x, from_low.y
     )
 }
@@ -181,7 +181,10 @@ impl IntakeError {
     }
 
     pub(crate) fn no_size() -> Self {
-        Self::new("What the file draws has no area.", DRAW_IT)
+        Self::new(
+            "What the file draws has no area.",
+            "Give the outline a width and a height, and save it again.",
+        )
     }
 
     /// `bounds` is the box around the drawing, and `unit` mm of one of its units, if known.
@@ -194,9 +197,9 @@ impl IntakeError {
         let from_low = Vector::new(at.x - bounds.x0, at.y - bounds.y0) * mm;
         Self::new(
             format!(
-                "The outline is open: its ends lie {:.2}{name} apart, one of them {} of the drawing.",
+                "The outline is open: its ends lie {:.2}{name} apart, one of them {}.",
                 curve.gap() * mm,
-                place(from_low, name)
+                place(from_low, name, "all that is drawn")
             ),
             CLOSE_IT,
         )
@@ -207,7 +210,7 @@ impl IntakeError {
         Self::new(
             format!(
                 "The shape crosses or touches itself, {}.",
-                place(from_low, " mm")
+                place(from_low, " mm", "the shape")
             ),
             "Choose another shape, or redraw it there.",
         )

@@ -51,20 +51,11 @@ pub struct Found {
     pub shapes: Vec<Shape>,
     /// Millimetres of one of the drawing's units; None if the file does not say.
     pub unit: Option<f64>,
+    /// The shape to start with: the largest, but for a rectangle as large as the page that lies under
+    /// the others.
+    pub preferred: usize,
     /// What was left out, a sentence for each.
     pub notes: Vec<String>,
-}
-
-impl Found {
-    /// The same shapes in mm, for `unit` mm of one of the drawing's units.
-    #[must_use]
-    pub fn scaled(&self, unit: f64) -> Self {
-        Self {
-            shapes: self.shapes.iter().map(|shape| shape.scaled(unit)).collect(),
-            unit: Some(1.0),
-            notes: self.notes.clone(),
-        }
-    }
 }
 
 impl Shape {
@@ -161,11 +152,32 @@ pub(crate) fn find(drawing: Drawing) -> Result<Found, IntakeError> {
         "shape with too many points",
         "shapes with too many points",
     ));
+    let is_ground = |shape: &Shape| drawing.page.is_some_and(|page| covers(shape, page));
+    let preferred = shapes.iter().position(|shape| !is_ground(shape));
     Ok(Found {
+        preferred: preferred.unwrap_or_default(),
         shapes,
         unit,
         notes,
     })
+}
+
+/// Whether a shape is the rectangle of a page.
+fn covers(shape: &Shape, page: Rect) -> bool {
+    /// How far the sides may lie apart, as a share of the page's.
+    const ROUNDING: f64 = 1e-3;
+    let Some([low, high]) = shape.outline.bounds() else {
+        return false;
+    };
+    let off = [
+        low.x - page.x0,
+        low.y - page.y0,
+        high.x - page.x1,
+        high.y - page.y1,
+    ];
+    let most = ROUNDING * extent(page);
+    let square = shape.outline.area() >= (1.0 - ROUNDING) * page.area();
+    square && off.iter().all(|off| off.abs() <= most)
 }
 
 /// The closed curves, and those that stay open when all that meet are joined.

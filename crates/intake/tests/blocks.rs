@@ -38,7 +38,7 @@ fn a_block_in_a_block_in_a_block_is_found() {
     // Mirrored: (10, 10) from the base. Turned about (7, 0): (−3, −10). Halved in height.
     near(middle(&shape)[0], -3.0, 1e-9);
     near(middle(&shape)[1], -5.0, 1e-3);
-    assert_eq!(shape.name.as_deref(), Some("outline"));
+    assert_eq!(shape.name.as_deref(), Some("layer outline"));
 }
 
 #[test]
@@ -61,7 +61,7 @@ fn rows_and_columns_are_all_drawn() {
         found
             .shapes
             .iter()
-            .all(|shape| shape.name.as_deref() == Some("dots"))
+            .all(|shape| shape.name.as_deref() == Some("layer dots"))
     );
 }
 

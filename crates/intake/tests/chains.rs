@@ -52,9 +52,9 @@ fn a_gap_is_named_with_its_width_and_its_place() {
     assert!(
         [
             "The outline is open: its ends lie 3.20 mm apart, one of them 120.0 mm from the left and \
-             66.8 mm from the bottom of the drawing.",
+             66.8 mm from the bottom of all that is drawn.",
             "The outline is open: its ends lie 3.20 mm apart, one of them 120.0 mm from the left and \
-             70.0 mm from the bottom of the drawing.",
+             70.0 mm from the bottom of all that is drawn.",
         ]
         .contains(&error.to_string().as_str()),
         "{error}"

@@ -40,7 +40,7 @@ fn a_polyline_of_r12_with_bulges_is_the_head() {
         head::centroid_above_middle(),
         0.01,
     );
-    assert_eq!(shape.name.as_deref(), Some("outline"));
+    assert_eq!(shape.name.as_deref(), Some("layer outline"));
 }
 
 #[test]
@@ -124,7 +124,7 @@ fn frozen_and_switched_off_layers_and_paper_space_are_left_out() {
     );
     let found = found(&text, Format::Dxf);
     let names: Vec<_> = found.shapes.iter().map(|s| s.name.as_deref()).collect();
-    assert_eq!(names, [Some("seen")]);
+    assert_eq!(names, [Some("layer seen")]);
 }
 
 #[test]

@@ -139,7 +139,7 @@ fn nothing_outside_the_file_is_read_and_what_it_asks_for_is_said() {
         let found = found(&svg(&body), Format::Svg);
         assert_eq!(found.shapes.len(), 1, "{bait}");
         near(
-            crate::common::size(&found.scaled(found.unit.unwrap()).shapes[0])[0],
+            crate::common::size(&found.shapes[0].scaled(found.unit.unwrap()))[0],
             120.0,
             1e-2,
         );

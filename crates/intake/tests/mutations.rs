@@ -95,8 +95,9 @@ fn mutated(good: &[u8], random: &mut Random) -> Vec<u8> {
 fn read(bytes: &[u8], format: Format) -> Result<usize, IntakeError> {
     let found = intake::read(bytes, format)?;
     assert!(!found.shapes.is_empty());
-    let scaled = found.scaled(found.unit.unwrap_or(1.0));
-    for shape in scaled.shapes.iter().take(3) {
+    let unit = found.unit.unwrap_or(1.0);
+    for shape in found.shapes.iter().take(3) {
+        let shape = shape.scaled(unit);
         assert!(shape.outline.area().is_finite());
         if let Ok(points) = shape.points(200) {
             assert!((3..=200).contains(&points.len()));

@@ -245,8 +245,7 @@ fn what_other_programs_drew_is_found_as_they_were_told() {
             Err(error) => panic!("{about}\n{error}"),
         };
         assert_eq!(found.unit.is_some(), file.says_unit, "{about}");
-        let scaled = found.scaled(found.unit.unwrap_or(1.0));
-        let shape = &scaled.shapes[file.larger];
+        let shape = &found.shapes[file.larger].scaled(found.unit.unwrap_or(1.0));
         is_outline(shape);
         assert_eq!(shape.crosses_at, None, "{about}");
         if let Some(count) = file.arcs {
@@ -290,8 +289,8 @@ fn true_arcs_of_other_programs_keep_their_radii() {
             panic!("{} has three arcs and is no head", file.name);
         };
         let found = intake::read(file.bytes, Format::of(file.name).unwrap()).unwrap();
-        let scaled = found.scaled(found.unit.unwrap_or(1.0));
-        for arc in arcs(&scaled.shapes[file.larger]) {
+        let shape = found.shapes[file.larger].scaled(found.unit.unwrap_or(1.0));
+        for arc in arcs(&shape) {
             let radius = if arc.sweep > 3.0 {
                 head::CROWN
             } else {

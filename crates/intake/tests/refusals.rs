@@ -15,6 +15,7 @@ fn refused(bytes: impl AsRef<[u8]>, format: Format, sentence: &str, remedy: &str
 }
 
 const AGAIN: &str = "Save it again in the program that made it.";
+const SIZE: &str = "Give the outline a width and a height, and save it again.";
 const DRAW: &str =
     "Draw the outline as a closed path, polygon, ellipse, circle or rectangle, and save it again.";
 const CLOSE: &str = "Close the path in the program that drew it, and save it again.";
@@ -27,7 +28,7 @@ fn an_open_path_is_refused_with_the_width_and_place_of_its_gap() {
         svg(body),
         Format::Svg,
         "The outline is open: its ends lie 12.50 mm apart, one of them 0.0 mm from the left and 187.5 mm \
-         from the bottom of the drawing.",
+         from the bottom of all that is drawn.",
         CLOSE,
     );
     let bare =
@@ -48,19 +49,15 @@ fn an_open_path_beside_a_closed_one_is_only_said() {
 fn a_shape_that_crosses_itself_is_marked_and_others_stay_usable() {
     let body = r#"<path d="M0 0L200 200H0L200 0Z"/><circle cx="300" cy="50" r="40"/>"#;
     let found = found(&svg(body), Format::Svg);
-    let scaled = found.scaled(found.unit.unwrap());
-    let crossing = scaled
-        .shapes
-        .iter()
-        .find(|shape| shape.crosses_at.is_some())
-        .unwrap();
+    let crossing = { found.shapes.iter() }.find(|shape| shape.crosses_at.is_some());
+    let crossing = crossing.unwrap().scaled(found.unit.unwrap());
     let error = crossing.points(500).unwrap_err();
     assert_eq!(
         error.to_string(),
-        "The shape crosses or touches itself, 100.0 mm from the left and 100.0 mm from the bottom."
+        "The shape crosses or touches itself, 100.0 mm from the left and 100.0 mm from the bottom of the shape."
     );
     assert_eq!(error.remedy(), "Choose another shape, or redraw it there.");
-    let sound = scaled
+    let sound = found
         .shapes
         .iter()
         .find(|shape| shape.crosses_at.is_none())
@@ -99,26 +96,37 @@ fn what_has_no_size_is_refused() {
         r#"<path d="M10 10L90 90L30 30Z"/>"#,
     ] {
         let error = refusal(svg(body).as_bytes(), Format::Svg);
-        let sentence = error.to_string();
-        assert!(
-            sentence == "What the file draws has no area."
-                || sentence == "The file holds no closed shape.",
-            "{body}: {error}"
-        );
-        assert_eq!(error.remedy(), DRAW);
+        let remedy = match error.to_string().as_str() {
+            "What the file draws has no area." => SIZE,
+            "The file holds no closed shape." => DRAW,
+            other => panic!("{body}: {other}"),
+        };
+        assert_eq!(error.remedy(), remedy);
     }
     refused(
         dxf("", "0|CIRCLE|10|5|20|5|40|0|"),
         Format::Dxf,
         "What the file draws has no area.",
-        DRAW,
+        SIZE,
     );
+}
+
+#[test]
+fn a_rectangle_a_circle_and_an_ellipse_without_a_size_are_told_so() {
+    for body in [
+        r#"<rect x="10" y="10" width="0" height="90"/>"#,
+        r#"<circle cx="50" cy="50" r="0mm"/>"#,
+        r#"<ellipse cx="50" cy="50" rx="40" ry="0.0"/>"#,
+    ] {
+        let text = svg(body);
+        refused(&text, Format::Svg, "What the file draws has no area.", SIZE);
+    }
 }
 
 #[test]
 fn an_svg_whose_page_has_no_size_is_refused() {
     let text = r#"<svg xmlns="http://www.w3.org/2000/svg" width="0" height="10"><rect width="9" height="9"/></svg>"#;
-    refused(text, Format::Svg, "What the file draws has no area.", DRAW);
+    refused(text, Format::Svg, "What the file draws has no area.", SIZE);
 }
 
 #[test]
@@ -343,7 +351,7 @@ fn numbers_that_are_none_are_refused_with_their_place() {
 #[test]
 fn a_shape_of_the_wrong_size_for_a_head_is_refused_with_its_size() {
     let found = found(&dxf("", "0|CIRCLE|10|0|20|0|40|60|"), Format::Dxf);
-    let error = found.scaled(1000.0).shapes[0].points(100).unwrap_err();
+    let error = found.shapes[0].scaled(1000.0).points(100).unwrap_err();
     assert_eq!(
         error.to_string(),
         "The shape is 120000.00 mm wide and 120000.00 mm high, and must have 0.01 to 2000 mm."

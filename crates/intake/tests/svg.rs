@@ -75,7 +75,7 @@ fn a_view_box_scales_what_it_shows() {
         <path d="{HEAD}"/></svg>"#
     );
     let found = found(&text, Format::Svg);
-    let shape = &found.scaled(found.unit.unwrap()).shapes[0];
+    let shape = found.shapes[0].scaled(found.unit.unwrap());
     near(shape.outline.area(), head::area() / 4.0, 0.01);
 }
 
@@ -133,7 +133,7 @@ fn lengths_with_units_are_what_they_say() {
     ] {
         let text = format!(r#"<svg xmlns="http://www.w3.org/2000/svg" width="200mm">{body}</svg>"#);
         let found = found(&text, Format::Svg);
-        let shape = &found.scaled(found.unit.unwrap()).shapes[0];
+        let shape = found.shapes[0].scaled(found.unit.unwrap());
         near(shape.outline.area(), area, 1e-3);
     }
 }
@@ -201,4 +201,21 @@ fn the_same_bytes_give_the_same_shapes() {
         r#"<path d="{HEAD}"/><circle r="20"/><path d="M0 0L9 9"/>"#
     ));
     assert_eq!(found(&text, Format::Svg), found(&text, Format::Svg));
+}
+
+#[test]
+fn a_ground_as_large_as_the_page_is_offered_but_not_first() {
+    let page = r#"<rect width="210" height="297"/>"#;
+    let oval = r#"<ellipse cx="100" cy="120" rx="75" ry="90"/>"#;
+    let frame = r#"<rect x="5" y="5" width="200" height="287"/>"#;
+    let preferred = |body: &str| {
+        let text = format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" viewBox="0 0 210 297">{body}</svg>"#
+        );
+        let found = found(&text, Format::Svg);
+        (found.shapes.len(), found.preferred)
+    };
+    assert_eq!(preferred(&[page, oval].concat()), (2, 1));
+    assert_eq!(preferred(&[frame, oval].concat()), (2, 0));
+    assert_eq!(preferred(page), (1, 0));
 }

@@ -20,6 +20,7 @@ use crate::seat::Seat;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
+use crate::workshop::Workshop;
 
 /// The side of the centre line, as the audience sees it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -155,6 +156,8 @@ pub enum Edit {
     SeatedBy(SeatedBy),
     /// Puts a picture under the front view to trace, or takes it away.
     Tracing(Option<Tracing>),
+    /// Notes what the maker's tools do, or forgets it.
+    Workshop(Option<Workshop>),
     /// Fills in the title block.
     TitleBlock(TitleBlock),
 }
@@ -194,6 +197,7 @@ impl Edit {
             Self::SeatedBy(_) => "what seats the eyes".to_owned(),
             Self::Tracing(Some(_)) => "tracing picture".to_owned(),
             Self::Tracing(None) => "remove tracing picture".to_owned(),
+            Self::Workshop(_) => "workshop".to_owned(),
             Self::TitleBlock(_) => "title block".to_owned(),
         }
     }
@@ -308,6 +312,7 @@ impl Edit {
             &Self::ResetLimit(rule) => p.limits.set(rule, None),
             &Self::SeatedBy(seated_by) => p.seated_by = seated_by,
             Self::Tracing(tracing) => p.tracing.clone_from(tracing),
+            Self::Workshop(workshop) => p.workshop.clone_from(workshop),
             Self::TitleBlock(block) => p.title_block.clone_from(block),
         }
         Some(())

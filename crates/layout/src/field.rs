@@ -121,6 +121,16 @@ pub enum Field {
     InsetBottom,
     /// `plate.outline.top`
     InsetTop,
+    /// `workshop.hole_allowance`
+    HoleAllowance,
+    /// `workshop.running_clearance`
+    FoundClearance,
+    /// `workshop.kerf`
+    Kerf,
+    /// `workshop.bed.0`
+    BedWidth,
+    /// `workshop.bed.1`
+    BedDepth,
     /// `ties[i].at.0`
     SlotX(usize),
     /// `ties[i].at.1`
@@ -180,6 +190,11 @@ impl Field {
             Self::Fillet => "Inner corners, radius",
             Self::InsetBottom => "From height",
             Self::InsetTop => "To height",
+            Self::HoleAllowance => "Holes come out smaller by",
+            Self::FoundClearance => "Balls run freely with",
+            Self::Kerf => "Kerf of the cutter",
+            Self::BedWidth => "Printer's bed, width",
+            Self::BedDepth => "Printer's bed, depth",
             Self::SlotAngle(_) => "Slot angle",
             Self::TieWidth(_) => "Tie width",
             Self::TieThickness(_) => "Tie thickness",
@@ -308,6 +323,11 @@ impl Field {
                 PlateOutline::HeadInset { top, .. } => Some(top),
                 _ => None,
             },
+            Self::HoleAllowance => p.workshop.as_mut().map(|own| &mut own.hole_allowance),
+            Self::FoundClearance => p.workshop.as_mut().map(|own| &mut own.running_clearance),
+            Self::Kerf => p.workshop.as_mut().map(|own| &mut own.kerf),
+            Self::BedWidth => p.workshop.as_mut().map(|own| &mut own.bed[0]),
+            Self::BedDepth => p.workshop.as_mut().map(|own| &mut own.bed[1]),
             Self::SlotX(i) => p.ties.get_mut(i).map(|slot| &mut slot.at[0]),
             Self::SlotY(i) => p.ties.get_mut(i).map(|slot| &mut slot.at[1]),
             Self::SlotAngle(i) => p.ties.get_mut(i).map(|slot| &mut slot.angle.0),

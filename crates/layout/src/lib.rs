@@ -12,6 +12,7 @@ pub mod drive;
 pub mod edit;
 pub mod evaluate;
 pub mod eye;
+pub mod fewer_points;
 pub mod field;
 pub mod gaze;
 pub mod geometry;
@@ -35,6 +36,7 @@ pub mod tie;
 pub mod title_block;
 pub mod tracing;
 pub mod wording;
+pub mod workshop;
 
 pub use angle::Degrees;
 pub use edit::Edit;

@@ -16,6 +16,7 @@ use crate::problem::Problem;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
+use crate::workshop::Workshop;
 
 /// The version of the file format that this build writes.
 pub const VERSION: u32 = 1;
@@ -62,6 +63,9 @@ pub struct Project {
     /// The curve that is being drawn point by point, until it is closed.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
     pub draft: Option<Draft>,
+    /// What the maker found out about their own tools.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub workshop: Option<Workshop>,
     /// What the sheet's title block says.
     #[serde(default, skip_serializing_if = "TitleBlock::is_blank")]
     pub title_block: TitleBlock,
@@ -157,9 +161,13 @@ impl Project {
         if let Some(tracing) = &self.tracing {
             tracing.check("tracing")?;
         }
-        self.draft
-            .as_ref()
-            .map_or(Ok(()), |draft| draft.check("draft"))
+        if let Some(draft) = &self.draft {
+            draft.check("draft")?;
+        }
+        if let Some(workshop) = &self.workshop {
+            workshop.check("workshop")?;
+        }
+        Ok(())
     }
 }
 

@@ -224,6 +224,7 @@ fn attempt(dice: &mut Dice) -> Project {
         limits: layout::limits::Limits::default(),
         tracing: None,
         draft: None,
+        workshop: None,
         title_block: layout::title_block::TitleBlock::default(),
     }
 }

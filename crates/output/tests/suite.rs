@@ -1,4 +1,4 @@
-//! What must hold of every sheet.
+//! What must hold of every sheet, cut file and solid.
 
 #![allow(
     clippy::unwrap_used,
@@ -8,16 +8,24 @@
 
 mod arcs;
 mod boxes;
+mod contours;
+mod cut_again;
+mod cut_errors;
+mod cut_files;
+mod cut_raster;
 mod joined;
+mod kerf;
 mod margins;
 mod measures;
 mod outside;
 mod overlap;
 mod pages;
+mod parts;
 mod projects;
 mod raster;
 mod seam;
 mod seen;
+mod solid;
 mod structure;
 mod tiles;
 mod words;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use intake::Unit;
 use lexopt::{Arg, Parser, ValueExt};
+use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice};
 use output::{LengthUnit, Seen};
 
@@ -19,11 +20,13 @@ Usage:
   gazewright [FILE]                  open the window, on a sample if no file is named
   gazewright check FILE [--json]     say what fits, what is tight and what fouls
   gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
+  gazewright cut FILE -o SVG|DXF     write a part's contours for the cutter
+  gazewright solids FILE -o DIR      write plate and rings as STL and 3MF for the printer
 
 FILE is a project (.ron), or --sample NAME, one of:
   bramble, dame-sorrel, old-tarn, nettle, wimple
 
-Options of check and sheet:
+Options of all commands:
   --outline FILE                     take the head outline from a drawing (.svg, .dxf): its largest
                                      closed shape, its middle where the head's was
   --outline-unit mm|cm|in|px         the drawing's unit, where it states none
@@ -39,6 +42,22 @@ Options of sheet:
                                      the audience's
   --unit mm|in                       the unit of all dimensions (mm)
 
+Options of cut:
+  -o, --output SVG|DXF               where to write it; the ending names the format
+  --part plate|foam|head             what is cut (plate)
+  --kerf MM                          the width that the tool takes away (the workshop's, else 0)
+  --foam-clearance MM                how far the foam stands off the rings' sweep (3)
+
+Options of solids:
+  -o, --output DIR                   the folder to write into
+  --chord-error MM                   how far facets may lie off the true surface (0.02)
+  --glue-gap MM                      room for glue between ball and ring (0.1)
+  --fit-gauge                        also write the small plate to print first, which tells what
+                                     your printer needs
+
+Options of cut and solids:
+  --hole-allowance MM                what holes come out smaller by (the workshop's, else 0)
+
   -h, --help                         print this
   -V, --version                      print the version
 
@@ -53,7 +72,7 @@ fiercely. Your local rules for toys, stage and workshop come first; ask a qualif
 ";
 
 /// What the program is asked to do.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) enum Request {
     Help,
     Version,
@@ -66,6 +85,17 @@ pub(super) enum Request {
         input: Input,
         to: PathBuf,
         paper: Paper,
+    },
+    Cut {
+        input: Input,
+        to: PathBuf,
+        part: CutPart,
+        making: Making,
+    },
+    Solids {
+        input: Input,
+        to: PathBuf,
+        making: Making,
     },
 }
 
@@ -95,6 +125,17 @@ pub(super) struct Paper {
     pub(super) unit: LengthUnit,
 }
 
+/// How parts are made, where it is not as the project's workshop says. Lengths in mm.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Making {
+    pub(super) kerf: Option<f64>,
+    pub(super) hole_allowance: Option<f64>,
+    pub(super) foam_clearance: Option<f64>,
+    pub(super) chord_error: Option<f64>,
+    pub(super) glue_gap: Option<f64>,
+    pub(super) fit_gauge: bool,
+}
+
 /// Reads the arguments, the program's own name left out.
 pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Request, Failure> {
     let mut parser = Parser::from_args(arguments);
@@ -117,7 +158,7 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 asked.outline_unit = Some(one_of("--outline-unit", &word, &OUTLINE_UNITS)?);
             }
             Arg::Long("json") if asked.command == Command::Check => asked.json = true,
-            Arg::Short('o') | Arg::Long("output") if asked.command == Command::Sheet => {
+            Arg::Short('o') | Arg::Long("output") if asked.command.writes() => {
                 asked.to = Some(parser.value().map_err(misunderstood)?.into());
             }
             Arg::Long("paper") if asked.command == Command::Sheet => {
@@ -125,6 +166,19 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
             }
             Arg::Long("unit") if asked.command == Command::Sheet => {
                 asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
+            }
+            Arg::Long("part") if asked.command == Command::Cut => {
+                asked.part = Some(one_of("--part", &text(&mut parser)?, &PARTS)?);
+            }
+            Arg::Long(option) if asked.length(option).is_some() => {
+                let option = option.to_owned();
+                let value = millimetres(&option, &text(&mut parser)?)?;
+                if let Some(length) = asked.length(&option) {
+                    *length = Some(value);
+                }
+            }
+            Arg::Long("fit-gauge") if asked.command == Command::Solids => {
+                asked.making.fit_gauge = true;
             }
             Arg::Long("from-back") if asked.command == Command::Sheet => {
                 asked.paper.seen = Seen::Back;
@@ -150,6 +204,12 @@ const PAPERS: [(&str, PaperChoice); 4] = [
 
 const UNITS: [(&str, LengthUnit); 2] = [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
 
+const PARTS: [(&str, CutPart); 3] = [
+    ("plate", CutPart::Plate),
+    ("foam", CutPart::Foam),
+    ("head", CutPart::Head),
+];
+
 const OUTLINE_UNITS: [(&str, Unit); 4] = [
     ("mm", Unit::Millimetre),
     ("cm", Unit::Centimetre),
@@ -163,6 +223,15 @@ enum Command {
     Window,
     Check,
     Sheet,
+    Cut,
+    Solids,
+}
+
+impl Command {
+    /// Whether it writes something, so that `-o` says where.
+    fn writes(self) -> bool {
+        matches!(self, Self::Sheet | Self::Cut | Self::Solids)
+    }
 }
 
 /// The arguments read so far.
@@ -175,15 +244,32 @@ struct Asked {
     json: bool,
     to: Option<PathBuf>,
     paper: Paper,
+    part: Option<CutPart>,
+    making: Making,
 }
 
 impl Asked {
+    /// Where the length of an option goes, if the command has that option.
+    fn length(&mut self, option: &str) -> Option<&mut Option<f64>> {
+        let making = &mut self.making;
+        match (self.command, option) {
+            (Command::Cut, "kerf") => Some(&mut making.kerf),
+            (Command::Cut, "foam-clearance") => Some(&mut making.foam_clearance),
+            (Command::Solids, "chord-error") => Some(&mut making.chord_error),
+            (Command::Solids, "glue-gap") => Some(&mut making.glue_gap),
+            (Command::Cut | Command::Solids, "hole-allowance") => Some(&mut making.hole_allowance),
+            _ => None,
+        }
+    }
+
     /// Takes a bare word: a command if it is the first, else a file.
     fn word(&mut self, word: OsString) -> Result<(), Failure> {
         let first = self.command == Command::Window && self.source.is_none();
         match word.to_str() {
             Some("check") if first => self.command = Command::Check,
             Some("sheet") if first => self.command = Command::Sheet,
+            Some("cut") if first => self.command = Command::Cut,
+            Some("solids") if first => self.command = Command::Solids,
             _ => self.source(Source::File(word.into()))?,
         }
         Ok(())
@@ -223,6 +309,13 @@ impl Asked {
                 outline_unit: self.outline_unit,
             })
         };
+        let to = |what: &str, example: &str| {
+            let named = self.to.clone().filter(|to| !to.as_os_str().is_empty());
+            named.ok_or_else(|| Failure {
+                cause: format!("No place is named for {what}."),
+                remedy: format!("Add {example}."),
+            })
+        };
         match self.command {
             Command::Window => Ok(Request::Window(self.source)),
             Command::Check => Ok(Request::Check {
@@ -231,11 +324,19 @@ impl Asked {
             }),
             Command::Sheet => Ok(Request::Sheet {
                 input: input("gazewright sheet FILE -o PDF")?,
-                to: self.to.ok_or_else(|| Failure {
-                    cause: "No place is named for the sheet.".to_owned(),
-                    remedy: "Add `-o PDF`, such as `-o plate.pdf`.".to_owned(),
-                })?,
+                to: to("the sheet", "`-o PDF`, such as `-o plate.pdf`")?,
                 paper: self.paper,
+            }),
+            Command::Cut => Ok(Request::Cut {
+                input: input("gazewright cut FILE -o SVG|DXF")?,
+                to: to("the cut file", "`-o SVG|DXF`, such as `-o plate.dxf`")?,
+                part: self.part.unwrap_or(CutPart::Plate),
+                making: self.making,
+            }),
+            Command::Solids => Ok(Request::Solids {
+                input: input("gazewright solids FILE -o DIR")?,
+                to: to("the solids", "`-o DIR`, such as `-o solids`")?,
+                making: self.making,
             }),
         }
     }
@@ -247,6 +348,15 @@ fn text(parser: &mut Parser) -> Result<String, Failure> {
         .value()
         .and_then(|value| value.string())
         .map_err(misunderstood)
+}
+
+/// A length in mm. What it may be is checked where it is used.
+fn millimetres(option: &str, word: &str) -> Result<f64, Failure> {
+    let value = word.replace(',', ".").parse::<f64>();
+    value.map_err(|_| Failure {
+        cause: format!("`--{option}` does not take `{word}`."),
+        remedy: "Use a number of millimetres, such as 0.2.".to_owned(),
+    })
 }
 
 fn one_of<T: Copy>(option: &str, word: &str, choices: &[(&str, T)]) -> Result<T, Failure> {

@@ -2,15 +2,18 @@
 
 mod arguments;
 mod check;
+mod cut;
 mod failure;
 mod open;
 mod sheet;
+mod solids;
 mod table;
 
 use std::ffi::OsString;
 use std::fmt::Display;
+use std::fs;
 use std::io::{self, ErrorKind, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use intake::Unit;
@@ -43,6 +46,13 @@ pub fn run<E: Display>(
         }
         Request::Check { input, json } => check::run(&input, json),
         Request::Sheet { input, to, paper } => sheet::run(&input, &to, &paper),
+        Request::Cut {
+            input,
+            to,
+            part,
+            making,
+        } => cut::run(&input, &to, part, &making),
+        Request::Solids { input, to, making } => solids::run(&input, &to, &making),
         Request::Window(source) => open::run(source, window),
     });
     ExitCode::from(done.unwrap_or_else(|failure| {
@@ -75,7 +85,7 @@ impl Input {
             remedy: "Add `--outline-unit mm`, `cm`, `in` or `px`.".to_owned(),
         })?;
         // A file without a closed shape was refused.
-        let shape = found.shapes[0].scaled(unit);
+        let shape = found.shapes[found.preferred].scaled(unit);
         let old = Outline::polygon(&project.head.wall());
         let edit = drawing::edit(CurveOf::Head, &shape, &old);
         let edit = edit.map_err(|error| error.in_file(path))?;
@@ -84,10 +94,10 @@ impl Input {
             remedy: problem.remedy,
         })?;
         let [width, height] = drawing::size(&shape);
-        let name = drawing::shape_name(&found, 0);
+        let name = drawing::shape_name(&found, found.preferred);
         let of = match found.shapes.len() {
             1 => String::new(),
-            count => format!(", the largest of {count}"),
+            count => format!(", one of {count} in it"),
         };
         say(&format!(
             "The head outline is {name} of {}{of}: {width:.1} × {height:.1} mm.",
@@ -95,6 +105,40 @@ impl Input {
         ));
         Ok(project)
     }
+}
+
+/// Refuses to write `what` over the project that it is made from.
+fn keep_apart(input: &Input, to: &Path, what: &str) -> Result<(), Failure> {
+    let Source::File(file) = &input.source else {
+        return Ok(());
+    };
+    match (fs::canonicalize(file), fs::canonicalize(to)) {
+        (Ok(file), Ok(target)) if file == target => Err(Failure {
+            cause: format!(
+                "The {what} would take the place of its own project, `{}`.",
+                to.display()
+            ),
+            remedy: "Name another file after `-o`.".to_owned(),
+        }),
+        _ => Ok(()),
+    }
+}
+
+/// Says on one line that what was written shows a plate that fouls.
+fn say_fouls(report: &Report, written: &str) {
+    let fouls = report
+        .findings
+        .iter()
+        .filter(|f| f.state == State::Fouls)
+        .count();
+    let findings = match fouls {
+        0 => return,
+        1 => "1 finding fouls".to_owned(),
+        _ => format!("{fouls} findings foul"),
+    };
+    say(&format!(
+        "{written}, but {findings}: see `gazewright check`."
+    ));
 }
 
 /// The exit status that a report asks for.

@@ -57,9 +57,9 @@ pub fn edit(curve: CurveOf, shape: &Shape, old: &Outline) -> Result<Edit, FileEr
     })
 }
 
-/// The unit that makes the largest shape as large as a head or a plate; millimetres if none does.
+/// The unit that makes the preferred shape as large as a head or a plate; millimetres if none does.
 pub fn likely_unit(found: &Found) -> Unit {
-    let size = found.shapes.first().map_or(0.0, |shape| {
+    let size = found.shapes.get(found.preferred).map_or(0.0, |shape| {
         let [width, height] = size(shape);
         width.max(height)
     });

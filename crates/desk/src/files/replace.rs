@@ -31,25 +31,64 @@ pub fn replace(
     backup: Backup,
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), FileError> {
-    let target = target_of(path)?;
-    let failed = |error: &io::Error| not_written(path, error);
-    let old = match fs::metadata(&target) {
-        Ok(old) => Some(usable(path, old)?),
-        Err(error) if error.kind() == ErrorKind::NotFound => None,
-        Err(error) => return Err(failed(&error)),
-    };
-    let temporary = Temporary(beside(&target, |name| {
-        format!(".{name}.{}.tmp", std::process::id())
-    }));
-    temporary
-        .fill(old.as_ref(), write)
-        .map_err(|error| failed(&error))?;
-    if old.is_some() && backup == Backup::Keep {
-        keep(&target).map_err(|error| not_kept(path, &error))?;
+    Ready::at(path, write)?.take_place(backup)
+}
+
+/// Writes several files as [`replace`] does, none of which takes its place before all are on the disk.
+///
+/// # Errors
+/// A [`FileError`] that names the first file that cannot be written, and the way out.
+pub fn replace_all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), FileError> {
+    let ready = |(path, bytes): &(PathBuf, Vec<u8>)| Ready::at(path, |file| file.write_all(bytes));
+    let ready: Result<Vec<Ready>, FileError> = files.iter().map(ready).collect();
+    let mut ready = ready?.into_iter();
+    ready.try_for_each(|file| file.take_place(Backup::None))
+}
+
+/// A file that is on the disk, but not in its place yet.
+struct Ready {
+    path: PathBuf,
+    target: PathBuf,
+    temporary: Temporary,
+    /// Whether a file stands in its place.
+    replaces: bool,
+}
+
+impl Ready {
+    fn at(
+        path: &Path,
+        write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<Self, FileError> {
+        let target = target_of(path)?;
+        let failed = |error: &io::Error| not_written(path, error);
+        let old = match fs::metadata(&target) {
+            Ok(old) => Some(usable(path, old)?),
+            Err(error) if error.kind() == ErrorKind::NotFound => None,
+            Err(error) => return Err(failed(&error)),
+        };
+        let temporary = Temporary(beside(&target, |name| {
+            format!(".{name}.{}.tmp", std::process::id())
+        }));
+        temporary
+            .fill(old.as_ref(), write)
+            .map_err(|error| failed(&error))?;
+        Ok(Self {
+            path: path.to_owned(),
+            target,
+            temporary,
+            replaces: old.is_some(),
+        })
     }
-    fs::rename(&temporary.0, &target).map_err(|error| failed(&error))?;
-    sync_folder(&target);
-    Ok(())
+
+    fn take_place(self, backup: Backup) -> Result<(), FileError> {
+        if self.replaces && backup == Backup::Keep {
+            keep(&self.target).map_err(|error| not_kept(&self.path, &error))?;
+        }
+        fs::rename(&self.temporary.0, &self.target)
+            .map_err(|error| not_written(&self.path, &error))?;
+        sync_folder(&self.target);
+        Ok(())
+    }
 }
 
 /// The file that a path stands for: a link stays a link, and what it leads to is replaced.

@@ -3,6 +3,7 @@
 use egui::{Context, Event, Key, KeyboardShortcut, Modifiers};
 
 use super::step::Step;
+use crate::parts::CutFormat;
 
 /// One command. [`super::App::carry_out`] is the only place that carries them out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -21,6 +22,12 @@ pub enum Command {
     Print,
     /// Empties the list of recent files.
     ClearRecent,
+    /// Writes a part for the cutter.
+    SaveCut(CutFormat),
+    /// Writes plate and rings for the printer.
+    SaveSolids,
+    /// Writes the plate that tells what the printer needs.
+    SaveGauge,
     /// Puts a picture under the front view.
     TracePicture,
     /// Takes the head outline from a drawing.
@@ -43,7 +50,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 26] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -51,6 +58,10 @@ impl Command {
         Self::SaveSheet,
         Self::Print,
         Self::ClearRecent,
+        Self::SaveCut(CutFormat::Svg),
+        Self::SaveCut(CutFormat::Dxf),
+        Self::SaveSolids,
+        Self::SaveGauge,
         Self::TracePicture,
         Self::ImportHead,
         Self::ImportPlate,
@@ -78,6 +89,10 @@ impl Command {
             Self::SaveSheet => "Save sheet as PDF…",
             Self::Print => "Print sheet",
             Self::ClearRecent => "Clear the list",
+            Self::SaveCut(CutFormat::Svg) => "Save cut file as SVG…",
+            Self::SaveCut(CutFormat::Dxf) => "Save cut file as DXF…",
+            Self::SaveSolids => "Save solids as STL and 3MF…",
+            Self::SaveGauge => "Save fit gauge as STL…",
             Self::TracePicture => "Choose a picture…",
             Self::ImportHead => "Head outline from a drawing…",
             Self::ImportPlate => "Plate outline from a drawing…",
@@ -100,6 +115,16 @@ impl Command {
             Self::SaveSheet => "Save the dimensioned 1:1 drawing for the bench",
             Self::Print => "Open the 1:1 drawing as a PDF: print it at 100 %, not “fit to page”",
             Self::ClearRecent => "Forget the recent files; the files themselves stay",
+            Self::SaveCut(CutFormat::Svg) => {
+                "Save the chosen part's contours in millimetres as SVG"
+            }
+            Self::SaveCut(CutFormat::Dxf) => {
+                "Save the chosen part's contours in millimetres as DXF"
+            }
+            Self::SaveSolids => "Save the plate and its rings for the 3D printer in a folder",
+            Self::SaveGauge => {
+                "Save a small plate to print first: it tells what your printer needs"
+            }
             Self::TracePicture => "Put a photo or a scan under the front view and trace it",
             Self::ImportHead => "Take the head's inside wall from an SVG or DXF file",
             Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",
@@ -136,6 +161,10 @@ impl Command {
             Self::SaveSheet => const { &[command(Key::E)] },
             Self::Print => const { &[command(Key::P)] },
             Self::ClearRecent => &[],
+            Self::SaveCut(CutFormat::Svg) => const { &[command_shift(Key::V)] },
+            Self::SaveCut(CutFormat::Dxf) => const { &[command_shift(Key::D)] },
+            Self::SaveSolids => const { &[command_shift(Key::M)] },
+            Self::SaveGauge => const { &[command_shift(Key::G)] },
             Self::TracePicture => const { &[command_shift(Key::P)] },
             Self::ImportHead => const { &[command(Key::I)] },
             Self::ImportPlate => const { &[command_shift(Key::I)] },

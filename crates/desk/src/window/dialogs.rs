@@ -77,7 +77,7 @@ impl App {
     /// Uses a typed path; asks first if a file would be replaced.
     fn settle_typed(&mut self, mut typed: TypedPath, ctx: &Context) {
         let path = typed.path();
-        let writes = !typed.purpose.reads();
+        let writes = typed.purpose.replaces();
         let own = self.desk.file.as_ref() == Some(&path) && typed.purpose == Purpose::Save;
         if writes && path.exists() && !own && typed.replaces.as_ref() != Some(&path) {
             typed.replaces = Some(path);

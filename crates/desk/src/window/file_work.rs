@@ -17,6 +17,7 @@ use super::state::{Desk, Notice};
 use super::surroundings::Dialogs;
 use super::views::outline_edit;
 use crate::files::{self, Backup};
+use crate::parts::CutFormat;
 
 /// What a path is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +28,12 @@ pub(crate) enum Purpose {
     Save,
     /// To write the sheet.
     Sheet,
+    /// To write a part for the cutter.
+    Cut(CutFormat),
+    /// To write the solids for the printer into a folder.
+    Solids,
+    /// To write the fit gauge.
+    Gauge,
     /// To trace a picture.
     Picture,
     /// To take an outline from a drawing.
@@ -82,6 +89,10 @@ impl Purpose {
         match self {
             Self::Open | Self::Save => &["ron"],
             Self::Sheet => &["pdf"],
+            Self::Cut(CutFormat::Svg) => &["svg"],
+            Self::Cut(CutFormat::Dxf) => &["dxf"],
+            Self::Solids => &[""],
+            Self::Gauge => &["stl"],
             Self::Picture => &["png", "jpg", "jpeg"],
             Self::Drawing(_) => &["svg", "dxf"],
         }
@@ -92,12 +103,21 @@ impl Purpose {
         matches!(self, Self::Open | Self::Picture | Self::Drawing(_))
     }
 
+    /// Whether it takes the place of a file that is there already.
+    pub(crate) fn replaces(self) -> bool {
+        !self.reads() && self != Self::Solids
+    }
+
     /// What its dialog is called.
     pub(crate) fn title(self) -> &'static str {
         match self {
             Self::Open => "Open a character",
             Self::Save => "Save the character",
             Self::Sheet => "Save the sheet as PDF",
+            Self::Cut(CutFormat::Svg) => "Save the cut file as SVG",
+            Self::Cut(CutFormat::Dxf) => "Save the cut file as DXF",
+            Self::Solids => "Save the solids in a folder",
+            Self::Gauge => "Save the fit gauge as STL",
             Self::Picture => "Choose a picture to trace",
             Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
             Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
@@ -165,8 +185,10 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     let kind = match purpose {
         Purpose::Open | Purpose::Save => "Gazewright character",
         Purpose::Sheet => "PDF",
+        Purpose::Cut(_) | Purpose::Drawing(_) => "Drawing",
+        Purpose::Solids => "Folder",
+        Purpose::Gauge => "Solid",
         Purpose::Picture => "Picture",
-        Purpose::Drawing(_) => "Drawing",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
@@ -179,7 +201,8 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
     }
     match purpose {
         Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
-        Purpose::Save | Purpose::Sheet => dialog.save_file(),
+        Purpose::Save | Purpose::Sheet | Purpose::Cut(_) | Purpose::Gauge => dialog.save_file(),
+        Purpose::Solids => dialog.pick_folder(),
     }
 }
 
@@ -323,6 +346,9 @@ impl App {
             Purpose::Drawing(curve) => self.take_drawing(&path, curve),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
+            Purpose::Cut(format) => self.write_cut(&named, format),
+            Purpose::Solids => self.write_solids(&path),
+            Purpose::Gauge => self.write_gauge(&named),
         }
     }
 
@@ -355,15 +381,21 @@ impl App {
     }
 
     fn write_sheet(&mut self, path: &Path) {
+        if !self.is_own_file("The sheet", path) && self.write_pdf(path) {
+            self.tell_written(format!("The sheet is in {}.", path.display()), path);
+        }
+    }
+
+    /// Whether a path is the character's own file; tells that `what` must not take its place.
+    pub(crate) fn is_own_file(&mut self, what: &str, path: &Path) -> bool {
         let own = |file: &PathBuf| same_file(file, path);
-        if self.desk.file.as_ref().is_some_and(own) {
-            let text =
-                "The sheet would take the place of the character's own file. Choose another name.";
-            return self.trouble(text.to_owned());
+        let own = self.desk.file.as_ref().is_some_and(own);
+        if own {
+            self.trouble(format!(
+                "{what} would take the place of the character's own file. Choose another name."
+            ));
         }
-        if self.write_pdf(path) {
-            self.tell(format!("The sheet is in {}.", path.display()));
-        }
+        own
     }
 
     /// Writes the sheet to a file; tells why if that fails.
@@ -407,8 +439,15 @@ impl App {
             (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
+            (Purpose::Cut(_), _) => {
+                let part = self.inspector.making.part.noun().replace(' ', "-");
+                let name = format!("{}-{part}", self.short_name());
+                folder.join(name).with_extension(purpose.extension())
+            }
+            (Purpose::Gauge, _) => folder.join("fit-gauge.stl"),
+            (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {
-                let name = plain::file_name(&self.desk.project().name);
+                let name = self.short_name();
                 folder.join(name).with_extension(purpose.extension())
             }
         }
@@ -416,7 +455,7 @@ impl App {
 }
 
 fn with_extension(purpose: Purpose, path: PathBuf) -> PathBuf {
-    if purpose.reads() || path.extension().is_some() {
+    if !purpose.replaces() || path.extension().is_some() {
         path
     } else {
         path.with_extension(purpose.extension())

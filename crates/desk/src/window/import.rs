@@ -2,20 +2,18 @@
 
 use std::path::{Path, PathBuf};
 
-use egui::{Context, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Context, ScrollArea, Stroke, Ui};
 use intake::{Found, Unit};
 use layout::closed_curve::CurveOf;
 use layout::geometry::outline::Outline;
-use layout::geometry::{Point, Vector};
 
 use super::app::App;
 use super::controls;
 use super::dialogs::{self, Answer, modal};
+use super::fitted::{self, Fitted};
 use super::pieces;
 use super::state::Notice;
 use super::step::Step;
-use super::theme::{FIELD_RADIUS, Palette};
-use super::views::camera::points;
 use crate::files::drawing;
 
 /// Height of the picture of the drawing, in points.
@@ -49,8 +47,8 @@ impl App {
                 self.files.import = Some(Import {
                     path: path.to_owned(),
                     unit: drawing::likely_unit(&found),
+                    chosen: found.preferred,
                     found,
-                    chosen: 0,
                     curve,
                 });
             }
@@ -178,38 +176,20 @@ impl Import {
 
     /// All shapes, the chosen one filled.
     fn picture(&self, ui: &mut Ui) {
-        /// Room around the shapes, in points.
-        const ROOM: f32 = 12.0;
-        let palette = Palette::of(ui.ctx());
-        let size = vec2(ui.available_width(), PICTURE);
-        let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
         let count = self.found.shapes.len();
         let spoken = format!("The drawing: {count} closed shapes");
-        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
-        let painter = ui.painter_at(rect);
-        let edge = palette.hairline();
-        painter.rect(
-            rect,
-            FIELD_RADIUS,
-            palette.field,
-            edge,
-            egui::StrokeKind::Inside,
-        );
-        let boxes = self.found.shapes.iter().filter_map(|s| s.outline.bounds());
-        let whole = boxes.reduce(|a, b| [a[0].inf(&b[0]), a[1].sup(&b[1])]);
-        let Some([low, high]) = whole else {
+        let (painter, rect, palette) = fitted::paper(ui, PICTURE, &spoken);
+        let boxes = { self.found.shapes.iter() }.filter_map(|shape| shape.outline.bounds());
+        let Some(fitted) = Fitted::around(rect, boxes.flatten()) else {
             return;
         };
-        let inner = rect.shrink(ROOM).size();
-        let span: Vector = high - low;
-        let scale = (f64::from(inner.x) / span.x).min(f64::from(inner.y) / span.y);
-        let middle = nalgebra::center(&low, &high);
-        let at = |place: Point| {
-            let off = (place - middle) * scale;
-            rect.center() + vec2(points(off.x), -points(off.y))
-        };
         for (index, shape) in self.found.shapes.iter().enumerate().rev() {
-            let path = shape.outline.flattened().into_iter().map(at).collect();
+            let path = shape
+                .outline
+                .flattened()
+                .into_iter()
+                .map(|place| fitted.at(place))
+                .collect();
             let (width, colour) = if index == self.chosen {
                 (2.4, palette.accent)
             } else {

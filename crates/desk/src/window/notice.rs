@@ -49,6 +49,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
 fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
     let text = match offer {
         Offer::CopyPath(_) => "Copy the path",
+        Offer::OpenFolder(_) => "Open the folder",
         Offer::Forget(_) => "Drop it from the list",
         Offer::Undo => "Bring it back",
     };
@@ -57,6 +58,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
     }
     match offer {
         Offer::CopyPath(path) => ui.ctx().copy_text(path.display().to_string()),
+        Offer::OpenFolder(folder) => app.open_folder(folder, ui.ctx()),
         Offer::Forget(path) => {
             app.desk.notice = None;
             app.forget_recent(&path);

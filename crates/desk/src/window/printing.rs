@@ -25,9 +25,9 @@ pub(crate) struct Printing {
     asked: Option<Asked>,
 }
 
-/// A sheet that the viewer was asked to show.
+/// A sheet or a folder that the viewer was asked to show.
 struct Asked {
-    sheet: PathBuf,
+    path: PathBuf,
     answer: Receiver<Result<(), String>>,
 }
 
@@ -40,16 +40,16 @@ impl Printing {
         }
     }
 
-    /// Asks the viewer to show a sheet.
-    fn view(&mut self, sheet: PathBuf, ctx: Context) {
+    /// Asks the viewer to show a sheet or a folder.
+    fn view(&mut self, path: PathBuf, ctx: Context) {
         let (sender, answer) = mpsc::channel();
-        let (viewer, path) = (self.viewer, sheet.clone());
+        let (viewer, shown) = (self.viewer, path.clone());
         thread::spawn(move || {
             // The window may be gone by now: then nobody wants the answer.
-            let _ = sender.send(viewer(&path));
+            let _ = sender.send(viewer(&shown));
             ctx.request_repaint();
         });
-        self.asked = Some(Asked { sheet, answer });
+        self.asked = Some(Asked { path, answer });
     }
 }
 
@@ -66,6 +66,11 @@ impl App {
             self.desk.notice = Some(Notice::good(text).offering(offer));
             self.printing.view(path, ctx.clone());
         }
+    }
+
+    /// Opens a folder in the desktop's own window.
+    pub(crate) fn open_folder(&mut self, folder: PathBuf, ctx: &Context) {
+        self.printing.view(folder, ctx.clone());
     }
 
     /// Where a sheet that is printed goes: beside the character's file; while it has none, among
@@ -96,16 +101,18 @@ impl App {
             Ok(answer) => answer,
         };
         let asked = self.printing.asked.take();
-        if let (Err(why), Some(Asked { sheet, .. })) = (answer, asked) {
-            self.desk.notice = Some(not_shown(&sheet, &why));
+        if let (Err(why), Some(Asked { path, .. })) = (answer, asked) {
+            self.desk.notice = Some(not_shown(&path, &why));
         }
     }
 }
 
-fn not_shown(sheet: &Path, why: &str) -> Notice {
-    let text = format!(
-        "The sheet is in {}, but nothing here shows it: {why}. {AT_FULL_SIZE}.",
-        sheet.display()
-    );
-    Notice::trouble(text).offering(Offer::CopyPath(sheet.to_owned()))
+fn not_shown(path: &Path, why: &str) -> Notice {
+    let place = path.display();
+    let text = if path.is_dir() {
+        format!("The folder is {place}, but nothing here shows it: {why}.")
+    } else {
+        format!("The sheet is in {place}, but nothing here shows it: {why}. {AT_FULL_SIZE}.")
+    };
+    Notice::trouble(text).offering(Offer::CopyPath(path.to_owned()))
 }

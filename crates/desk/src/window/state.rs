@@ -79,6 +79,8 @@ pub struct Notice {
 pub enum Offer {
     /// To put the path of a file on the clipboard.
     CopyPath(PathBuf),
+    /// To open a folder in the desktop's own window.
+    OpenFolder(PathBuf),
     /// To drop a file from the list of recent files.
     Forget(PathBuf),
     /// To undo the last change.

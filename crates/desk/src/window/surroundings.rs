@@ -58,6 +58,6 @@ fn system_viewer(path: &Path) -> Result<(), String> {
     open::that_detached_with_timeout(path, LAUNCH).map_err(|error| match error.kind() {
         ErrorKind::NotFound => "this system has no way to open files".to_owned(),
         // What a launcher says of itself names its command and a number.
-        _ => "this system has no program for PDFs".to_owned(),
+        _ => "this system has no program for it".to_owned(),
     })
 }

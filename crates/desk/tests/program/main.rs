@@ -5,6 +5,7 @@ mod commands;
 mod files;
 mod folder;
 mod kept;
+mod making;
 mod outline;
 
 /// A character that comes with the program.

@@ -31,7 +31,7 @@ fn the_largest_closed_shape_of_a_drawing_becomes_the_head() {
     assert_eq!(status, 0);
     assert_eq!(
         errors,
-        "The head outline is shape 1 of head.svg, the largest of 2: 150.0 × 180.0 mm.\n"
+        "The head outline is shape 1 of head.svg, one of 2 in it: 150.0 × 180.0 mm.\n"
     );
     let points = outline(&out);
     let span = |axis: usize| {

@@ -106,3 +106,26 @@ fn what_is_no_drawing_is_told_and_changes_nothing() {
     );
     assert!(window.state().desk().history().is_saved());
 }
+
+#[test]
+fn an_outline_of_many_corners_is_redrawn_with_few_points() {
+    let path = drawing("import-thin", SHAPES);
+    let mut window = window();
+    import(&mut window, Modifiers::NONE, &path);
+    click(&mut window, "Take it");
+    let count = |window: &Window| window.state().desk().project().head.outline.len();
+    let (before, [width, height]) = (count(&window), size(&window, CurveOf::Head));
+    assert!(before > 60, "{before}");
+    click(&mut window, "Fewer points");
+    let after = count(&window);
+    assert!(after <= 24, "{after}");
+    assert!(says(
+        &window,
+        &format!("through {after} points instead of {before}")
+    ));
+    let [new_width, new_height] = size(&window, CurveOf::Head);
+    assert!((new_width - width).abs() < 1.0 && (new_height - height).abs() < 1.0);
+    assert!(window.query_by_label("Fewer points").is_none());
+    press(&mut window, CTRL, Key::Z);
+    assert_eq!(count(&window), before);
+}

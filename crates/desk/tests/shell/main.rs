@@ -6,6 +6,7 @@ mod files;
 mod findings;
 mod import;
 mod layout_of_window;
+mod making;
 mod mechanism;
 mod printing;
 mod recent;

@@ -71,7 +71,7 @@ impl Pen<'_> {
                 Drawn::Pieces { pieces, closed } => self.drawing.add(Curve {
                     pieces: pieces.into_iter().map(|piece| map * piece).collect(),
                     closed,
-                    name: Some(layer.to_owned()),
+                    name: Some(format!("layer {layer}")),
                 })?,
             }
         }

@@ -40,6 +40,9 @@ pub(crate) fn read(text: &str) -> Result<Found, IntakeError> {
     let document = Document::parse_with_options(text, options).map_err(|e| explained(&e, text))?;
     let notes = scan::check(&document)?;
     let all = draw(&document, &notes, &format!("* {{ {PLAIN}; {PAINTED} }}"))?;
+    if all.curves.is_empty() && scan::has_flat_shape(&document) {
+        return Err(IntakeError::no_size());
+    }
     // Patterns may be painted with patterns, which would be drawn over and over.
     if document
         .descendants()
@@ -65,6 +68,8 @@ fn draw(document: &Document<'_>, notes: &[String], style: &str) -> Result<Drawin
     })?;
     let unit = scan::says_its_size(document).then(|| Unit::Pixel.mm());
     let mut drawing = Drawing::new(unit, notes.to_vec());
+    let [width, height] = [tree.size().width(), tree.size().height()].map(f64::from);
+    drawing.page = Some(kurbo::Rect::new(0.0, -height, width, 0.0));
     collect(tree.root(), None, &mut drawing)?;
     Ok(drawing)
 }

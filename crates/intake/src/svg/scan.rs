@@ -205,3 +205,22 @@ impl Copies<'_, '_> {
         Ok((sum, deepest))
     }
 }
+
+/// Whether a document has a rectangle, a circle or an ellipse without a size, which is never drawn.
+pub(super) fn has_flat_shape(document: &Document<'_>) -> bool {
+    let is_nothing = |text: &str| {
+        let number = text
+            .trim()
+            .trim_end_matches(|c: char| c.is_alphabetic() || c == '%');
+        number.parse::<f64>().is_ok_and(|value| value == 0.0)
+    };
+    document.descendants().any(|node| {
+        let sizes: &[&str] = match node.tag_name().name() {
+            "rect" => &["width", "height"],
+            "circle" => &["r"],
+            "ellipse" => &["rx", "ry"],
+            _ => return false,
+        };
+        { sizes.iter() }.any(|name| node.attribute(*name).is_some_and(is_nothing))
+    })
+}

@@ -72,7 +72,7 @@ pub(crate) fn dxf(blocks: &str, entities: &str) -> String {
 pub(crate) fn in_svg(body: &str) -> Shape {
     let found = found(&svg(body), Format::Svg);
     let unit = found.unit.expect("the page says its size");
-    found.scaled(unit).shapes.swap_remove(0)
+    found.shapes[0].scaled(unit)
 }
 
 /// The largest shape of a DXF's blocks and entities, mm.

@@ -5,11 +5,16 @@
 
 use std::f64::consts::PI;
 
-use cavalier_contours::polyline::{BooleanOp, PlineSource, PlineSourceMut, Polyline};
+use cavalier_contours::polyline::{
+    BooleanOp, BooleanResultPline, PlineSource, PlineSourceMut, Polyline,
+};
 
 use super::outline::Outline;
 use super::segment::{Arc, Line, Segment};
 use super::{Point, Vector};
+
+type Curve = Polyline<f64>;
+type Part = BooleanResultPline<Curve>;
 
 /// Wider than every puppet, mm. Beyond it, [`SAME_PLACE`] would be lost among the digits.
 const WIDE: f64 = 1e4;
@@ -17,27 +22,81 @@ const WIDE: f64 = 1e4;
 /// Corners nearer than this, mm, are one; centres nearer than this belong to one arc.
 const SAME_PLACE: f64 = 1e-6;
 
+/// What an operation leaves: pieces, and holes in them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Pieces {
+    /// Edge of each piece, the largest first.
+    pub edges: Vec<Outline>,
+    /// Edge of each hole, counter-clockwise like every outline.
+    pub holes: Vec<Outline>,
+}
+
+impl Pieces {
+    fn of(edges: impl Iterator<Item = Curve>, holes: impl Iterator<Item = Curve>) -> Self {
+        let sound = |curve: Curve| Some(from_curve(&curve)).filter(|outline| !outline.is_empty());
+        let mut edges: Vec<Outline> = edges.filter_map(sound).collect();
+        edges.sort_by(|a, b| b.area().total_cmp(&a.area()));
+        Self {
+            edges,
+            holes: holes.filter_map(sound).collect(),
+        }
+    }
+
+    fn whole(edge: &Outline) -> Self {
+        Self {
+            edges: vec![edge.clone()],
+            holes: Vec::new(),
+        }
+    }
+
+    /// The largest piece, without its holes; empty if nothing is left.
+    fn largest(self) -> Outline {
+        self.edges.into_iter().next().unwrap_or_default()
+    }
+}
+
 impl Outline {
     /// The curve moved inward by `by`, mm; outward if negative, with round corners. Where it falls
     /// apart, the largest piece; empty if nothing is left.
     #[must_use]
     pub fn inset(&self, by: f64) -> Self {
+        self.grown(-by).largest()
+    }
+
+    /// The curve moved outward by `by`, mm, with round corners; inward if negative, where it may fall
+    /// apart or vanish. Growing outward, a mouth that closes leaves a hole.
+    pub fn grown(&self, by: f64) -> Pieces {
         match to_curve(self) {
-            Some(curve) if by.abs() <= WIDE => largest(curve.parallel_offset(by).into_iter()),
-            _ => Self::default(),
+            Some(curve) if by.abs() <= WIDE => {
+                let moved = curve.parallel_offset(-by).into_iter();
+                // The library runs round a hole the other way.
+                let (edges, holes): (Vec<_>, Vec<_>) = moved.partition(|part| part.area() > 0.0);
+                Pieces::of(edges.into_iter(), holes.into_iter())
+            }
+            _ => Pieces::default(),
         }
     }
 
     /// The union with another outline; the largest piece, without holes.
     #[must_use]
     pub fn joined(&self, other: &Self) -> Self {
+        self.with(other).largest()
+    }
+
+    /// The union with another outline: one piece, or both where they do not overlap.
+    pub fn with(&self, other: &Self) -> Pieces {
         self.combined(other, BooleanOp::Or)
+    }
+
+    /// What is left when another outline is cut out of this one.
+    pub fn without(&self, other: &Self) -> Pieces {
+        self.combined(other, BooleanOp::Not)
     }
 
     /// What two outlines have in common; the largest piece.
     #[must_use]
     pub fn common(&self, other: &Self) -> Self {
-        self.combined(other, BooleanOp::And)
+        self.combined(other, BooleanOp::And).largest()
     }
 
     /// What lies between two heights, mm; the largest piece.
@@ -75,21 +134,22 @@ impl Outline {
         }
     }
 
-    fn combined(&self, other: &Self, operation: BooleanOp) -> Self {
-        match (to_curve(self), to_curve(other)) {
-            (Some(a), Some(b)) => {
-                let pieces = a.boolean(&b, operation).pos_plines;
-                largest(pieces.into_iter().map(|piece| piece.pline))
+    fn combined(&self, other: &Self, operation: BooleanOp) -> Pieces {
+        match (to_curve(self), to_curve(other), operation) {
+            (Some(a), Some(b), _) => {
+                let parts = a.boolean(&b, operation);
+                let curves = |parts: Vec<_>| parts.into_iter().map(|part: Part| part.pline);
+                Pieces::of(curves(parts.pos_plines), curves(parts.neg_plines))
             }
-            _ if operation == BooleanOp::And => Self::default(),
-            (Some(_), None) => self.clone(),
-            (None, _) => other.clone(),
+            (_, _, BooleanOp::And) | (None, _, BooleanOp::Not) => Pieces::default(),
+            (Some(_), None, _) => Pieces::whole(self),
+            (None, _, _) => Pieces::whole(other),
         }
     }
 }
 
 /// None for an outline that is empty, reaches beyond [`WIDE`] or has a coordinate that is no number.
-fn to_curve(outline: &Outline) -> Option<Polyline<f64>> {
+fn to_curve(outline: &Outline) -> Option<Curve> {
     let mut curve = Polyline::new_closed();
     for segment in &outline.segments {
         match segment {
@@ -114,14 +174,7 @@ fn to_curve(outline: &Outline) -> Option<Polyline<f64>> {
     (curve.vertex_count() > 1 && sound).then_some(curve)
 }
 
-fn largest(curves: impl Iterator<Item = Polyline<f64>>) -> Outline {
-    curves
-        .max_by(|a, b| a.area().abs().total_cmp(&b.area().abs()))
-        .map(|curve| from_curve(&curve))
-        .unwrap_or_default()
-}
-
-fn from_curve(curve: &Polyline<f64>) -> Outline {
+fn from_curve(curve: &Curve) -> Outline {
     let mut curve = curve
         .remove_redundant(SAME_PLACE)
         .unwrap_or_else(|| curve.clone());

@@ -144,6 +144,7 @@ pub(crate) fn pair() -> Project {
         limits: Limits::default(),
         tracing: None,
         draft: None,
+        workshop: None,
         title_block: TitleBlock::default(),
     }
 }

@@ -4,12 +4,13 @@ use egui::Ui;
 use layout::Edit;
 use layout::closed_curve::CurveOf;
 use layout::edit::HeadSide;
+use layout::fewer_points::fewer_points;
 use layout::handle::Handle;
 
 use super::{apply, mirror_switch, place};
 use crate::window::controls;
 use crate::window::pieces;
-use crate::window::state::Desk;
+use crate::window::state::{Desk, Notice};
 use crate::window::views::handles;
 use crate::window::work::{GO_ON, Work};
 
@@ -36,6 +37,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
             }
         }
     });
+    if count > FEW && controls::outlined_button(ui, "Fewer points").clicked() {
+        thin(desk, curve);
+    }
     draw(ui, desk, curve);
     ui.add_space(4.0);
     match desk.selected {
@@ -43,6 +47,41 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, curve: CurveOf) {
             chosen(ui, desk, handle, curve, index);
         }
         _ => pieces::hint(ui, "Pick a point on the front view to move or remove it."),
+    }
+}
+
+/// So few points are dragged one by one: no button offers to take fewer.
+const FEW: usize = 24;
+
+/// How far a curve may stray where it is redrawn with fewer points, mm: less than a wall gives way.
+const STRAY: f64 = 0.5;
+
+/// Redraws a curve smoothly with as few points as it needs.
+fn thin(desk: &mut Desk, curve: CurveOf) {
+    let Some((points, smooth)) = curve.get(desk.project()) else {
+        return;
+    };
+    let stray = desk.unit.format_with_symbol(STRAY);
+    let before = points.len();
+    let Some(points) = fewer_points(points, smooth, STRAY) else {
+        desk.notice = Some(Notice::good(format!(
+            "The {} needs all its {before} points to stay within {stray} of what it is.",
+            curve.noun()
+        )));
+        return;
+    };
+    let after = points.len();
+    let edit = Edit::Outline {
+        curve,
+        points,
+        smooth: true,
+    };
+    if desk.apply(&edit).is_ok() {
+        desk.selected = None;
+        desk.notice = Some(Notice::good(format!(
+            "The {} runs through {after} points instead of {before} now, and strays by at most {stray}.",
+            curve.noun()
+        )));
     }
 }
 

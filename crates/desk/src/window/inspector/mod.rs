@@ -7,6 +7,8 @@ mod hand;
 mod head;
 mod lids;
 mod limits;
+mod making;
+mod making_preview;
 mod plate;
 mod preview;
 mod ring;
@@ -14,6 +16,7 @@ mod ring_charts;
 mod seated;
 mod sheet;
 mod slots;
+mod tools;
 mod tracing;
 
 use egui::Ui;
@@ -35,6 +38,8 @@ pub(crate) struct Inspector {
     start: head::StartShape,
     /// The sheet's options and its preview.
     pub(crate) sheet: sheet::SheetStep,
+    /// The parts for cutter and printer, and their previews.
+    pub(crate) making: making::Making,
     /// Whether the findings that are clear are shown.
     pub(crate) clear_shown: bool,
     /// Whether the findings that are not checked are shown.
@@ -47,6 +52,7 @@ impl Inspector {
         Self {
             start: head::StartShape::of(project),
             sheet: sheet::SheetStep::default(),
+            making: making::Making::default(),
             clear_shown: false,
             not_checked_shown: false,
             limits_shown: false,
@@ -66,7 +72,10 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             Step::Lids => lids::show(ui, desk),
             Step::Drives => drives::show(ui, desk),
             Step::Hand => hand::show(ui, desk),
-            Step::Sheet => return sheet::show(ui, desk, &mut inspector.sheet),
+            Step::Sheet => {
+                let asked = sheet::show(ui, desk, &mut inspector.sheet);
+                return asked.or(making::show(ui, desk, &mut inspector.making));
+            }
         }
         None
     })

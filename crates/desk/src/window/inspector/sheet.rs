@@ -127,8 +127,15 @@ fn drawn(ui: &mut Ui, pages: &Result<Vec<Drawing>, String>, shown: &mut usize) -
         turn(ui, shown, count);
         paper = format!("{count} pages of {paper}");
     }
+    // Above the picture, where no page is so long that they are out of sight.
+    let asked = buttons(ui);
     preview::show(ui, page, &format!("The sheet on {paper}"));
     pieces::figure(ui, "Drawn on", paper);
+    asked
+}
+
+/// The buttons that save and print the sheet.
+fn buttons(ui: &mut Ui) -> Option<Command> {
     ui.horizontal(|ui| {
         let mut asked = None;
         let save = controls::strong_button(ui, Command::SaveSheet.label());

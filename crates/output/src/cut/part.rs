@@ -1,0 +1,140 @@
+//! What each part is made of before the tool is thought of.
+
+use layout::geometry::hull::Disc;
+use layout::geometry::outline::Outline;
+use layout::geometry::segment::Line;
+use layout::geometry::{Point, Vector, polygon};
+use layout::{Laid, Project, wording};
+
+use super::kerf::{Blank, Hole};
+use super::words::of;
+use super::{CutError, CutOptions, CutPart, Mark};
+
+/// Half of the length of a cross's lines, mm: short enough for a slot's pad, long enough to find with a
+/// punch. Own choice.
+const CROSS: f64 = 2.0;
+
+/// The part's edge and holes, as the finished part has them.
+pub(super) fn blank(
+    project: &Project,
+    laid: &Laid,
+    part: CutPart,
+    options: &CutOptions,
+) -> Result<Blank, CutError> {
+    let (edge, holes) = match part {
+        CutPart::Plate => (laid.plate.clone(), plate_holes(project, laid)?),
+        CutPart::Foam => {
+            let holes = foam_holes(project, laid, options.foam_clearance)?;
+            (laid.plate.clone(), holes)
+        }
+        CutPart::Head => (wall(laid), Vec::new()),
+    };
+    if edge.is_empty() {
+        return Err(CutError::no_edge(project, part));
+    }
+    Ok(Blank {
+        name: part.noun(),
+        edge,
+        holes,
+    })
+}
+
+/// The openings, each at its seat's smallest radius, and the slots.
+fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
+    let mut holes = Vec::with_capacity(laid.eyes.len() + laid.slots.len());
+    for (index, eye) in laid.eyes.iter().enumerate() {
+        let name = format!("opening of {}", of(&project.eye_name(index)));
+        let seat = eye.seat.as_ref();
+        let seat = seat.map_err(|problem| CutError::no_hole(&name, problem))?;
+        let radius = seat.opening_front.min(seat.opening_back);
+        holes.push(round_hole(name, eye.centre, radius));
+    }
+    let slots = laid.slots.iter().enumerate();
+    holes.extend(slots.map(|(index, edge)| Hole {
+        name: wording::slot(index),
+        edge: edge.clone(),
+    }));
+    Ok(holes)
+}
+
+/// What each ring sweeps, and a clearance, mm, around it.
+fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole>, CutError> {
+    let holes = laid.eyes.iter().enumerate().map(|(index, eye)| {
+        let name = format!("hole behind {}", of(&project.eye_name(index)));
+        let ring = eye.ring.as_ref();
+        let ring = ring.map_err(|problem| CutError::no_hole(&name, problem))?;
+        let radius = ring.sweep_reach(eye.working_tilt) + clearance;
+        Ok(round_hole(name, eye.centre, radius))
+    });
+    holes.collect()
+}
+
+fn round_hole(name: String, centre: Point, radius: f64) -> Hole {
+    Hole {
+        name,
+        edge: Outline::hull(&[Disc { centre, radius }]),
+    }
+}
+
+/// The head's inside wall; empty where it crosses itself, where inside means nothing.
+fn wall(laid: &Laid) -> Outline {
+    if laid.wall.len() < 3 || polygon::self_crossing(&laid.wall).is_some() {
+        return Outline::default();
+    }
+    Outline::polygon(&laid.wall)
+}
+
+/// The centre-line, the centres of the eyes, and those of slots or anchor holes.
+pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> {
+    let edge = match part {
+        CutPart::Plate | CutPart::Foam => laid.plate.bounds(),
+        CutPart::Head => wall(laid).bounds(),
+    };
+    let eyes = laid.eyes.iter().enumerate();
+    let eyes = eyes.map(|(index, eye)| {
+        let name = format!("centre of {}", of(&project.eye_name(index)));
+        cross(name, eye.centre)
+    });
+    let line = edge.and_then(centre_line);
+    let mut marks: Vec<Mark> = line.into_iter().chain(eyes).collect();
+    match part {
+        CutPart::Plate | CutPart::Foam => {
+            let slots = project.ties.iter().enumerate();
+            marks.extend(slots.map(|(index, tie)| {
+                cross(format!("centre of {}", wording::slot(index)), tie.at.into())
+            }));
+        }
+        CutPart::Head => {
+            let holes = project.head.anchor_holes.iter().enumerate();
+            marks.extend(holes.map(|(index, hole)| {
+                cross(
+                    format!("centre of anchor hole {}", index + 1),
+                    hole.at.into(),
+                )
+            }));
+        }
+    }
+    marks
+}
+
+/// The centre-line, from end to end of a box that it passes.
+fn centre_line([low, high]: [Point; 2]) -> Option<Mark> {
+    (low.x < 0.0 && high.x > 0.0).then(|| Mark {
+        name: "centre-line".to_owned(),
+        lines: vec![Line {
+            start: Point::new(0.0, low.y),
+            end: Point::new(0.0, high.y),
+        }],
+    })
+}
+
+fn cross(name: String, at: Point) -> Mark {
+    let along = |half: Vector| Line {
+        start: at - half,
+        end: at + half,
+    };
+    Mark {
+        name,
+        lines: vec![along(Vector::x() * CROSS), along(Vector::y() * CROSS)],
+    }
+}

@@ -1,0 +1,121 @@
+//! What a cut file says in words.
+
+use layout::seat::Seat;
+use layout::{Project, wording};
+
+use super::kerf::Shapes;
+use super::{CutOptions, CutPart, Purpose};
+
+/// The part's title.
+pub(super) fn title(project: &Project, part: CutPart) -> String {
+    let name: String = project.name.chars().map(printable).collect();
+    let parts = [name.trim(), part.noun()];
+    let said = parts.into_iter().filter(|word| !word.is_empty());
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// A line break or another control character would break a line of text.
+fn printable(character: char) -> char {
+    if character.is_control() {
+        ' '
+    } else {
+        character
+    }
+}
+
+/// The notes below the part.
+pub(super) fn lines(
+    project: &Project,
+    part: CutPart,
+    options: &CutOptions,
+    shapes: &Shapes,
+) -> Vec<String> {
+    let mut lines = vec![
+        title(project, part),
+        "Scale 1:1, in millimetres, seen from the front.".to_owned(),
+    ];
+    lines.extend(about(project, part, options));
+    lines.extend(kerf(options.kerf));
+    if options.hole_allowance > 0.0 && part != CutPart::Head {
+        lines.push(format!(
+            "Holes are drawn {} mm wider than they are to come out.",
+            options.hole_allowance
+        ));
+    }
+    if shapes.pieces > 1 {
+        lines.push(format!("It falls into {} pieces.", shapes.pieces));
+    }
+    if shapes.scraps > 0 {
+        lines.push(format!("Scraps left with the waste: {}.", shapes.scraps));
+    }
+    lines.extend(Purpose::ALL.map(|purpose| format!("{}: {}.", purpose.name(), purpose.says())));
+    lines
+}
+
+/// What is special about a part.
+fn about(project: &Project, part: CutPart, options: &CutOptions) -> Vec<String> {
+    match part {
+        CutPart::Plate => {
+            let mut lines = vec![format!("Sheet {} mm thick.", project.plate.thickness)];
+            if let Some(seats) = spherical_seats(project) {
+                lines.push(format!(
+                    "{seats}: cut to the seat's smallest radius, at the back."
+                ));
+                lines.push("Shape the seat from there toward the front.".to_owned());
+            }
+            lines
+        }
+        CutPart::Foam => vec![
+            format!(
+                "Holes: what the rings sweep, and {} mm around it.",
+                options.foam_clearance
+            ),
+            "Foam burns: no laser, unless the foam's maker allows it.".to_owned(),
+        ],
+        CutPart::Head => vec!["The head's inside wall at the plate.".to_owned()],
+    }
+}
+
+/// The eyes in spherical seats, as the beginning of a sentence.
+fn spherical_seats(project: &Project) -> Option<String> {
+    let eyes = 0..project.eyes.len();
+    let spherical = |&eye: &usize| matches!(project.parts_of(eye).seat, Seat::Spherical { .. });
+    let found: Vec<usize> = eyes.filter(spherical).collect();
+    if found.len() == project.eyes.len() {
+        return Some("Spherical seats".to_owned());
+    }
+    let names = found.into_iter().map(|eye| project.eye_name(eye));
+    let names = names.reduce(|a, b| wording::pair(&a, &b))?;
+    Some(format!("Spherical seat of {}", of(&names)))
+}
+
+fn kerf(kerf: f64) -> Vec<String> {
+    if kerf == 0.0 {
+        return vec!["Without kerf: the lines are the part's edges.".to_owned()];
+    }
+    vec![
+        format!("For a kerf of {kerf} mm:"),
+        format!(
+            "edges are drawn {} mm outside the part, holes as much inside.",
+            kerf / 2.0
+        ),
+    ]
+}
+
+/// A part's name within a sentence: “the left eye”, but “eye 3” (as findings say it).
+pub(super) fn of(name: &str) -> String {
+    if name.ends_with(|last: char| last.is_ascii_digit()) {
+        name.to_owned()
+    } else {
+        format!("the {name}")
+    }
+}
+
+/// A hole's name within a sentence: “the opening of eye 3”, but “slot 2”.
+pub(super) fn subject(name: &str) -> String {
+    if name.starts_with("slot ") {
+        name.to_owned()
+    } else {
+        format!("the {name}")
+    }
+}
