@@ -27,7 +27,7 @@ fn sheet_step(project: Project, folder: &Path) -> Window {
         ..Surroundings::none()
     };
     let mut window = window_with(None, project, TALL, around);
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     window
 }
 
@@ -131,7 +131,7 @@ fn previews_follow_their_options() {
     assert!(!before.is_empty());
     press(&mut window, CTRL, Key::Num2);
     enter(&mut window, "Ball diameter", "30");
-    press(&mut window, CTRL, Key::Num4);
+    press(&mut window, CTRL, Key::Num7);
     let after = painted(&window, gauge);
     assert!(!after.is_empty() && after != before);
 }
