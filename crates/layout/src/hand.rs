@@ -1,4 +1,5 @@
-//! The hand and what keeps it off the moving parts, as a project keeps them.
+//! The hand and what keeps it off the moving parts: what a project keeps of them, and how thick
+//! hands are.
 
 use serde::{Deserialize, Serialize};
 
@@ -49,5 +50,86 @@ impl Hand {
             "g",
         )?;
         problem::place(&format!("{at}.mass_centre"), self.mass_centre)
+    }
+}
+
+/// Thickness of hands at the middle knuckle without the thumb, mm, in one group of people.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HandThickness {
+    /// Of whom.
+    pub of: &'static str,
+    /// The 5th, 50th and 95th percentile.
+    pub percentiles: [f64; 3],
+    /// Where the figures come from.
+    pub source: &'static str,
+    /// How well they are known.
+    pub status: &'static str,
+}
+
+const STADIUM: &str = "ANSUR II (Gordon et al., Natick/TR-15/007, 2014): hand circumference C and \
+     breadth w of each person as a stadium, (C − 2w)/(π − 2)";
+const ESTIMATE: &str = "an estimate computed from surveyed sizes; no large survey measured thickness. \
+     Means measured by Garrett (AMRL-TR-69-42, 1970, as reported): men 32.9 mm, women 27.6 mm";
+
+/// What is known of the thickness of hands.
+pub const HAND_THICKNESS: [HandThickness; 2] = [
+    HandThickness {
+        of: "men",
+        percentiles: [25.4, 31.5, 37.7],
+        source: STADIUM,
+        status: ESTIMATE,
+    },
+    HandThickness {
+        of: "women",
+        percentiles: [21.0, 26.3, 32.4],
+        source: STADIUM,
+        status: ESTIMATE,
+    },
+];
+
+/// How many in 100 hands of a group are thinner than a given one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Percentile {
+    /// Fewer than 5.
+    Below5,
+    /// About so many, found between the known percentiles by a straight line.
+    About(f64),
+    /// More than 95.
+    Above95,
+}
+
+impl HandThickness {
+    /// Where a hand of `thickness`, mm, stands in the group.
+    pub fn percentile(&self, thickness: f64) -> Percentile {
+        let [low, middle, high] = self.percentiles;
+        let between = |from: f64, to: f64| (thickness - from) / (to - from) * 45.0;
+        if thickness < low {
+            Percentile::Below5
+        } else if thickness <= middle {
+            Percentile::About(5.0 + between(low, middle))
+        } else if thickness <= high {
+            Percentile::About(50.0 + between(middle, high))
+        } else {
+            Percentile::Above95
+        }
+    }
+}
+
+impl Percentile {
+    /// The percentile as words, such as "about 74 in 100" of those hands that are thinner.
+    pub fn words(self) -> String {
+        match self {
+            Self::Below5 => "fewer than 5 in 100".to_owned(),
+            Self::About(share) => format!("about {share:.0} in 100"),
+            Self::Above95 => "more than 95 in 100".to_owned(),
+        }
+    }
+}
+
+impl Hand {
+    /// How this hand's thickness compares, for a note beside it.
+    pub fn thickness_words(&self) -> String {
+        let [men, women] = HAND_THICKNESS.map(|of| of.percentile(self.thickness_mm).words());
+        format!("thicker than the hands of {men} men and {women} women, by an estimate")
     }
 }

@@ -3,7 +3,10 @@
 use crate::geometry::Point;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
+use crate::guard::Guard;
+use crate::lid::LidsFit;
 use crate::limits::Rule;
+use crate::lug::Lug;
 use crate::plate::Surroundings;
 use crate::problem::Problem;
 use crate::project::Project;
@@ -21,6 +24,8 @@ pub struct Laid {
     pub eyes: Vec<LaidEye>,
     /// Edge of each slot, in the project's order.
     pub slots: Vec<Outline>,
+    /// The guard behind the plate, or why there is none.
+    pub guard: Result<Guard, Problem>,
 }
 
 /// One eye, worked out.
@@ -34,6 +39,10 @@ pub struct LaidEye {
     pub ring: Result<RingFit, Problem>,
     /// The tilt that the ring must be able to take, radians.
     pub working_tilt: f64,
+    /// The lids on the ball, if it has any and sits in a seat.
+    pub lids: Option<LidsFit>,
+    /// The left and the right lug, if there are lids.
+    pub lugs: Option<[Lug; 2]>,
     opening: Option<Disc>,
     sweep: Option<Disc>,
 }
@@ -45,6 +54,10 @@ impl LaidEye {
         let (seat, ring) = (parts.seat_fit(thickness), parts.ring_fit(thickness));
         let disc = |radius| Disc { centre, radius };
         let widest = |seat: &SeatFit| disc(seat.opening_front.max(seat.opening_back));
+        let lids = parts.lids.as_ref().filter(|lids| lids.any());
+        let seated = lids.zip(seat.as_ref().ok());
+        let lugs = seated.map(|(lids, seat)| Lug::pair(centre, lids, seat));
+        let lids = seated.map(|(lids, seat)| lids.fit(*seat));
         Self {
             centre,
             opening: seat.as_ref().ok().map(widest),
@@ -55,6 +68,8 @@ impl LaidEye {
             seat,
             ring,
             working_tilt,
+            lids,
+            lugs,
         }
     }
 
@@ -66,6 +81,12 @@ impl LaidEye {
     /// The disc that the ring sweeps in plan at the working tilt.
     pub fn sweep(&self) -> Option<Disc> {
         self.sweep
+    }
+
+    /// The ball's centre in the plate's frame, mm; None without a seat.
+    pub fn ball_centre(&self) -> Option<[f64; 3]> {
+        let height = self.seat.as_ref().ok()?.centre_height;
+        Some([self.centre.x, self.centre.y, height])
     }
 }
 
@@ -81,7 +102,9 @@ impl Laid {
         let wall = project.head.wall();
         let openings: Vec<Disc> = eyes.iter().filter_map(LaidEye::opening).collect();
         let pad = limit(Rule::SlotEdge).max(0.0);
-        let pads: Vec<_> = project.ties.iter().map(|slot| slot.discs(pad)).collect();
+        let slots = project.ties.iter().map(|slot| slot.discs(pad));
+        let lugs = eyes.iter().filter_map(|eye| eye.lugs).flatten();
+        let pads: Vec<_> = slots.chain(lugs.map(|lug| lug.pad())).collect();
         let plate = project.plate.lay_out(&Surroundings {
             openings: &openings,
             pads: &pads,
@@ -94,6 +117,19 @@ impl Laid {
             plate,
             eyes,
             slots,
+            guard: Guard::of(&project.hand, thickness),
         }
+    }
+
+    /// The holes of the foam behind the plate, one for each eye with a ring, mm: its sweep in plan
+    /// and `clearance` round it. The foam is the plate's outline less these, and reaches from the
+    /// back face to the guard.
+    pub fn foam_holes(&self, clearance: f64) -> Vec<Disc> {
+        let sweeps = self.eyes.iter().filter_map(LaidEye::sweep);
+        let holes = sweeps.map(|sweep| Disc {
+            radius: sweep.radius + clearance,
+            ..sweep
+        });
+        holes.collect()
     }
 }

@@ -1,9 +1,12 @@
-//! Lids, as a project keeps them.
+//! Lids: their shells, and how they turn on the ball.
+
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Degrees;
 use crate::problem::{self, Problem};
+use crate::seat::SeatFit;
 
 /// The lids of an eye and the lugs that carry them. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -63,6 +66,36 @@ impl Which {
     }
 }
 
+/// The lids of one eye on its ball in its seat (DESIGN 5). Lengths in mm, angles in radians.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LidsFit {
+    /// The seat that the ball sits in.
+    pub seat: SeatFit,
+    /// Radius R + gap of the lids' inside.
+    pub inner_radius: f64,
+    /// Radius `R_l` = R + gap + shell of the lids' outside.
+    pub outer_radius: f64,
+    /// Thickness of their shell.
+    pub shell: f64,
+    /// The upper lid, or why it cannot be made; None if there is none.
+    pub upper: Option<Result<LidFit, Problem>>,
+    /// The lower lid, or why it cannot be made; None if there is none.
+    pub lower: Option<Result<LidFit, Problem>>,
+}
+
+/// One lid on its ball. Angles in radians from forward toward up, those of a lower lid toward down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LidFit {
+    /// Place of the leading edge when open.
+    pub open: f64,
+    /// Place of the leading edge when shut.
+    pub closed: f64,
+    /// How far the lid reaches behind its leading edge.
+    pub extent: f64,
+    seat: SeatFit,
+    outer_radius: f64,
+}
+
 impl Lids {
     /// Lids that a ball of `radius`, mm, can start with: own choice.
     pub fn around(radius: f64) -> Self {
@@ -105,6 +138,35 @@ impl Lids {
         }
     }
 
+    /// Whether there is a lid at all; without one there are no lugs either.
+    pub fn any(&self) -> bool {
+        self.upper.is_some() || self.lower.is_some()
+    }
+
+    /// Puts the lids on the ball of `seat`.
+    pub fn fit(&self, seat: SeatFit) -> LidsFit {
+        let inner_radius = seat.ball_radius + self.gap;
+        let outer_radius = inner_radius + self.shell;
+        let fit = |which: Which, lid: Option<Lid>| {
+            let lid = lid?;
+            Some(lid.possible(which).map(|()| LidFit {
+                open: lid.open.radians(),
+                closed: lid.closed.radians(),
+                extent: lid.extent.radians(),
+                seat,
+                outer_radius,
+            }))
+        };
+        LidsFit {
+            seat,
+            inner_radius,
+            outer_radius,
+            shell: self.shell,
+            upper: fit(Which::Upper, self.upper),
+            lower: fit(Which::Lower, self.lower),
+        }
+    }
+
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         problem::size_or_none(&format!("{at}.gap"), self.gap)?;
         for (name, value) in [
@@ -126,12 +188,119 @@ impl Lids {
     }
 }
 
+impl LidsFit {
+    /// The lid of this name; None if there is none or if it cannot be made.
+    pub fn lid(&self, which: Which) -> Option<&LidFit> {
+        self.made(which)?.as_ref().ok()
+    }
+
+    /// The lid of this name, or why it cannot be made; None if there is none.
+    pub fn made(&self, which: Which) -> Option<&Result<LidFit, Problem>> {
+        match which {
+            Which::Upper => self.upper.as_ref(),
+            Which::Lower => self.lower.as_ref(),
+        }
+    }
+
+    /// Whether every lid that there is can be made.
+    pub fn all_made(&self) -> bool {
+        let lids = self.upper.iter().chain(&self.lower);
+        { lids }.all(Result::is_ok)
+    }
+
+    /// Whether two lids share the pivot axis: their ends then lie over each other, and the outer
+    /// one takes a shell's thickness more.
+    pub fn stacked(&self) -> bool {
+        self.upper.is_some() && self.lower.is_some()
+    }
+
+    /// The angle that stays open between the shut lids; ≤ 0 where they meet. None without two lids.
+    pub fn meeting(&self) -> Option<f64> {
+        Some(self.lid(Which::Upper)?.closed + self.lid(Which::Lower)?.closed)
+    }
+
+    /// Room between the pivot boss of a lid and the plate's front face, c − hole/2 − shell, mm.
+    pub fn boss_to_plate(&self, pivot_hole: f64) -> f64 {
+        self.seat.centre_height - pivot_hole / 2.0 - self.shell
+    }
+}
+
+impl LidFit {
+    /// Height of the trailing edge over the plate's front face when the leading edge stands at
+    /// `leading`: c + `R_l`·cos(leading + extent), mm. A lid that reaches past straight back has passed
+    /// its lowest place there.
+    pub fn edge_height(&self, leading: f64) -> f64 {
+        self.seat.centre_height + self.outer_radius * self.trailing(leading).cos()
+    }
+
+    /// Distance of the trailing edge from the pivot axis in plan, upward for an upper lid, mm.
+    pub fn edge_reach(&self, leading: f64) -> f64 {
+        self.outer_radius * self.trailing(leading).sin()
+    }
+
+    fn trailing(&self, leading: f64) -> f64 {
+        (leading + self.extent).min(PI)
+    }
+
+    /// How far the lid can open until its trailing edge comes as near to the plate as `clearance`,
+    /// mm: acos((clearance − c)/`R_l`) − extent. None if no place of the edge keeps it.
+    pub fn open_limit(&self, clearance: f64) -> Option<f64> {
+        let share = (clearance - self.seat.centre_height) / self.outer_radius;
+        (share <= 1.0).then(|| share.max(-1.0).acos() - self.extent)
+    }
+
+    /// How wide a strip of the ball shows behind the shut lid, seen from the front:
+    /// R − `R_l`·sin(min(90°, closed + extent)), mm; negative where the lid covers more.
+    pub fn bare_ball(&self) -> f64 {
+        let covered = (self.closed + self.extent).min(FRAC_PI_2);
+        self.seat.ball_radius - self.outer_radius * covered.sin()
+    }
+}
+
 impl Lid {
+<<<<<<< HEAD
     /// Where the leading edge is, radians from forward, when the lid is shut by `share`: 0 open, 1
     /// shut.
     pub fn leading(&self, share: f64) -> f64 {
         let (open, closed) = (self.open.radians(), self.closed.radians());
         open + (closed - open) * share
+=======
+    /// Farthest that a leading edge may turn either way, degrees: beyond, a lid has left the half
+    /// of the ball that can be seen.
+    const FARTHEST_TURN: f64 = 90.0;
+
+    /// Whether such a lid can be made and turned.
+    fn possible(&self, which: Which) -> Result<(), Problem> {
+        let (name, field) = match which {
+            Which::Upper => ("upper", "parts.lids.upper"),
+            Which::Lower => ("lower", "parts.lids.lower"),
+        };
+        let within = -Self::FARTHEST_TURN..=Self::FARTHEST_TURN;
+        for (end, value) in [("open", self.open), ("closed", self.closed)] {
+            if !within.contains(&value.0) {
+                return Err(Problem::new(
+                    format!("{field}.{end}"),
+                    format!("The {name} lid turns beyond a quarter turn from straight ahead."),
+                    "Let its leading edge stay on the front half of the ball.",
+                ));
+            }
+        }
+        if self.open < self.closed {
+            return Err(Problem::new(
+                format!("{field}.open"),
+                format!("The {name} lid is open farther down its turn than it is shut."),
+                "Put the open end of its turn beyond the shut one.",
+            ));
+        }
+        if self.extent.0 > 0.0 {
+            return Ok(());
+        }
+        Err(Problem::new(
+            format!("{field}.extent"),
+            format!("The {name} lid reaches over no angle: there is nothing of it."),
+            "Give it an extent.",
+        ))
+>>>>>>> lids
     }
 
     fn check(&self, at: &str) -> Result<(), Problem> {

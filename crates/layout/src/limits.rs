@@ -177,17 +177,22 @@ rules! {
     SweepWall sweep_wall "ring sweep to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     Hardware hardware "ties behind the plate to a sweep", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     Access access "way in", "mm", AtLeast, 0.0, Fixed(0.0), OWN;
+    LidShape lid_shape "lid can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     LugLidGap lug_lid_gap "lug to lid", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     BossPlate boss_plate "pivot boss to plate", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
+    PivotPlate pivot_plate "pivot hole to plate", "mm", AtLeast, 0.0, Fixed(1.5), OWN;
+    PivotLug pivot_lug "pivot hole to edge of lug", "mm", AtLeast, 1.0, Fixed(3.0), OWN;
     LeverPlate lever_plate "levers to plate", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     LidPlate lid_plate "lid edge to plate", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     LidMeeting lid_meeting "lids when shut", "°", AtMost, 0.0, Fixed(-1.0), OWN;
+    BareBall bare_ball "bare ball behind a shut lid", "mm", AtMost, f64::INFINITY, Fixed(1.0), OWN;
     Bracket bracket "stop bracket", "mm", AtMost, f64::INFINITY, Fixed(25.0), OWN;
     Standoff standoff "standoff", "mm", AtMost, 10.0, Fixed(3.0), PRACTICE;
     PullError pull_error "pull error over the turn", "°", AtMost, 25.0, Fixed(12.0), PRACTICE;
     Lead lead "lead", "mm", AtLeast, 10.0, Fixed(15.0), PRACTICE;
     BendRadius bend_radius "bend radius over wire diameter", "", AtLeast, 70.0, Fixed(100.0), WIRE;
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
+    GuardShape guard_shape "guard can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     HandRoom hand_room "hand room left over", "mm", AtLeast, 0.0, Fixed(5.0), OWN;
 }

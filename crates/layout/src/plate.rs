@@ -28,9 +28,9 @@ pub struct Plate {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub enum PlateOutline {
-    /// The hull of all discs of radius opening + rim, and of all pads under slots.
+    /// The hull of all discs of radius opening + rim, and of all pads under slots and lugs.
     Band,
-    /// Those discs joined by bridges from eye to eye, and with the pads under slots.
+    /// Those discs joined by bridges from eye to eye, and with the pads under slots and lugs.
     Waisted {
         /// Height of a bridge, mm.
         bridge: f64,
@@ -38,14 +38,14 @@ pub enum PlateOutline {
         fillet: f64,
     },
     /// The head outline moved inward by the fit clearance and cut to a range of y, joined with the
-    /// pads under slots.
+    /// pads under slots and lugs.
     HeadInset {
         /// Lower end of the range, mm.
         bottom: f64,
         /// Upper end of the range, mm.
         top: f64,
     },
-    /// The maker's own closed curve, joined with the pads under slots.
+    /// The maker's own closed curve, joined with the pads under slots and lugs.
     Drawn {
         /// Its points, counter-clockwise, as the audience sees it, mm.
         outline: Vec<[f64; 2]>,
@@ -85,7 +85,7 @@ impl PlateOutline {
 pub(crate) struct Surroundings<'a> {
     /// The openings at the front face, where they are widest.
     pub(crate) openings: &'a [Disc],
-    /// The discs of each slot's pad.
+    /// The discs of each pad, under a slot or a lug.
     pub(crate) pads: &'a [[Disc; 4]],
     /// The inside wall of the head.
     pub(crate) wall: &'a [Point],

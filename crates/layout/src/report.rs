@@ -102,8 +102,14 @@ pub struct EyeFigures {
     pub glue_area_mm2: Option<f64>,
     pub lid_open_limit_deg: UpperLower,
     pub lid_meeting_deg: Option<f64>,
+    /// The same along the lids' outside.
+    pub lid_meeting_mm: Option<f64>,
+    /// Strip of the ball that shows behind a shut lid; none where it is covered.
+    pub bare_ball_mm: UpperLower,
     pub iris_cover: Option<f64>,
     pub lug_lid_gap_mm: Option<f64>,
+    /// Radius of the hole in the foam.
+    pub foam_hole_mm: Option<f64>,
 }
 
 /// A figure of both lids.
@@ -166,8 +172,21 @@ pub struct DriveFigures {
 )]
 pub struct HandFigures {
     pub guard_clearance_mm: Option<f64>,
+    pub guard_radius_mm: Option<f64>,
     pub guard_flat_mm: Option<f64>,
+    /// Thickness of the foam at the guard's edges.
+    pub foam_edge_mm: Option<f64>,
+    /// Thickness of the foam at the guard's middle: that of the piece it is cut from.
+    pub foam_middle_mm: Option<f64>,
+    /// Depth behind the guard, which the hand shares with what is left over.
     pub hand_room_mm: Option<f64>,
     pub hand_front_n: Option<f64>,
     pub hand_rear_n: Option<f64>,
+    pub hand_front_kpa: Option<f64>,
+    pub hand_rear_kpa: Option<f64>,
+    /// The same four without foam and guard.
+    pub bare_front_n: Option<f64>,
+    pub bare_rear_n: Option<f64>,
+    pub bare_front_kpa: Option<f64>,
+    pub bare_rear_kpa: Option<f64>,
 }

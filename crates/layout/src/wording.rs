@@ -1,6 +1,7 @@
 //! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
 
 use crate::gaze::SeatedBy;
+use crate::lid::Which;
 use crate::limits::{Rule, State};
 use crate::seated::Seated;
 
@@ -14,27 +15,26 @@ pub fn tie(index: usize) -> String {
     format!("tie {}", index + 1)
 }
 
+/// What a lid is called, by its eye's name.
+pub fn lid(which: Which, eye: &str) -> String {
+    let pattern = match which {
+        Which::Upper => "upper lid of the {}",
+        Which::Lower => "lower lid of the {}",
+    };
+    about(eye, pattern)
+}
+
 /// What two parts together are called.
 pub fn pair(a: &str, b: &str) -> String {
     format!("{a} and {b}")
 }
 
 /// Sections that this build keeps and does not evaluate: id, part and sentence.
-pub(crate) const NOT_CHECKED: [(&str, &str, &str); 4] = [
-    (
-        "lids",
-        "lids",
-        "The lids are kept in the file and not checked yet.",
-    ),
+pub(crate) const NOT_CHECKED: [(&str, &str, &str); 2] = [
     (
         "drives",
         "drives",
         "The drives are kept in the file and not checked yet.",
-    ),
-    (
-        "hand",
-        "hand",
-        "The guard and the hand are kept in the file and not checked yet.",
     ),
     (
         "carriers",
@@ -86,6 +86,21 @@ pub(crate) fn seated(state: State, by: SeatedBy, seated: &Seated, eye: &str) -> 
     about(eye, pattern) + &end
 }
 
+/// What the finding of [`Rule::LugGap`] says of two eyes that share a lug.
+pub(crate) fn shared_lug(eyes: &str) -> String {
+    about(eyes, "The pivots between {} share one lug.")
+}
+
+/// What the finding of [`Rule::LugLidGap`] says of two eyes.
+pub(crate) fn lugs_and_lids(state: State, eyes: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "Lugs and lids of {} stand clear of each other.",
+        State::Tight => "Of {}, a lug of one stands close to the lids of the other.",
+        State::Fouls => "Of {}, a lug of one stands in the way of the lids of the other.",
+    };
+    about(eyes, pattern)
+}
+
 /// What a rule's finding says of `part`.
 pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
     let say = |clear: &str, tight: &str, fouls: &str| {
@@ -97,6 +112,71 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
         about(part, pattern)
     };
     match rule {
+        Rule::LidGap => say(
+            "Lids and balls of {} keep clear of each other.",
+            "Lids and balls of {} nearly touch.",
+            "Lids and balls of {} run into each other.",
+        ),
+        Rule::LugGap => say(
+            "The lugs of {} stand apart.",
+            "The lugs of {} stand close together.",
+            "The lugs of {} stand in each other.",
+        ),
+        Rule::LugWall => say(
+            "The lugs of the {} stand inside the head.",
+            "The lugs of the {} come near the wall.",
+            "The lugs of the {} run into the wall.",
+        ),
+        Rule::LidWall => say(
+            "The lids of the {} swing clear of the wall.",
+            "The lids of the {} swing near the wall.",
+            "The lids of the {} swing into the wall.",
+        ),
+        Rule::LugLidGap => say(
+            "The lids of the {} turn freely between their lugs.",
+            "The lids of the {} nearly rub on their lugs.",
+            "The lids of the {} do not fit between their lugs.",
+        ),
+        Rule::BossPlate => say(
+            "The pivot bosses of the {} clear the plate.",
+            "The pivot bosses of the {} nearly touch the plate.",
+            "The pivot bosses of the {} run into the plate.",
+        ),
+        Rule::PivotPlate => say(
+            "The fasteners in the lugs of the {} have room above the plate.",
+            "The fasteners in the lugs of the {} have little room above the plate.",
+            "The pivot holes of the {} run into the plate.",
+        ),
+        Rule::PivotLug => say(
+            "The lugs of the {} are wide enough round their pivot holes.",
+            "The lugs of the {} are thin round their pivot holes.",
+            "The pivot holes of the {} break their lugs.",
+        ),
+        Rule::LidPlate => say(
+            "The {} opens clear of the plate.",
+            "The {} opens close to the plate.",
+            "The {} runs into the plate before it is open.",
+        ),
+        Rule::LidMeeting => say(
+            "The lids of the {} meet when shut.",
+            "The lids of the {} only just meet when shut.",
+            "The lids of the {} do not meet when shut.",
+        ),
+        Rule::BareBall => say(
+            "The {} hides the ball when shut, but for a sliver at most.",
+            "The {} leaves a strip of the ball bare behind it when shut.",
+            "The {} leaves too much of the ball bare behind it when shut.",
+        ),
+        Rule::GuardClearance => say(
+            "The guard keeps clear of the {}.",
+            "The guard comes near the {}.",
+            "The guard stands in the way of the {}.",
+        ),
+        Rule::HandRoom => say(
+            "The {} has room behind the guard.",
+            "The {} has little room behind the guard.",
+            "The {} does not fit behind the guard.",
+        ),
         Rule::RingClearance => say(
             "The ring of the {} clears the plate at its working tilt.",
             "The ring of the {} nearly touches the plate at its working tilt.",

@@ -1,5 +1,8 @@
 //! The only place that decides what is clear, tight or fouls.
 
+mod hand;
+mod lids;
+
 use nalgebra::{Point3, Vector3};
 
 use crate::angle::Degrees;
@@ -9,6 +12,7 @@ use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
 use crate::laid::{Laid, LaidEye};
 use crate::limits::{Limit, Rule, State};
+use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::{DriveFigures, EyeFigures, Figures, Finding, PairFigures, Report};
 use crate::ring::RingFit;
@@ -37,6 +41,8 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.walls();
     rules.hardware();
     rules.access();
+    rules.lids();
+    rules.hand();
     rules.not_checked();
     Report {
         figures: rules.figures,
@@ -62,18 +68,50 @@ impl Rules<'_> {
         -self.project.plate.thickness
     }
 
+    fn state(&self, rule: Rule, limit: Limit, value: f64) -> State {
+        limit.state(value, rule.info().sense)
+    }
+
     fn find(&mut self, rule: Rule, part: String, value: f64, place: Vec<[f64; 3]>) {
-        let (info, limit) = (rule.info(), self.limit(rule));
-        let state = limit.state(value, info.sense);
+        let limit = self.limit(rule);
+        let state = self.state(rule, limit, value);
+        let sentence = wording::sentence(rule, state, &part);
+        self.push(rule, (state, value, limit.wanted), sentence, part, place);
+    }
+
+    /// Adds a finding: its state, figure and what is wanted; a figure that is no number is none.
+    fn push(
+        &mut self,
+        rule: Rule,
+        (state, value, wanted): (State, f64, f64),
+        sentence: String,
+        part: String,
+        place: Vec<[f64; 3]>,
+    ) {
+        let info = rule.info();
         self.findings.push(Finding {
             id: info.id,
             state,
             value: value.is_finite().then_some(value),
-            wanted: Some(limit.wanted),
+            wanted: Some(wanted),
             unit: info.unit,
-            sentence: wording::sentence(rule, state, &part),
+            sentence,
             part,
             place,
+        });
+    }
+
+    /// Finds that a part cannot be made.
+    fn find_problem(&mut self, rule: Rule, problem: &Problem, part: String, at: [f64; 3]) {
+        self.findings.push(Finding {
+            id: rule.info().id,
+            state: State::Fouls,
+            value: None,
+            wanted: None,
+            unit: "",
+            sentence: problem.to_string(),
+            part,
+            place: vec![at],
         });
     }
 
@@ -103,16 +141,10 @@ impl Rules<'_> {
                     self.ring(ring, eye, name.clone(), &mut figures);
                     self.seated(index, ring, name.clone(), &mut figures);
                 }
-                Err(problem) => self.findings.push(Finding {
-                    id: Rule::RingShape.info().id,
-                    state: State::Fouls,
-                    value: None,
-                    wanted: None,
-                    unit: "",
-                    sentence: problem.to_string(),
-                    part: name.clone(),
-                    place: vec![[eye.centre.x, eye.centre.y, 0.0]],
-                }),
+                Err(problem) => {
+                    let at = [eye.centre.x, eye.centre.y, 0.0];
+                    self.find_problem(Rule::RingShape, problem, name.clone(), at);
+                }
             }
             self.running_clearance(index, eye, name);
             self.figures.eyes.push(figures);
@@ -166,18 +198,12 @@ impl Rules<'_> {
         figures.pull_needed_n = Some(seated.pull_needed);
         let [x, y] = self.project.eyes[index].centre;
         let front = ring.seat.centre_height + ring.seat.ball_radius;
-        let (info, limit) = (Rule::Seated.info(), self.limit(Rule::Seated));
+        let limit = self.limit(Rule::Seated);
         let state = seated.state(limit);
-        self.findings.push(Finding {
-            id: info.id,
-            state,
-            value: Some(seated.play_left),
-            wanted: Some(limit.wanted),
-            unit: info.unit,
-            sentence: wording::seated(state, self.project.seated_by, &seated, &name),
-            part: name,
-            place: vec![[x, y, front], [x, y, front + seated.play_left]],
-        });
+        let sentence = wording::seated(state, self.project.seated_by, &seated, &name);
+        let place = vec![[x, y, front], [x, y, front + seated.play_left]];
+        let found = (state, seated.play_left, limit.wanted);
+        self.push(Rule::Seated, found, sentence, name, place);
     }
 
     /// A ball at the upper end of its tolerance must still turn in a spherical seat.
@@ -207,7 +233,8 @@ impl Rules<'_> {
     }
 
     fn pair(&mut self, a: usize, b: usize) -> PairFigures {
-        let (one, other) = (&self.laid.eyes[a], &self.laid.eyes[b]);
+        let laid = self.laid;
+        let (one, other) = (&laid.eyes[a], &laid.eyes[b]);
         let part = wording::pair(&self.project.eye_name(a), &self.project.eye_name(b));
         let spacing = (other.centre - one.centre).norm();
         let gaze = &self.project.gaze;
@@ -227,9 +254,10 @@ impl Rules<'_> {
             toe_in_deg: Some(Degrees::from_radians(gaze.toe_in(spacing)).0),
             pupil_spacing_mm: mean_radius.map(|r| spacing - gaze.pupils_nearer(spacing, r)),
             ball_gap_mm: balls.map(|balls| balls.0),
+            lid_gap_mm: self.lid_gap(one, other, &part),
+            lug_gap_mm: self.lug_gap(one, other, &part),
             sweep_gap_mm: self.find_gap(Rule::SweepGap, part.clone(), sweeps, back),
             opening_ligament_mm: self.find_gap(Rule::OpeningLigament, part, openings, 0.0),
-            ..PairFigures::default()
         }
     }
 
@@ -369,7 +397,6 @@ impl Rules<'_> {
     /// What a project holds and this build does not evaluate.
     fn not_checked(&mut self) {
         let project = self.project;
-        let lids = (0..project.eyes.len()).any(|eye| project.parts_of(eye).lids.is_some());
         let carriers = project.eyes.iter().any(|eye| eye.carrier.is_some());
         self.figures.drives = project
             .drives
@@ -379,7 +406,7 @@ impl Rules<'_> {
                 ..DriveFigures::default()
             })
             .collect();
-        let held = [lids, !project.drives.is_empty(), true, carriers];
+        let held = [!project.drives.is_empty(), carriers];
         for ((id, part, sentence), held) in wording::NOT_CHECKED.into_iter().zip(held) {
             if held {
                 self.findings.push(Finding {
@@ -406,17 +433,22 @@ fn between_discs(a: Option<Disc>, b: Option<Disc>) -> Option<Gap> {
 
 /// The gap between two balls, which stand at the heights of their seats, and its two places.
 fn between_balls(a: &LaidEye, b: &LaidEye) -> Option<(f64, [[f64; 3]; 2])> {
-    let (seat_a, seat_b) = (a.seat.as_ref().ok()?, b.seat.as_ref().ok()?);
-    let centre = |eye: &LaidEye, height| Point3::new(eye.centre.x, eye.centre.y, height);
-    let from = centre(a, seat_a.centre_height);
-    let to = centre(b, seat_b.centre_height);
+    let ball = |eye: &LaidEye| {
+        let radius = eye.seat.as_ref().ok()?.ball_radius;
+        Some((eye.ball_centre()?.into(), radius))
+    };
+    Some(between_spheres(ball(a)?, ball(b)?))
+}
+
+/// The gap between two spheres, and its two places.
+fn between_spheres(
+    (from, radius): (Point3<f64>, f64),
+    (to, other_radius): (Point3<f64>, f64),
+) -> (f64, [[f64; 3]; 2]) {
     let along = (to - from).try_normalize(0.0).unwrap_or_else(Vector3::x);
-    let places = [
-        from + along * seat_a.ball_radius,
-        to - along * seat_b.ball_radius,
-    ];
-    let distance = (to - from).norm() - seat_a.ball_radius - seat_b.ball_radius;
-    Some((distance, places.map(Into::into)))
+    let places = [from + along * radius, to - along * other_radius];
+    let distance = (to - from).norm() - radius - other_radius;
+    (distance, places.map(Into::into))
 }
 
 /// The gap from a polygon to a point outside it; negative if the point lies inside.
