@@ -86,6 +86,14 @@ impl Guard {
         self.edge - self.bow
     }
 
+    /// z of the guard `across` from its axis, mm; that of its edges beyond them.
+    pub fn depth_at(&self, across: f64) -> f64 {
+        let across = across.abs().min(self.half_chord);
+        self.radius().map_or(self.edge, |radius| {
+            self.deepest() + radius - (radius * radius - across * across).max(0.0).sqrt()
+        })
+    }
+
     /// The gap from a point of the plate's frame, mm: R − |P − M| where the point's direction from
     /// the arc's centre M lies within its half-angle, else the distance to the nearer edge.
     pub fn gap(&self, point: [f64; 3]) -> GuardGap {

@@ -226,6 +226,11 @@ impl LidsFit {
 }
 
 impl LidFit {
+    /// Where the leading edge is when the lid is shut by `share`: 0 open, 1 shut.
+    pub fn leading(&self, share: f64) -> f64 {
+        self.open + (self.closed - self.open) * share
+    }
+
     /// Height of the trailing edge over the plate's front face when the leading edge stands at
     /// `leading`: c + `R_l`·cos(leading + extent), mm. A lid that reaches past straight back has passed
     /// its lowest place there.
@@ -258,13 +263,6 @@ impl LidFit {
 }
 
 impl Lid {
-<<<<<<< HEAD
-    /// Where the leading edge is, radians from forward, when the lid is shut by `share`: 0 open, 1
-    /// shut.
-    pub fn leading(&self, share: f64) -> f64 {
-        let (open, closed) = (self.open.radians(), self.closed.radians());
-        open + (closed - open) * share
-=======
     /// Farthest that a leading edge may turn either way, degrees: beyond, a lid has left the half
     /// of the ball that can be seen.
     const FARTHEST_TURN: f64 = 90.0;
@@ -300,7 +298,6 @@ impl Lid {
             format!("The {name} lid reaches over no angle: there is nothing of it."),
             "Give it an extent.",
         ))
->>>>>>> lids
     }
 
     fn check(&self, at: &str) -> Result<(), Problem> {

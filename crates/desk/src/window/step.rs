@@ -54,10 +54,11 @@ impl Step {
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
             | "plate_wall" | "hardware" => Self::Plate,
             "lids" | "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall"
-            | "lid_wall" | "lug_lid_gap" | "boss_plate" => Self::Lids,
+            | "lid_wall" | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate"
+            | "pivot_lug" | "bare_ball" => Self::Lids,
             "drives" | "lever_plate" | "bracket" | "standoff" | "pull_error" | "lead"
             | "bend_radius" | "push_safety" => Self::Drives,
-            "hand" | "guard_clearance" | "hand_room" => Self::Hand,
+            "hand" | "guard_clearance" | "hand_room" | "guard_shape" => Self::Hand,
             _ => Self::Sheet,
         }
     }

@@ -39,25 +39,37 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     pieces::group(ui, "What comes of it", false);
     let figures = desk.report().figures.hand.clone();
-    pieces::figure(ui, "Guard, laid flat", length(desk, figures.guard_flat_mm));
-    pieces::figure(
-        ui,
-        "Guard to moving parts",
-        length(desk, figures.guard_clearance_mm),
-    );
-    pieces::figure(
-        ui,
-        "Room left behind the hand",
-        length(desk, figures.hand_room_mm),
-    );
-    pieces::figure(
-        ui,
-        "Fingers carry",
-        shown(figures.hand_front_n, Measure::Force),
-    );
-    pieces::figure(
-        ui,
-        "Pad carries",
-        shown(figures.hand_rear_n, Measure::Force),
-    );
+    let shown_length = |mm| length(desk, mm);
+    for (label, figure) in [
+        ("Guard, laid flat", shown_length(figures.guard_flat_mm)),
+        ("Bent to a radius of", shown_length(figures.guard_radius_mm)),
+        (
+            "Guard to moving parts",
+            shown_length(figures.guard_clearance_mm),
+        ),
+        ("Foam, at the edges", shown_length(figures.foam_edge_mm)),
+        ("Foam, in the middle", shown_length(figures.foam_middle_mm)),
+        ("Depth behind the guard", shown_length(figures.hand_room_mm)),
+    ] {
+        pieces::figure(ui, label, figure);
+    }
+    pieces::group(ui, "What the hand carries", false);
+    let force = |newtons| shown(newtons, Measure::Force);
+    let pressure = |kpa: Option<f64>| kpa.map_or_else(String::new, |kpa| format!(", {kpa:.1} kPa"));
+    for (label, newtons, kpa) in [
+        ("Fingers", figures.hand_front_n, figures.hand_front_kpa),
+        ("Pad", figures.hand_rear_n, figures.hand_rear_kpa),
+        (
+            "Fingers, without a pad",
+            figures.bare_front_n,
+            figures.bare_front_kpa,
+        ),
+        (
+            "Plate's edge, without a pad",
+            figures.bare_rear_n,
+            figures.bare_rear_kpa,
+        ),
+    ] {
+        pieces::figure(ui, label, force(newtons) + &pressure(kpa));
+    }
 }

@@ -98,6 +98,9 @@ fn figures(ui: &mut Ui, desk: &Desk, lids: &Lids) {
         pieces::figure(ui, "Lower lid can open to", angle(lower));
     }
     pieces::figure(ui, "Gap when shut", angle(eye.lid_meeting_deg));
+    let bare = eye.bare_ball_mm;
+    let bare = bare.upper.into_iter().chain(bare.lower).reduce(f64::max);
+    pieces::figure(ui, "Bare ball behind a shut lid", length(desk, bare));
     let covered = eye
         .iris_cover
         .map(|share| format!("{:.0} %", 100.0 * share));

@@ -2,7 +2,8 @@
 
 use egui::{Align2, Stroke};
 use layout::geometry::Point;
-use layout::hand::{GuardAxis, Hand};
+use layout::guard::Guard;
+use layout::hand::GuardAxis;
 
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
@@ -18,10 +19,11 @@ const STEPS: u32 = 48;
 pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
     let project = desk.project();
     let (hand, thickness) = (&project.hand, project.plate.thickness);
-    let guard = guard(hand, thickness, x);
-    let Some(deepest) = guard.iter().map(|at| at.x).reduce(f64::max) else {
+    let Ok(own) = &desk.laid().guard else {
+        // The finding says why there is none.
         return;
     };
+    let (guard, deepest) = (section(own, x), -own.deepest());
     // Foam fills what lies between plate and guard.
     let foam = Stroke::new(FINE, ink.palette.faint);
     for end in [guard.first(), guard.last()].into_iter().flatten() {
@@ -55,25 +57,16 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
     }
 }
 
-/// The guard in the cut at `x`: places (depth behind the plate's front face, height), mm. Its edges
-/// stand nearest the plate; it bows toward the hand.
-fn guard(hand: &Hand, thickness: f64, x: f64) -> Vec<Point> {
-    let edge = thickness + hand.guard_edge;
-    let half = hand.guard_chord / 2.0;
-    let bow = |off: f64| {
-        let share = (off / half).clamp(-1.0, 1.0);
-        if hand.guard_bow <= 0.0 {
-            return edge;
-        }
-        let radius = (half * half + hand.guard_bow * hand.guard_bow) / (2.0 * hand.guard_bow);
-        let off = share * half;
-        edge + (radius * radius - off * off).max(0.0).sqrt() - (radius - hand.guard_bow)
-    };
+/// The guard in the cut at `x`: places (depth behind the plate's front face, height), mm.
+fn section(guard: &Guard, x: f64) -> Vec<Point> {
     let place = |step: u32| {
         let along = 2.0 * f64::from(step) / f64::from(STEPS) - 1.0;
-        match hand.guard_axis {
-            GuardAxis::Y => Point::new(bow(x), along * hand.guard_length / 2.0),
-            GuardAxis::X => Point::new(bow(along * half), along * half),
+        match guard.axis {
+            GuardAxis::Y => Point::new(-guard.depth_at(x), along * guard.length / 2.0),
+            GuardAxis::X => {
+                let height = along * guard.half_chord;
+                Point::new(-guard.depth_at(height), height)
+            }
         }
     };
     (0..=STEPS).map(place).collect()

@@ -1,9 +1,10 @@
 //! Lids and lugs, from the front and in the cut.
 
 use egui::{Color32, Stroke};
+use layout::LaidEye;
 use layout::geometry::{Point, Vector};
-use layout::lid::{Lid, Lids, Which};
-use layout::seat::SeatFit;
+use layout::lid::{LidFit, LidsFit, Which};
+use layout::lug::Lug;
 
 use super::ink::{BOLD, FINE, Ink};
 use crate::window::state::Desk;
@@ -12,33 +13,34 @@ use crate::window::state::Desk;
 const STEPS: u32 = 48;
 
 /// The lids of an eye, if it has any.
-pub(super) fn of(desk: &Desk, eye: usize) -> Option<Lids> {
-    let lids = desk.project().parts_of(eye).lids?;
-    (lids.upper.is_some() || lids.lower.is_some()).then_some(lids)
+pub(super) fn of(desk: &Desk, eye: usize) -> Option<&LidsFit> {
+    desk.laid().eyes.get(eye)?.lids.as_ref()
 }
 
 /// Draws lids and lugs of all eyes as the audience sees them.
 pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
-    for (index, eye) in desk.laid().eyes.iter().enumerate() {
-        let Some(lids) = of(desk, index) else {
-            continue;
-        };
-        let outer = desk.project().parts_of(index).ball_diameter / 2.0 + lids.gap + lids.shell;
-        for which in Which::ALL {
-            if let Some(lid) = lids.lid(which) {
-                shell(ink, eye.centre, outer, &lid, which, desk.pose.shut);
+    for eye in &desk.laid().eyes {
+        if let Some(lids) = &eye.lids {
+            for which in Which::ALL {
+                if let Some(lid) = lids.lid(which) {
+                    let outer = lids.outer_radius;
+                    shell(ink, eye.centre, outer, lid, which, desk.pose.shut);
+                }
             }
         }
-        lugs(ink, eye.centre, &lids);
+        for lug in eye.lugs.iter().flatten() {
+            let edge = Stroke::new(BOLD, ink.palette.accent);
+            ink.convex(&lug.foot(), ink.palette.plate, edge);
+        }
     }
 }
 
 /// The part of a lid's outer sphere that faces the audience: between its leading edge and its
 /// trailing one, or the rim where that lies behind it.
-fn shell(ink: &Ink<'_>, centre: Point, outer: f64, lid: &Lid, which: Which, shut: f64) {
+fn shell(ink: &Ink<'_>, centre: Point, outer: f64, lid: &LidFit, which: Which, shut: f64) {
     use std::f64::consts::FRAC_PI_2;
     let leading = lid.leading(shut);
-    let trailing = (leading + lid.extent.radians()).min(FRAC_PI_2);
+    let trailing = (leading + lid.extent).min(FRAC_PI_2);
     let leading = leading.max(-FRAC_PI_2);
     if trailing <= leading {
         return;
@@ -69,27 +71,18 @@ fn band(ink: &Ink<'_>, one: &[Point], other: &[Point]) {
     ink.mesh(&places, &triangles, ink.palette.lid);
 }
 
-fn lugs(ink: &Ink<'_>, centre: Point, lids: &Lids) {
-    let half = Vector::new(lids.lug_thickness, lids.lug_width) / 2.0;
-    for side in [-1.0, 1.0] {
-        let middle = centre + Vector::new(side * lids.pivot_spacing / 2.0, 0.0);
-        let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
-        let corners = corners.map(|(x, y)| middle + Vector::new(x * half.x, y * half.y));
-        let edge = Stroke::new(BOLD, ink.palette.accent);
-        ink.convex(&corners, ink.palette.plate, edge);
-    }
-}
-
-/// Draws the lids where the cut through the ball's `centre` meets them, and the lug and pivot
-/// behind it.
-pub(super) fn cut(ink: &Ink<'_>, lids: &Lids, seat: &SeatFit, centre: Point, shut: f64) {
-    let inner = seat.ball_radius + lids.gap;
+/// Draws the lids of an eye where the cut through its ball's `centre` meets them, and the lug and
+/// pivot behind it.
+pub(super) fn cut(ink: &Ink<'_>, eye: &LaidEye, centre: Point, shut: f64) {
+    let Some(lids) = &eye.lids else {
+        return;
+    };
     for which in Which::ALL {
         let Some(lid) = lids.lid(which) else {
             continue;
         };
         let from = lid.leading(shut);
-        let to = from + lid.extent.radians();
+        let to = from + lid.extent;
         let arc = |radius: f64| -> Vec<Point> {
             let place = |step: u32| {
                 let angle = from + (to - from) * f64::from(step) / f64::from(STEPS);
@@ -98,7 +91,7 @@ pub(super) fn cut(ink: &Ink<'_>, lids: &Lids, seat: &SeatFit, centre: Point, shu
             };
             (0..=STEPS).map(place).collect()
         };
-        let (inside, outside) = (arc(inner), arc(inner + lids.shell));
+        let (inside, outside) = (arc(lids.inner_radius), arc(lids.outer_radius));
         band(ink, &inside, &outside);
         let around: Vec<Point> = inside
             .into_iter()
@@ -106,27 +99,20 @@ pub(super) fn cut(ink: &Ink<'_>, lids: &Lids, seat: &SeatFit, centre: Point, shu
             .collect();
         ink.closed(&around, Stroke::new(1.2, ink.palette.lid_edge));
     }
-    lug_behind(ink, lids, centre);
+    if let Some([lug, _]) = &eye.lugs {
+        lug_behind(ink, lug);
+    }
 }
 
 /// The lug that stands on the plate's face behind the cut, with its pivot hole.
-fn lug_behind(ink: &Ink<'_>, lids: &Lids, centre: Point) {
-    let stroke = Stroke::new(FINE, ink.palette.accent);
-    let half = lids.lug_width / 2.0;
-    let turn = |step: u32| {
-        let angle = std::f64::consts::PI * (0.5 + f64::from(step) / f64::from(STEPS));
-        centre + Vector::new(angle.cos(), angle.sin()) * half
-    };
-    let face = [
-        Point::new(0.0, centre.y + half),
-        Point::new(0.0, centre.y - half),
-    ];
-    let around: Vec<Point> = [face[0]]
-        .into_iter()
-        .chain((0..=STEPS).map(turn))
-        .chain([face[1]])
-        .collect();
-    ink.dashed(&ink.path(&around), stroke);
+fn lug_behind(ink: &Ink<'_>, lug: &Lug) {
+    // (y, z) of the plate's frame; the view shows depth to the right.
+    let seen = |at: Point| Point::new(-at.y, at.x);
+    let around: Vec<Point> = lug.profile().flattened().into_iter().map(seen).collect();
+    let mut path = ink.path(&around);
+    path.extend(path.first().copied());
+    ink.dashed(&path, Stroke::new(FINE, ink.palette.accent));
+    let pivot = seen(Point::new(lug.centre.y, lug.pivot_height));
     let edge = Stroke::new(FINE, ink.palette.ink);
-    ink.circle(centre, lids.pivot_hole / 2.0, Color32::TRANSPARENT, edge);
+    ink.circle(pivot, lug.hole / 2.0, Color32::TRANSPARENT, edge);
 }

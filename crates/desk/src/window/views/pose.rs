@@ -1,7 +1,7 @@
 //! "Work the eyes": sliders for gaze and lids, a blink, and a wandering look.
 
 use egui::{RichText, Ui};
-use layout::lid::Lid;
+use layout::lid::{LidFit, Which};
 
 use super::handles::with_minus;
 use super::lids;
@@ -31,12 +31,14 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     play(ui, desk);
     let palette = Palette::of(ui.ctx());
     let lids = lids::of(desk, desk.chosen_eye);
+    let lid = lids.and_then(|lids| lids.lid(Which::Upper).or(lids.lid(Which::Lower)));
+    let lid = lid.copied();
     ui.horizontal(|ui| {
         let heading = RichText::new("Work the eyes");
         ui.label(heading.size(size::SMALL).color(palette.faint));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let now = ui.input(|input| input.time);
-            if lids.is_some() && controls::link(ui, "blink").clicked() {
+            if lid.is_some() && controls::link(ui, "blink").clicked() {
                 desk.play = Some(Play::Blink(now, desk.pose));
             }
             let wanders = matches!(desk.play, Some(Play::Wander(_)));
@@ -54,7 +56,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     ] {
         worked |= slider::show(ui, name, turn, Track::both_ways(limit.radians()));
     }
-    if let Some(lid) = lids.and_then(|lids| lids.upper.or(lids.lower)) {
+    if let Some(lid) = lid {
         worked |= work_lids(ui, desk, &lid);
     }
     if worked {
@@ -70,7 +72,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
 }
 
 /// The slider of the lids: where the leading edge of the upper one is, or of the only one.
-fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &Lid) -> bool {
+fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
     let (open, shut) = (lid.leading(0.0), lid.leading(1.0));
     let mut edge = lid.leading(desk.pose.shut);
     let worked = slider::show(ui, "lids", &mut edge, Track::of_lid(shut, open));

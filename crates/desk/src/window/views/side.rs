@@ -55,9 +55,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         turned.ring(&ink, ring);
     }
     turned.ball(&ink, desk);
-    if let Some((lids, seat)) = lids::of(desk, desk.chosen_eye).zip(eye.seat.as_ref().ok()) {
-        lids::cut(&ink, &lids, seat, turned.centre, desk.pose.shut);
-    }
+    lids::cut(&ink, eye, turned.centre, desk.pose.shut);
     if desk.step == Step::Hand {
         hand::cut(&ink, &mut labels, desk, eye.centre.x);
     }
