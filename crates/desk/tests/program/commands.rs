@@ -110,7 +110,8 @@ fn check_prints_the_project_every_figure_and_every_finding_as_json() {
     ];
     assert_has(&figures["hand"], &hand);
     assert_eq!(figures["pairs"][0]["spacing_mm"], 58.0);
-    assert_eq!(figures["pairs"][0]["lid_gap_mm"], Value::Null);
+    let lid_gap = figures["pairs"][0]["lid_gap_mm"].as_f64().unwrap();
+    assert!((lid_gap - (58.0 - 2.0 * 22.4)).abs() < 1e-9, "{lid_gap}");
     assert_has(
         &figures["eyes"][0]["lid_open_limit_deg"],
         &["upper", "lower"],

@@ -24,14 +24,16 @@ fn rects(window: &Window) -> Vec<(String, Rect)> {
         .iter()
         .map(|&name| (name.to_owned(), window.get_by_label(name).rect()))
         .collect();
-    for step in ["Head, ", "Eyes, ", "Plate, ", "Sheet, "] {
+    for step in [
+        "Head, ", "Eyes, ", "Plate, ", "Lids, ", "Drives, ", "Hand, ", "Sheet, ",
+    ] {
         rects.push((step.to_owned(), window.get_by_label_contains(step).rect()));
     }
     for text in [
         "Name: ",
         "Findings",
         "is / wants",
-        "7 fouls",
+        "8 fouls",
         "From the front",
         "Side cut through",
     ] {
