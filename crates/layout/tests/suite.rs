@@ -4,9 +4,14 @@ mod common;
 
 mod draft;
 mod edits;
+mod guard;
+mod hand;
 mod history;
 mod hull;
+mod iris;
+mod lids;
 mod limits;
+mod lugs;
 mod margins;
 mod outline;
 mod plate;
