@@ -137,7 +137,8 @@ impl Guard {
             .map(on_arc);
         let chords = [low, high].into_iter().flat_map(|end| {
             let (half, z) = (reach * end.sin(), middle.y - reach * end.cos());
-            let held = |x: f64| middle.x + (x - middle.x).clamp(-half, half);
+            // Not clamped: that panics where a size is no number.
+            let held = |x: f64| middle.x + (x - middle.x).max(-half).min(half);
             let passes = rays.iter().filter_map(move |ray| ray.at_height(z));
             let within = move |x: &f64| (x - middle.x).abs() <= half;
             let nearest = edges.map(|edge| held(edge.x));
