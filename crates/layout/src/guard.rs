@@ -1,7 +1,5 @@
 //! The guard: the bent mesh behind the plate that keeps the hand off what moves.
 
-use std::f64::consts::PI;
-
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};
 use crate::problem::Problem;
@@ -106,14 +104,15 @@ impl Guard {
         }
     }
 
-    /// The least gap of what a point `reach` from a ball's `centre` sweeps behind depth `behind`
-    /// below that centre (the plate's back face), all mm, when it turns over `range`: angles from
-    /// straight back to either side, radians. None if it stays in front of that depth.
+    /// The least gap of the zone of a sphere that a point `reach` from a ball's `centre` sweeps: all
+    /// places whose direction from there lies between the two angles of `range` from straight back,
+    /// radians, to any side, and which are deeper than `behind` (the plate's back face). All mm.
+    /// None if it stays in front of that depth.
     ///
-    /// The gap changes along the swept arc between two neighbours of these places only one way: its
-    /// ends, where it is farthest from M or nearest to an edge, and where it passes a direction
-    /// from M to an edge.
-    pub fn gap_of_sweep(
+    /// In the section across the axis the zone fills what lies between two arcs and two level
+    /// chords. The gap is least at the ends of those, where an arc is farthest from M, where one is
+    /// nearest to an edge, or where one passes a ray from M through an edge.
+    pub fn gap_of_zone(
         &self,
         centre: [f64; 3],
         reach: f64,
@@ -124,33 +123,37 @@ impl Guard {
             return None;
         }
         let lowest = (behind / reach).clamp(-1.0, 1.0).acos();
-        let (low, high) = (range[0].max(-lowest), range[1].min(lowest));
+        let (low, high) = (range[0].max(0.0), range[1].min(lowest));
         if low > high {
             return None;
         }
         let (middle, along) = self.section(centre);
-        let at = |angle: f64| middle + Vector::new(angle.sin(), -angle.cos()) * reach;
+        let gap = |place: Point| self.gap(self.in_frame(place, along));
+        let on_arc = |angle: f64| middle + Vector::new(angle.sin(), -angle.cos()) * reach;
         let angle_to = |place: Point| (place.x - middle.x).atan2(middle.y - place.y);
         let arc_centre = self.arc_centre();
-        let farthest = arc_centre.map_or(0.0, |m| angle_to(middle + (middle - m)));
-        let edges = self.edges();
-        let passes = edges.into_iter().flat_map(|edge| {
-            let from_centre = arc_centre.map_or(-Vector::y(), |m| edge - m);
-            line_meets_circle(edge, from_centre, middle, reach)
+        let farthest = arc_centre.map(|m| middle + (middle - m));
+        let (edges, rays) = (self.edges(), self.rays());
+        let passes = rays
+            .iter()
+            .flat_map(|ray| ray.through_circle(middle, reach));
+        let turns = farthest.into_iter().chain(edges).chain(passes);
+        let arcs = turns
+            .map(angle_to)
+            .filter(|angle| (low..=high).contains(&angle.abs()))
+            .chain([low, high, -low, -high])
+            .map(on_arc);
+        let chords = [low, high].into_iter().flat_map(|end| {
+            let (half, z) = (reach * end.sin(), middle.y - reach * end.cos());
+            // Not clamped: that panics where a size is no number.
+            let held = |x: f64| middle.x + (x - middle.x).max(-half).min(half);
+            let passes = rays.iter().filter_map(move |ray| ray.at_height(z));
+            let within = move |x: &f64| (x - middle.x).abs() <= half;
+            let nearest = edges.map(|edge| held(edge.x));
+            let across = nearest.into_iter().chain(passes.filter(within));
+            across.map(move |x| Point::new(x, z))
         });
-        let turns = edges.into_iter().chain(passes).map(angle_to);
-        let candidates = turns
-            .chain([farthest])
-            .filter(|angle| (low..=high).contains(angle))
-            .chain([low, high]);
-        candidates
-            .map(|angle| self.gap(self.in_frame(at(angle), along)))
-            .reduce(GuardGap::or_nearer)
-    }
-
-    /// The least gap of a ball of `radius` about `centre` behind depth `behind`, mm.
-    pub fn gap_of_ball(&self, centre: [f64; 3], radius: f64, behind: f64) -> Option<GuardGap> {
-        self.gap_of_sweep(centre, radius, [-PI, PI], behind)
+        arcs.chain(chords).map(gap).reduce(GuardGap::or_nearer)
     }
 
     /// A point in the section across the axis, as (across, z), and its place along the axis.
@@ -177,6 +180,14 @@ impl Guard {
     fn arc_centre(&self) -> Option<Point> {
         let radius = self.radius()?;
         Some(Point::new(0.0, self.deepest() + radius))
+    }
+
+    fn rays(&self) -> [Ray; 2] {
+        let arc_centre = self.arc_centre();
+        self.edges().map(|edge| Ray {
+            edge,
+            along: arc_centre.map_or(-Vector::y(), |m| edge - m),
+        })
     }
 
     fn gap_in_section(&self, point: Point) -> (f64, Point) {
@@ -211,15 +222,29 @@ impl GuardGap {
     }
 }
 
-/// Where the line through `start` along `along` meets a circle.
-fn line_meets_circle(start: Point, along: Vector, centre: Point, radius: f64) -> Vec<Point> {
-    let from = start - centre;
-    let (a, b) = (along.norm_squared(), from.dot(&along));
-    let root = b * b - a * (from.norm_squared() - radius * radius);
-    if a <= 0.0 || root < 0.0 {
-        return Vec::new();
+/// A ray from the arc's centre through an edge of the guard, in the section.
+struct Ray {
+    edge: Point,
+    along: Vector,
+}
+
+impl Ray {
+    /// Where its line meets a circle.
+    fn through_circle(&self, centre: Point, radius: f64) -> Vec<Point> {
+        let from = self.edge - centre;
+        let (a, b) = (self.along.norm_squared(), from.dot(&self.along));
+        let root = b * b - a * (from.norm_squared() - radius * radius);
+        if a <= 0.0 || root < 0.0 {
+            return Vec::new();
+        }
+        [-root.sqrt(), root.sqrt()]
+            .map(|root| self.edge + self.along * ((root - b) / a))
+            .into()
     }
-    [-root.sqrt(), root.sqrt()]
-        .map(|root| start + along * ((root - b) / a))
-        .into()
+
+    /// Where its line passes a height; None if it is level.
+    fn at_height(&self, z: f64) -> Option<f64> {
+        let x = self.edge.x + self.along.x * (z - self.edge.y) / self.along.y;
+        x.is_finite().then_some(x)
+    }
 }

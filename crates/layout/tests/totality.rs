@@ -4,12 +4,13 @@ use layout::closed_curve::CurveOf;
 use layout::drive::{Moves, Turn};
 use layout::edit::Edit;
 use layout::field::{Field, PartsOf};
+use layout::hand::GuardAxis;
 use layout::limits::{Limit, Rule, State};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
 use layout::{Degrees, Laid, Project, evaluate, evaluate_laid};
 
-use crate::common::{Random, eye, pair};
+use crate::common::{Random, eye, lidded_pair, pair, random_lids};
 
 const PROJECTS: usize = 2_000;
 
@@ -69,11 +70,40 @@ fn outline(random: &mut Random) -> Vec<[f64; 2]> {
     points
 }
 
+/// Some eyes have lids, of any sizes and turns.
+fn hostile_lids(random: &mut Random, project: &mut Project) {
+    let mut lids = random_lids(random);
+    for field in [
+        &mut lids.gap,
+        &mut lids.shell,
+        &mut lids.pivot_spacing,
+        &mut lids.pivot_hole,
+        &mut lids.lug_thickness,
+        &mut lids.lug_width,
+    ] {
+        *field = number(random, *field);
+    }
+    for lid in [&mut lids.upper, &mut lids.lower].into_iter().flatten() {
+        for angle in [&mut lid.open, &mut lid.closed, &mut lid.extent] {
+            angle.0 = number(random, angle.0);
+        }
+    }
+    project.parts.lids = random.one_in(2).then_some(lids);
+}
+
 fn hostile(random: &mut Random) -> Project {
     let mut project = pair();
     project.head.outline = outline(random);
     project.head.smooth = random.one_in(2);
+    hostile_lids(random, &mut project);
     for field in [
+        &mut project.hand.guard_chord,
+        &mut project.hand.guard_bow,
+        &mut project.hand.guard_edge,
+        &mut project.hand.guard_length,
+        &mut project.hand.thickness_mm,
+        &mut project.hand.head_mass_g,
+        &mut project.hand.mass_centre[2],
         &mut project.head.wall_thickness,
         &mut project.head.cavity_depth,
         &mut project.head.access,
@@ -229,6 +259,74 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
         );
     }
     assert!(strange > 600, "{strange}");
+}
+
+#[test]
+fn lids_and_hands_that_can_be_kept_have_finite_figures_and_places() {
+    // The ends of what a project may hold, and what lies just within.
+    let ends = [
+        0.0, 1e-9, 0.01, 1.0, 20.0, 52.0, 89.999, 90.0, 180.0, 2_000.0, -90.0, -180.0,
+    ];
+    let mut random = Random::new(55);
+    let mut strange = 0;
+    for _ in 0..600 {
+        let mut project = lidded_pair();
+        project.eyes[0].iris_diameter = random.pick(&[0.01, 18.0, 39.999, 40.0]);
+        project.hand.guard_axis = random.pick(&[GuardAxis::X, GuardAxis::Y]);
+        for _ in 0..4 {
+            let mut changed = project.clone();
+            *any_number(&mut random, &mut changed) = random.pick(&ends);
+            if changed.check().is_ok() {
+                project = changed;
+                strange += 1;
+            }
+        }
+        let report = evaluate(&project);
+        for finding in &report.findings {
+            let mut numbers = finding.place.iter().flatten().chain(&finding.value);
+            assert!(
+                numbers.all(|number| number.is_finite()),
+                "{project:?} {finding:?}"
+            );
+        }
+        let figures = format!("{:?}", report.figures);
+        assert!(
+            !figures.contains("NaN") && !figures.contains("inf"),
+            "{figures}"
+        );
+    }
+    assert!(strange > 1_200, "{strange}");
+}
+
+/// A number of the lids, the hand or the eyes.
+fn any_number<'a>(random: &mut Random, project: &'a mut Project) -> &'a mut f64 {
+    let Project {
+        eyes, parts, hand, ..
+    } = project;
+    let lids = parts.lids.as_mut().expect("the pair has lids");
+    let upper = lids.upper.as_mut().expect("the pair has upper lids");
+    let numbers: [&mut f64; 17] = [
+        &mut lids.gap,
+        &mut lids.shell,
+        &mut lids.pivot_spacing,
+        &mut lids.pivot_hole,
+        &mut lids.lug_thickness,
+        &mut lids.lug_width,
+        &mut upper.open.0,
+        &mut upper.closed.0,
+        &mut upper.extent.0,
+        &mut hand.guard_chord,
+        &mut hand.guard_bow,
+        &mut hand.guard_edge,
+        &mut hand.guard_length,
+        &mut hand.thickness_mm,
+        &mut hand.head_mass_g,
+        &mut hand.mass_centre[2],
+        &mut eyes[0].centre[0],
+    ];
+    let index = random.below(numbers.len());
+    let chosen = numbers.into_iter().nth(index);
+    chosen.expect("the index is below their number")
 }
 
 #[test]

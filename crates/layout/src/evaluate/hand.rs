@@ -1,5 +1,7 @@
 //! The rules about the guard and the hand (DESIGN 8).
 
+use std::f64::consts::PI;
+
 use super::Rules;
 use crate::guard::{Guard, GuardGap};
 use crate::laid::LaidEye;
@@ -97,19 +99,17 @@ impl Rules<'_> {
 }
 
 /// The least gap from what an eye sweeps behind the plate to the guard. A point of the ring sweeps
-/// an arc over [φ − θ, φ + θ] to either side of the ball's axis. None without a seat, or if nothing
-/// stands out behind the plate.
+/// a zone over [φ − θ, φ + θ] from the ball's axis, the ball all of its own sphere. None without a
+/// seat, or if nothing stands out behind the plate.
 fn gap_of_eye(guard: &Guard, eye: &LaidEye) -> Option<GuardGap> {
     let seat = eye.seat.as_ref().ok()?;
     let (centre, behind, tilt) = (eye.ball_centre()?, seat.back_depth, eye.working_tilt);
-    let ball = guard.gap_of_ball(centre, seat.ball_radius, behind);
+    let zone = |reach: f64, range: [f64; 2]| guard.gap_of_zone(centre, reach, range, behind);
     let profile = eye.ring.iter().flat_map(|ring| ring.profile);
-    let swept = profile.flat_map(|point| {
-        let (low, high) = (point.angle() - tilt, point.angle() + tilt);
-        [[low, high], [-high, -low]]
-            .map(|range| guard.gap_of_sweep(centre, point.reach(), range, behind))
+    let ring = profile.map(|point| {
+        let angle = point.angle();
+        zone(point.reach(), [angle - tilt, angle + tilt])
     });
-    ball.into_iter()
-        .chain(swept.flatten())
-        .reduce(GuardGap::or_nearer)
+    let ball = zone(seat.ball_radius, [0.0, PI]);
+    ring.chain([ball]).flatten().reduce(GuardGap::or_nearer)
 }

@@ -205,7 +205,8 @@ fn lid_sphere(eye: &LaidEye) -> Option<(Point3<f64>, f64)> {
 /// The gap between a lug and a sphere, and its two places.
 fn gap_to_sphere(lug: &Lug, centre: Point3<f64>, radius: f64) -> (f64, [[f64; 3]; 2]) {
     let (half, top) = (lug.width / 2.0, lug.pivot_height);
-    let held = |value: f64, middle: f64, half: f64| middle + (value - middle).clamp(-half, half);
+    // Not clamped: that panics where a size is no number.
+    let held = |value: f64, middle: f64, half: f64| middle + (value - middle).max(-half).min(half);
     let x = held(centre.x, lug.centre.x, lug.thickness / 2.0);
     let bar = Point3::new(
         x,

@@ -3,5 +3,5 @@
 mod projects;
 mod random;
 
-pub(crate) use projects::{around, eye, pair, star};
+pub(crate) use projects::{around, eye, finding, lidded_pair, pair, random_lids, star};
 pub(crate) use random::Random;

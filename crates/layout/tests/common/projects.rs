@@ -1,14 +1,12 @@
 //! Projects to try: an ordinary pair, and what can be varied about it.
 
-use layout::Degrees;
-use layout::Project;
 use layout::drive::{Cable, Drive, End, Moves, Turn};
 use layout::eye::Eye;
 use layout::gaze::{Gaze, SeatedBy};
 use layout::hand::{GuardAxis, Hand};
 use layout::head::{self, AnchorHole, Head};
-use layout::lid::Which;
-use layout::limits::Limits;
+use layout::lid::{Lid, Lids, Which};
+use layout::limits::{Limits, Rule};
 use layout::parts::Parts;
 use layout::plate::{Plate, PlateOutline};
 use layout::project::VERSION;
@@ -16,6 +14,7 @@ use layout::ring::Ring;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::title_block::TitleBlock;
+use layout::{Degrees, Finding, Project, Report};
 
 use super::Random;
 
@@ -164,4 +163,57 @@ pub(crate) fn around(count: usize, mut distance: impl FnMut(usize) -> f64) -> Ve
             [distance * turn.cos(), distance * turn.sin()]
         })
         .collect()
+}
+
+/// The pair with two lids on each eye.
+pub(crate) fn lidded_pair() -> Project {
+    let lid = |open, extent| Lid {
+        open: Degrees(open),
+        closed: Degrees(-0.5),
+        extent: Degrees(extent),
+    };
+    let mut project = pair();
+    project.parts.lids = Some(Lids {
+        gap: 0.8,
+        shell: 1.6,
+        pivot_spacing: 52.0,
+        pivot_hole: 3.2,
+        lug_thickness: 3.0,
+        lug_width: 10.0,
+        lever_width: 5.0,
+        upper: Some(lid(33.0, 63.0)),
+        lower: Some(lid(36.0, 60.0)),
+    });
+    project
+}
+
+/// Lids of all sizes and turns that can be made, not all of which clear.
+pub(crate) fn random_lids(random: &mut Random) -> Lids {
+    let lid = |random: &mut Random| {
+        let closed = random.between(-30.0, 20.0);
+        Lid {
+            open: Degrees(random.between(closed, 80.0)),
+            closed: Degrees(closed),
+            extent: Degrees(random.between(5.0, 100.0)),
+        }
+    };
+    Lids {
+        gap: random.between(0.2, 2.0),
+        shell: random.between(0.5, 3.0),
+        pivot_spacing: random.between(44.0, 58.0),
+        pivot_hole: random.between(1.0, 6.0),
+        lug_thickness: random.between(1.0, 5.0),
+        lug_width: random.between(4.0, 16.0),
+        lever_width: 5.0,
+        upper: (!random.one_in(4)).then(|| lid(random)),
+        lower: (!random.one_in(4)).then(|| lid(random)),
+    }
+}
+
+/// The finding of a rule about a part.
+pub(crate) fn finding<'a>(report: &'a Report, rule: Rule, part: &str) -> &'a Finding {
+    let id = rule.info().id;
+    let found = |finding: &&Finding| finding.id == id && finding.part == part;
+    let finding = report.findings.iter().find(found);
+    finding.unwrap_or_else(|| panic!("there is no {id} of the {part}"))
 }

@@ -1,0 +1,136 @@
+//! Room for the hand, how thick hands are, and what the head weighs upon it.
+
+use approx::assert_abs_diff_eq;
+use layout::evaluate;
+use layout::hand::{HAND_THICKNESS, Percentile};
+use layout::limits::{Rule, State};
+
+use crate::common::{Random, finding, pair};
+
+#[test]
+fn the_hand_has_what_plate_and_guard_leave_of_the_cavity() {
+    let mut project = pair();
+    let report = evaluate(&project);
+    // 95 mm of cavity, 3 mm of plate, the guard 18 + 24 mm deep, a hand of 38 mm.
+    assert_eq!(report.figures.hand.hand_room_mm, Some(50.0));
+    let found = finding(&report, Rule::HandRoom, "hand");
+    assert_eq!((found.value, found.state), (Some(12.0), State::Clear));
+    for (thickness, state) in [
+        (45.0, State::Clear),
+        (45.1, State::Tight),
+        (50.0, State::Tight),
+        (50.1, State::Fouls),
+    ] {
+        project.hand.thickness_mm = thickness;
+        let report = evaluate(&project);
+        assert_eq!(finding(&report, Rule::HandRoom, "hand").state, state);
+    }
+}
+
+#[test]
+fn a_hand_s_percentile_is_found_between_those_that_are_known() {
+    // ANSUR II (Gordon et al., Natick/TR-15/007, 2014), circumference and breadth of each person
+    // taken as a stadium; computed: men 25.4, 31.5, 37.7 and women 21.0, 26.3, 32.4 mm.
+    let [men, women] = &HAND_THICKNESS;
+    assert_eq!(men.percentiles, [25.4, 31.5, 37.7]);
+    assert_eq!(women.percentiles, [21.0, 26.3, 32.4]);
+    for group in &HAND_THICKNESS {
+        let at = |thickness| group.percentile(thickness);
+        for (thickness, share) in group.percentiles.into_iter().zip([5.0, 50.0, 95.0]) {
+            assert_eq!(at(thickness), Percentile::About(share));
+        }
+        assert_eq!(at(group.percentiles[0] - 0.1), Percentile::Below5);
+        assert_eq!(at(group.percentiles[2] + 0.1), Percentile::Above95);
+        let mut last = 0.0;
+        for step in 0..=100 {
+            let [low, _, high] = group.percentiles;
+            let thickness = low + (high - low) * f64::from(step) / 100.0;
+            if let Percentile::About(share) = at(thickness.min(high)) {
+                assert!(share > last, "{share} {last}");
+                last = share;
+            }
+        }
+    }
+    // Means that were measured: men 32.9, women 27.6 mm (Garrett 1970, AMRL-TR-69-42, as
+    // reported). The estimate puts both near the middle.
+    for (group, mean) in HAND_THICKNESS.iter().zip([32.9, 27.6]) {
+        let Percentile::About(share) = group.percentile(mean) else {
+            panic!("{mean} lies between the known percentiles");
+        };
+        assert!((40.0..65.0).contains(&share), "{share}");
+    }
+}
+
+#[test]
+fn a_hand_is_compared_in_words() {
+    let mut hand = pair().hand;
+    assert_eq!(
+        hand.thickness_words(),
+        "thicker than the hands of more than 95 in 100 men and more than 95 in 100 women, \
+         by an estimate"
+    );
+    hand.thickness_mm = 31.5;
+    assert_eq!(
+        hand.thickness_words(),
+        "thicker than the hands of about 50 in 100 men and about 88 in 100 women, by an estimate"
+    );
+    hand.thickness_mm = 20.0;
+    assert!(hand.thickness_words().contains("fewer than 5 in 100 men"));
+}
+
+#[test]
+fn the_two_reactions_carry_the_head_and_turn_it_neither_way() {
+    let mut random = Random::new(91);
+    let mut tipping = 0;
+    for _ in 0..200 {
+        let mut project = pair();
+        project.hand.head_mass_g = random.between(0.0, 2_000.0);
+        project.hand.mass_centre[2] = random.between(-120.0, 60.0);
+        project.hand.guard_edge = random.between(0.0, 30.0);
+        let figures = evaluate(&project).figures.hand;
+        // Standard gravity, 9.80665 m/s² (3rd CGPM, 1901; from memory).
+        let weight = project.hand.head_mass_g / 1e3 * 9.806_65;
+        // The balls' fronts stand 4 + 20 mm before the plate; guard and back face behind it.
+        let guard = -3.0 - project.hand.guard_edge - 24.0;
+        for (front, rear, behind) in [
+            (figures.hand_front_n, figures.hand_rear_n, guard),
+            (figures.bare_front_n, figures.bare_rear_n, -3.0),
+        ] {
+            let (front, rear) = (front.unwrap(), rear.unwrap());
+            assert_abs_diff_eq!(front + rear, weight, epsilon = 1e-9);
+            let about = |place: f64, force: f64| force * (place - project.hand.mass_centre[2]);
+            let turning = about(24.0, front) + about(behind, rear);
+            assert_abs_diff_eq!(turning, 0.0, epsilon = 1e-9);
+        }
+        let tips = figures.hand_rear_n.unwrap() < 0.0;
+        assert_eq!(figures.hand_rear_kpa.is_none(), tips);
+        tipping += u32::from(tips);
+    }
+    assert!(tipping > 10, "{tipping}");
+}
+
+#[test]
+fn a_pad_spreads_what_the_plate_s_edge_would_press_with() {
+    let figures = evaluate(&pair()).figures.hand;
+    let (front, rear) = (figures.hand_front_n.unwrap(), figures.hand_rear_n.unwrap());
+    // 420 g, 4 mm behind the fingers and 65 mm before the pad.
+    assert_abs_diff_eq!(rear, 0.42 * 9.806_65 * 4.0 / 69.0, epsilon = 1e-9);
+    // Four fingertips of 16 mm (Garrett 1970, as reported); a hand 88 mm broad (ANSUR II, computed) on
+    // a mesh 70 mm high; and across the edge of a plate of 3 mm.
+    assert_abs_diff_eq!(
+        figures.hand_front_kpa.unwrap(),
+        front / (4.0 * 16.0 * 16.0) * 1e3,
+        epsilon = 1e-9
+    );
+    assert_abs_diff_eq!(
+        figures.hand_rear_kpa.unwrap(),
+        rear / (88.0 * 70.0) * 1e3,
+        epsilon = 1e-9
+    );
+    assert_abs_diff_eq!(
+        figures.bare_rear_kpa.unwrap(),
+        figures.bare_rear_n.unwrap() / (88.0 * 3.0) * 1e3,
+        epsilon = 1e-9
+    );
+    assert!(figures.bare_rear_kpa > figures.hand_rear_kpa.map(|pad| 10.0 * pad));
+}
