@@ -14,6 +14,7 @@ mod lids;
 mod limits;
 mod lugs;
 mod margins;
+mod mechanism;
 mod outline;
 mod pieces;
 mod plate;
