@@ -39,6 +39,33 @@ pub struct GuardGap {
     pub to: [f64; 3],
 }
 
+/// What a point sweeps that turns with an eye: all places at a distance from the ball's centre whose
+/// directions from there lie in a range of angles from straight back, to any side, and that lie
+/// behind the plate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Swept {
+    /// The ball's centre, in the plate's frame, mm.
+    pub centre: [f64; 3],
+    /// Distance of the point from there, mm.
+    pub reach: f64,
+    /// The two ends of the range, radians.
+    pub range: [f64; 2],
+    /// Depth of the plate's back face below the centre, mm.
+    pub behind: f64,
+}
+
+impl Swept {
+    /// The angles that lie behind the plate, from 0; None if none does.
+    fn range_behind(&self) -> Option<[f64; 2]> {
+        if self.reach <= self.behind {
+            return None;
+        }
+        let lowest = (self.behind / self.reach).clamp(-1.0, 1.0).acos();
+        let (low, high) = (self.range[0].max(0.0), self.range[1].min(lowest));
+        (low <= high).then_some([low, high])
+    }
+}
+
 impl Guard {
     /// The guard behind a plate of `thickness`, mm.
     ///
@@ -104,56 +131,66 @@ impl Guard {
         }
     }
 
-    /// The least gap of the zone of a sphere that a point `reach` from a ball's `centre` sweeps: all
-    /// places whose direction from there lies between the two angles of `range` from straight back,
-    /// radians, to any side, and which are deeper than `behind` (the plate's back face). All mm.
-    /// None if it stays in front of that depth.
+    /// The least gap of what a `swept` point passes in the section through the ball's centre: an arc
+    /// to either side. None if it stays in front of the plate's back face.
     ///
-    /// In the section across the axis the zone fills what lies between two arcs and two level
-    /// chords. The gap is least at the ends of those, where an arc is farthest from M, where one is
-    /// nearest to an edge, or where one passes a ray from M through an edge.
-    pub fn gap_of_zone(
-        &self,
-        centre: [f64; 3],
-        reach: f64,
-        range: [f64; 2],
-        behind: f64,
-    ) -> Option<GuardGap> {
-        if reach <= behind {
-            return None;
-        }
-        let lowest = (behind / reach).clamp(-1.0, 1.0).acos();
-        let (low, high) = (range[0].max(0.0), range[1].min(lowest));
-        if low > high {
-            return None;
-        }
-        let (middle, along) = self.section(centre);
-        let gap = |place: Point| self.gap(self.in_frame(place, along));
-        let on_arc = |angle: f64| middle + Vector::new(angle.sin(), -angle.cos()) * reach;
+    /// Along an arc the gap is least at its ends, where it is farthest from M, where it is nearest to
+    /// an edge, or where it passes a ray from M through an edge.
+    pub fn gap_of_arcs(&self, swept: &Swept) -> Option<GuardGap> {
+        let [low, high] = swept.range_behind()?;
+        let (middle, along) = self.section(swept.centre);
+        let on_arc = |angle: f64| middle + Vector::new(angle.sin(), -angle.cos()) * swept.reach;
         let angle_to = |place: Point| (place.x - middle.x).atan2(middle.y - place.y);
         let arc_centre = self.arc_centre();
         let farthest = arc_centre.map(|m| middle + (middle - m));
-        let (edges, rays) = (self.edges(), self.rays());
-        let passes = rays
-            .iter()
-            .flat_map(|ray| ray.through_circle(middle, reach));
-        let turns = farthest.into_iter().chain(edges).chain(passes);
-        let arcs = turns
+        let passes = self.edges().into_iter().flat_map(|edge| {
+            let ray = arc_centre.map_or(-Vector::y(), |m| edge - m);
+            line_meets_circle(edge, ray, middle, swept.reach)
+        });
+        let turns = farthest.into_iter().chain(self.edges()).chain(passes);
+        turns
             .map(angle_to)
             .filter(|angle| (low..=high).contains(&angle.abs()))
             .chain([low, high, -low, -high])
-            .map(on_arc);
-        let chords = [low, high].into_iter().flat_map(|end| {
-            let (half, z) = (reach * end.sin(), middle.y - reach * end.cos());
-            // Not clamped: that panics where a size is no number.
-            let held = |x: f64| middle.x + (x - middle.x).max(-half).min(half);
-            let passes = rays.iter().filter_map(move |ray| ray.at_height(z));
-            let within = move |x: &f64| (x - middle.x).abs() <= half;
-            let nearest = edges.map(|edge| held(edge.x));
-            let across = nearest.into_iter().chain(passes.filter(within));
-            across.map(move |x| Point::new(x, z))
-        });
-        arcs.chain(chords).map(gap).reduce(GuardGap::or_nearer)
+            .map(|angle| self.gap(self.in_frame(on_arc(angle), along)))
+            .reduce(GuardGap::or_nearer)
+    }
+
+    /// The least gap from what a `swept` point passes to either edge of the guard; negative if the edge
+    /// stands in it, by the least shift that frees it. None if it stays in front of the plate's back
+    /// face.
+    ///
+    /// Turned to every side, the point fills, seen along the axis, the part of a disc between two
+    /// depths: an edge can stand in that between the two arcs of [`Guard::gap_of_arcs`].
+    pub fn gap_to_edges(&self, swept: &Swept) -> Option<GuardGap> {
+        let [low, high] = swept.range_behind()?;
+        let (middle, along) = self.section(swept.centre);
+        let reach = swept.reach;
+        let depths = [reach * high.cos(), reach * low.cos()];
+        let gap = |edge: Point| {
+            let (out, deep) = (edge.x - middle.x, middle.y - edge.y);
+            let between = |deep: f64| depths[0] <= deep && deep <= depths[1];
+            let faces = depths.into_iter().flat_map(|depth| {
+                let half = (reach * reach - depth * depth).max(0.0).sqrt();
+                [out.max(-half).min(half), half, -half].map(|out| (out, depth))
+            });
+            let distance = out.hypot(deep);
+            let round = [(out * reach / distance, deep * reach / distance)];
+            let round = round.into_iter().filter(|place| between(place.1));
+            let nearest = faces.chain(round).map(|(out, deep)| {
+                let place = Point::new(middle.x + out, middle.y - deep);
+                ((edge - place).norm(), place)
+            });
+            let (apart, place) = nearest.min_by(|a, b| a.0.total_cmp(&b.0))?;
+            let inside = between(deep) && distance <= reach;
+            Some(GuardGap {
+                distance: if inside { -apart } else { apart },
+                from: self.in_frame(place, along),
+                to: self.in_frame(edge, along),
+            })
+        };
+        let gaps = self.edges().into_iter().filter_map(gap);
+        gaps.reduce(GuardGap::or_nearer)
     }
 
     /// A point in the section across the axis, as (across, z), and its place along the axis.
@@ -180,14 +217,6 @@ impl Guard {
     fn arc_centre(&self) -> Option<Point> {
         let radius = self.radius()?;
         Some(Point::new(0.0, self.deepest() + radius))
-    }
-
-    fn rays(&self) -> [Ray; 2] {
-        let arc_centre = self.arc_centre();
-        self.edges().map(|edge| Ray {
-            edge,
-            along: arc_centre.map_or(-Vector::y(), |m| edge - m),
-        })
     }
 
     fn gap_in_section(&self, point: Point) -> (f64, Point) {
@@ -222,29 +251,15 @@ impl GuardGap {
     }
 }
 
-/// A ray from the arc's centre through an edge of the guard, in the section.
-struct Ray {
-    edge: Point,
-    along: Vector,
-}
-
-impl Ray {
-    /// Where its line meets a circle.
-    fn through_circle(&self, centre: Point, radius: f64) -> Vec<Point> {
-        let from = self.edge - centre;
-        let (a, b) = (self.along.norm_squared(), from.dot(&self.along));
-        let root = b * b - a * (from.norm_squared() - radius * radius);
-        if a <= 0.0 || root < 0.0 {
-            return Vec::new();
-        }
-        [-root.sqrt(), root.sqrt()]
-            .map(|root| self.edge + self.along * ((root - b) / a))
-            .into()
+/// Where the line through `start` along `along` meets a circle.
+fn line_meets_circle(start: Point, along: Vector, centre: Point, radius: f64) -> Vec<Point> {
+    let from = start - centre;
+    let (a, b) = (along.norm_squared(), from.dot(&along));
+    let root = b * b - a * (from.norm_squared() - radius * radius);
+    if a <= 0.0 || root < 0.0 {
+        return Vec::new();
     }
-
-    /// Where its line passes a height; None if it is level.
-    fn at_height(&self, z: f64) -> Option<f64> {
-        let x = self.edge.x + self.along.x * (z - self.edge.y) / self.along.y;
-        x.is_finite().then_some(x)
-    }
+    [-root.sqrt(), root.sqrt()]
+        .map(|root| start + along * ((root - b) / a))
+        .into()
 }

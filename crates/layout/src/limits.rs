@@ -194,6 +194,7 @@ rules! {
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
     GuardShape guard_shape "guard can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
+    GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     HandRoom hand_room "hand room left over", "mm", AtLeast, 0.0, Fixed(5.0), OWN;
 }
 

@@ -172,6 +172,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The guard comes near the {}.",
             "The guard stands in the way of the {}.",
         ),
+        Rule::GuardEdge => say(
+            "The guard's edges keep clear of the {}.",
+            "An edge of the guard comes near the {}.",
+            "An edge of the guard stands in the sweep of the {}.",
+        ),
         Rule::HandRoom => say(
             "The {} has room behind the guard.",
             "The {} has little room behind the guard.",

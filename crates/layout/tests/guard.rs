@@ -147,10 +147,6 @@ fn the_clearance_of_an_eye_is_the_least_of_its_swept_points() {
                 look(reach * angle.sin(), reach * angle.cos());
                 look(-reach * angle.sin(), reach * angle.cos());
             });
-            for end in [low, high] {
-                let half = reach * end.sin();
-                steps(-half, half, |out| look(out, reach * end.cos()));
-            }
         }
         assert_abs_diff_eq!(found, least, epsilon = SAMPLED);
         assert!(found <= least + 1e-9, "no sampled point is nearer");
@@ -165,7 +161,11 @@ fn no_point_of_a_ring_that_is_turned_any_way_comes_nearer_to_the_guard() {
     let mut random = Random::new(82);
     for _ in 0..100 {
         let project = random_project(&mut random);
-        let found = evaluate(&project).figures.hand.guard_clearance_mm.unwrap();
+        let report = evaluate(&project);
+        let value = |rule| finding(&report, rule, "eye").value.unwrap();
+        // A point can also have passed the guard beside its edge, where no distance says so.
+        let edge = value(Rule::GuardEdge);
+        let least = value(Rule::GuardClearance).min(if edge < 0.0 { -100.0 } else { edge });
         let section = Section::of(&project.hand, 3.0);
         let [x, y] = project.eyes[0].centre;
         let most = project.gaze.side.0.to_radians();
@@ -184,7 +184,7 @@ fn no_point_of_a_ring_that_is_turned_any_way_comes_nearer_to_the_guard() {
                 continue;
             }
             let gap = section.gap(across(project.hand.guard_axis, point));
-            assert!(gap >= found - 1e-9, "{gap} {found} {:?}", project.hand);
+            assert!(gap >= least - 1e-9, "{gap} {least} {:?}", project.hand);
         }
     }
 }
@@ -282,4 +282,52 @@ fn the_foam_has_a_hole_for_each_sweep_with_room_round_it() {
     assert_eq!(laid.foam_holes(1.0).len(), 2);
     assert_eq!(figures.hand.foam_edge_mm, Some(18.0));
     assert_eq!(figures.hand.foam_middle_mm, Some(18.0 + 24.0));
+}
+
+#[test]
+fn an_edge_of_the_guard_is_as_far_from_a_sweep_as_from_its_nearest_point() {
+    let mut random = Random::new(85);
+    let (mut inside, mut apart) = (0, 0);
+    for _ in 0..60 {
+        let project = random_project(&mut random);
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::GuardEdge, "eye").value.unwrap();
+        let section = Section::of(&project.hand, 3.0);
+        let [x, y] = project.eyes[0].centre;
+        let centre = across(project.hand.guard_axis, Point3::new(x, y, 4.0));
+        let tilt = project.gaze.side.0.to_radians();
+        let (mut least, mut within) = (f64::INFINITY, false);
+        let zones = meridian(&project).into_iter().map(|[radius, depth]| {
+            let angle = radius.atan2(depth);
+            (radius.hypot(depth), angle - tilt, angle + tilt)
+        });
+        for (reach, low, high) in zones.chain([(20.0, 0.0, PI)]) {
+            // All depths that the point takes behind the plate, and at each what it fills.
+            let deepest = reach * low.max(0.0).cos();
+            let (mut deep, step) = ((reach * high.cos()).max(7.0), 0.02);
+            while deep <= deepest {
+                let half = (reach * reach - deep * deep).sqrt();
+                for side in [-1.0, 1.0] {
+                    let edge = Point2::new(side * section.edge.x, section.edge.y);
+                    let out = edge.x - centre.x;
+                    let place = Point2::new(
+                        centre.x + out.signum() * out.abs().min(half),
+                        centre.y - deep,
+                    );
+                    let distance = (edge - place).norm();
+                    within |= distance <= step && out.abs() < half - step;
+                    least = least.min(distance);
+                }
+                deep += step;
+            }
+        }
+        if found > 0.03 {
+            assert_abs_diff_eq!(found, least, epsilon = 0.03);
+            apart += 1;
+        } else if found < -0.03 {
+            assert!(within, "{found}");
+            inside += 1;
+        }
+    }
+    assert!(inside > 2 && apart > 20, "{inside} {apart}");
 }

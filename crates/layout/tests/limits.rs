@@ -89,11 +89,13 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     // 10 (the way in must not be exceeded).
     ("ring_shape", 0.0, 0.0, "geometry"),
     // DESIGN 5 (lids and pivots that can be made; room for the fastener and round it; the ball bare
-    // behind a shut lid) and 8 (a guard bent as far as a half-circle at most).
+    // behind a shut lid) and 8 (a guard bent as far as a half-circle at most, whose edges keep off
+    // the sweeps like the rest of it).
     ("lid_shape", 0.0, 0.0, "geometry"),
     ("pivot_plate", 0.0, 1.5, "own choice"),
     ("pivot_lug", 1.0, 3.0, "own choice"),
     ("bare_ball", f64::INFINITY, 1.0, "own choice"),
+    ("guard_edge", 0.0, 3.0, "own choice"),
     ("guard_shape", 0.0, 0.0, "geometry"),
     // DESIGN 4: seated.
     ("seated", f64::INFINITY, 1.0, "own choice"),

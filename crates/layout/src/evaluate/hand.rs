@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use super::Rules;
-use crate::guard::{Guard, GuardGap};
+use crate::guard::{Guard, GuardGap, Swept};
 use crate::laid::LaidEye;
 use crate::limits::Rule;
 use crate::load::Supports;
@@ -41,16 +41,12 @@ impl Rules<'_> {
         let laid = self.laid;
         let mut least = None::<f64>;
         for (index, eye) in laid.eyes.iter().enumerate() {
-            if let Some(gap) = gap_of_eye(guard, eye) {
-                let name = self.project.eye_name(index);
-                self.find(
-                    Rule::GuardClearance,
-                    name,
-                    gap.distance,
-                    vec![gap.from, gap.to],
-                );
-                least = least.into_iter().chain([gap.distance]).reduce(f64::min);
-            }
+            let (name, swept) = (self.project.eye_name(index), swept(eye));
+            let arcs = swept.iter().filter_map(|swept| guard.gap_of_arcs(swept));
+            let arcs = self.find_guard(Rule::GuardClearance, &name, arcs);
+            least = least.into_iter().chain(arcs).reduce(f64::min);
+            let edges = swept.iter().filter_map(|swept| guard.gap_to_edges(swept));
+            self.find_guard(Rule::GuardEdge, &name, edges);
         }
         let hand = &self.project.hand;
         let figures = &mut self.figures.hand;
@@ -59,6 +55,19 @@ impl Rules<'_> {
         figures.guard_flat_mm = Some(guard.flat_length());
         figures.foam_edge_mm = Some(hand.guard_edge);
         figures.foam_middle_mm = Some(hand.guard_edge + hand.guard_bow);
+    }
+
+    /// Finds the least of some gaps to the guard, and returns its figure, mm.
+    fn find_guard(
+        &mut self,
+        rule: Rule,
+        part: &str,
+        gaps: impl Iterator<Item = GuardGap>,
+    ) -> Option<f64> {
+        let gap = gaps.reduce(GuardGap::or_nearer)?;
+        let place = vec![gap.from, gap.to];
+        self.find(rule, part.to_owned(), gap.distance, place);
+        Some(gap.distance)
     }
 
     /// Room behind the guard: cavity depth − plate − guard depth. The rule is about what the hand
@@ -98,18 +107,22 @@ impl Rules<'_> {
     }
 }
 
-/// The least gap from what an eye sweeps behind the plate to the guard. A point of the ring sweeps
-/// a zone over [φ − θ, φ + θ] from the ball's axis, the ball all of its own sphere. None without a
-/// seat, or if nothing stands out behind the plate.
-fn gap_of_eye(guard: &Guard, eye: &LaidEye) -> Option<GuardGap> {
-    let seat = eye.seat.as_ref().ok()?;
-    let (centre, behind, tilt) = (eye.ball_centre()?, seat.back_depth, eye.working_tilt);
-    let zone = |reach: f64, range: [f64; 2]| guard.gap_of_zone(centre, reach, range, behind);
+/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its
+/// own sphere. Nothing without a seat.
+fn swept(eye: &LaidEye) -> Vec<Swept> {
+    let Some((seat, centre)) = eye.seat.as_ref().ok().zip(eye.ball_centre()) else {
+        return Vec::new();
+    };
+    let sweep = |reach, range| Swept {
+        centre,
+        reach,
+        range,
+        behind: seat.back_depth,
+    };
     let profile = eye.ring.iter().flat_map(|ring| ring.profile);
     let ring = profile.map(|point| {
-        let angle = point.angle();
-        zone(point.reach(), [angle - tilt, angle + tilt])
+        let (angle, tilt) = (point.angle(), eye.working_tilt);
+        sweep(point.reach(), [angle - tilt, angle + tilt])
     });
-    let ball = zone(seat.ball_radius, [0.0, PI]);
-    ring.chain([ball]).flatten().reduce(GuardGap::or_nearer)
+    ring.chain([sweep(seat.ball_radius, [0.0, PI])]).collect()
 }
