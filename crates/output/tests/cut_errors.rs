@@ -81,6 +81,7 @@ fn a_hole_that_the_kerf_takes_is_named() {
 fn a_part_without_an_edge_is_refused() {
     let mut project = demo("bramble").project;
     project.ties.clear();
+    project.parts.lids = None;
     project.plate.outline = PlateOutline::HeadInset {
         bottom: 900.0,
         top: 950.0,

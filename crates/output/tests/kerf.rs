@@ -22,6 +22,7 @@ fn square(side: f64, opening: f64) -> Case {
         smooth: false,
     };
     project.ties.clear();
+    project.parts.lids = None;
     project.drives.clear();
     project.eyes.truncate(1);
     project.eyes[0].centre = [0.0, 0.0];

@@ -13,6 +13,7 @@ fn in_head(width: f64, height: f64) -> Case {
     project.head.outline = start_outline(width, height, 0.0);
     project.head.anchor_holes.clear();
     project.ties.clear();
+    project.parts.lids = None;
     Case::of("other head", project)
 }
 
@@ -199,6 +200,7 @@ fn a_plate_of_which_nothing_is_left_is_refused() {
         top: 510.0,
     };
     project.ties.clear();
+    project.parts.lids = None;
     assert_eq!(
         Case::of("none", project)
             .drawing(&options(LengthUnit::Millimetre))

@@ -126,6 +126,7 @@ fn a_plate_of_nothing_and_a_seat_that_closes_are_refused() {
                 top: 600.0,
             };
             project.ties.clear();
+            project.parts.lids = None;
         }),
         "There is no plate to make: nothing of its outline is left. Change the outline's style or \
          range, or the head outline."
