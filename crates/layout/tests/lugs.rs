@@ -266,3 +266,38 @@ fn a_lug_seen_from_the_side_is_a_bar_with_a_half_circle_about_its_pivot() {
     let foot = geo::Polygon::new(foot, Vec::new());
     assert_abs_diff_eq!(foot.signed_area(), 30.0, epsilon = EXACT);
 }
+
+#[test]
+fn the_two_places_of_a_lidded_project_s_margins_are_as_far_apart_as_they_say() {
+    let mut random = Random::new(104);
+    let mut rules = std::collections::HashSet::new();
+    for _ in 0..100 {
+        let report = evaluate(&random_project(&mut random));
+        for found in &report.findings {
+            let (Some(value), [from, to]) = (found.value, &found.place[..]) else {
+                continue;
+            };
+            let apart = (Point3::from(*to) - Point3::from(*from)).norm();
+            assert_abs_diff_eq!(apart, value.abs(), epsilon = 1e-9);
+            rules.insert(found.id);
+        }
+    }
+    for rule in [
+        Rule::LidGap,
+        Rule::LugGap,
+        Rule::LugWall,
+        Rule::LidWall,
+        Rule::LugLidGap,
+        Rule::BossPlate,
+        Rule::PivotPlate,
+        Rule::PivotLug,
+        Rule::LidPlate,
+        Rule::BareBall,
+        Rule::GuardClearance,
+        Rule::GuardEdge,
+        Rule::HandRoom,
+    ] {
+        let id = rule.info().id;
+        assert!(rules.contains(id), "{id} has no two places");
+    }
+}
