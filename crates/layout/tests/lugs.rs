@@ -114,6 +114,29 @@ fn neighbouring_eyes_may_share_one_lug() {
     assert_abs_diff_eq!(found(50.0).1.unwrap(), -5.0, epsilon = EXACT);
 }
 
+#[test]
+fn lugs_that_have_passed_each_other_part_by_the_shorter_way() {
+    let gap = |x: f64, y: f64| {
+        let mut project = lidded_pair();
+        project.eyes[1].centre = [x, y];
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::LugGap, PART);
+        let [from, to] = [0, 1].map(|end| Point3::from(found.place[end]));
+        assert_abs_diff_eq!(
+            (to - from).norm(),
+            found.value.unwrap().abs(),
+            epsilon = EXACT
+        );
+        found.value.unwrap()
+    };
+    // Lugs of 3 by 10 mm, 26 mm from their eyes: 45 mm apart they have passed by 7 mm and 3 mm.
+    assert_abs_diff_eq!(gap(16.0, 0.5), -9.5, epsilon = EXACT);
+    assert_abs_diff_eq!(gap(16.0, 9.5), -0.5, epsilon = EXACT);
+    assert_abs_diff_eq!(gap(16.0, -9.5), -0.5, epsilon = EXACT);
+    assert_abs_diff_eq!(gap(21.0, 4.0), -5.0, epsilon = EXACT);
+    assert!(gap(16.0, 10.5) > 0.4);
+}
+
 /// Points of a lug's solid near its surface, from its numbers: a bar with a half-circle on top.
 fn solid(lug: &Lug) -> Vec<Point3<f64>> {
     const STEPS: i32 = 60;
