@@ -29,6 +29,13 @@ pub fn pair(a: &str, b: &str) -> String {
     format!("{a} and {b}")
 }
 
+/// Whether a finding's part is the thing of this name, or one of two such, or a piece of it.
+pub fn is_about(part: &str, name: &str) -> bool {
+    let piece = format!(" {name}");
+    part.split(" and ")
+        .any(|own| own == name || own.ends_with(&piece))
+}
+
 /// Sections that this build keeps and does not evaluate: id, part and sentence.
 pub(crate) const NOT_CHECKED: [(&str, &str, &str); 2] = [
     (

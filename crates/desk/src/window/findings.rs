@@ -1,6 +1,7 @@
 //! The findings: what fouls first, then what is tight, then the rest.
 
 use egui::{Color32, FontId, Role, Ui, WidgetInfo, pos2, vec2};
+use layout::wording;
 use layout::{Finding, State};
 
 use super::app::App;
@@ -84,7 +85,9 @@ fn frame(app: &mut App, index: usize) {
     desk.framed = Some(index);
     desk.show_step(Step::of(finding.id));
     let eyes = 0..desk.project().eyes.len();
-    if let Some(eye) = { eyes }.find(|&eye| desk.project().eye_name(eye) == finding.part) {
+    if let Some(eye) =
+        { eyes }.find(|&eye| wording::is_about(&finding.part, &desk.project().eye_name(eye)))
+    {
         desk.chosen_eye = eye;
     }
     app.camera.frame_points(&finding.place);

@@ -58,8 +58,23 @@ impl Step {
             | "pivot_lug" | "bare_ball" => Self::Lids,
             "drives" | "lever_plate" | "bracket" | "standoff" | "pull_error" | "lead"
             | "bend_radius" | "push_safety" => Self::Drives,
-            "hand" | "guard_clearance" | "hand_room" | "guard_shape" => Self::Hand,
+            "hand" | "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" => Self::Hand,
             _ => Self::Sheet,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use layout::limits::Rule;
+
+    use super::*;
+
+    #[test]
+    fn every_rule_is_mended_in_a_step_of_its_own() {
+        for rule in Rule::ALL {
+            let id = rule.info().id;
+            assert_ne!(Step::of(id), Step::Sheet, "{id}");
         }
     }
 }

@@ -31,6 +31,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     pieces::group(ui, "Hand and head", false);
     number(ui, desk, Field::Hand(HandField::Thickness), None);
+    let words = desk.project().hand.thickness_words();
+    pieces::hint(ui, &pieces::capital(&words));
     number(ui, desk, Field::Hand(HandField::HeadMass), None);
     pieces::hint(ui, "Centre of mass of the head");
     for axis in 0..3 {

@@ -10,6 +10,7 @@ use egui::{
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::handle::Handle;
+use layout::wording;
 use output::Seen;
 
 use super::camera::Camera;
@@ -130,7 +131,7 @@ fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
     let eyes = 0..desk.project().eyes.len();
     let about = finding.and_then(|finding| {
         let mut eyes = eyes;
-        eyes.find(|&eye| desk.project().eye_name(eye) == finding.part)
+        eyes.find(|&eye| wording::is_about(&finding.part, &desk.project().eye_name(eye)))
     });
     desk.chosen_eye = about.unwrap_or(desk.chosen_eye);
 }

@@ -68,7 +68,7 @@ fn is_seen_in_plan(finding: &Finding) -> bool {
 }
 
 fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
-    let is_about = |name: &str| finding.part.split(" and ").any(|part| part == name);
+    let is_about = |name: &str| wording::is_about(&finding.part, name);
     match desk.selected {
         Some(Handle::Eye(index)) => is_about(&desk.project().eye_name(index)),
         Some(Handle::Slot(index)) => {
@@ -123,7 +123,7 @@ impl Margin<'_> {
         /// Room for rounding, mm.
         const IN_PLANE: f64 = 1e-6;
         let in_plane = |place: &[f64; 3]| (place[0] - x).abs() < IN_PLANE;
-        self.finding.part == eye
+        wording::is_about(&self.finding.part, eye)
             && self.finding.place.len() == 2
             && self.finding.place.iter().all(in_plane)
     }
