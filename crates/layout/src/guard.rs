@@ -12,7 +12,7 @@ const FLAT: f64 = 1e-6;
 /// a range that lies on it must not fall out by rounding.
 const ON_EDGE: f64 = 1e-9;
 
-/// The guard in the plate's frame (DESIGN 8): a cylindrical arc about an axis along y or x, centred on
+/// The guard in the plate's frame: a cylindrical arc about an axis along y or x, centred on
 /// the plate's origin, bent away from the plate. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Guard {

@@ -66,7 +66,7 @@ impl Which {
     }
 }
 
-/// The lids of one eye on its ball in its seat (DESIGN 5). Lengths in mm, angles in radians.
+/// The lids of one eye on its ball in its seat. Lengths in mm, angles in radians.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LidsFit {
     /// The seat that the ball sits in.

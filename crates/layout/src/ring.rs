@@ -61,7 +61,7 @@ impl ProfilePoint {
     }
 }
 
-/// A ring on its ball in its seat (DESIGN 4). Lengths in mm, angles in radians.
+/// A ring on its ball in its seat. Lengths in mm, angles in radians.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RingFit {
     /// The seat that the ball sits in.

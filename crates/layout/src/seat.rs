@@ -45,7 +45,7 @@ impl SeatFit {
 }
 
 impl Seat {
-    /// Works the seat out for a ball of `ball_diameter` in a plate of `thickness`, both mm (DESIGN 4).
+    /// Works the seat out for a ball of `ball_diameter` in a plate of `thickness`, both mm.
     ///
     /// * `Plain`, opening radius a < R: c = √(R² − a²), and the opening keeps its radius.
     /// * `Spherical`, Rs = R + clearance: front radius √(Rs² − c²), back radius √(Rs² − (c + t)²).

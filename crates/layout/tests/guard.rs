@@ -77,7 +77,7 @@ fn across(axis: GuardAxis, point: Point3<f64>) -> Point2<f64> {
     }
 }
 
-/// The ring's meridian of the ordinary pair, as DESIGN 4 lists it: (radius, depth).
+/// The ring's meridian of the ordinary pair, (radius, depth).
 fn meridian(project: &Project) -> Vec<[f64; 2]> {
     let (ball, ring) = (project.parts.ball_diameter / 2.0, &project.parts.ring);
     let outer = ring.outer_diameter / 2.0;

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use layout::limits::{Limits, Rule, Sense, State, TOLERANCE};
 
-/// Starting values as DESIGN 9 gives them, for a plate of 3 mm: id, least, wanted, source.
+/// Starting values as they were agreed on, for a plate of 3 mm: id, least, wanted, source.
 const STARTING: &[(&str, f64, f64, &str)] = &[
     ("plate_wall", 0.0, 2.0, "own choice"),
     ("lug_wall", 0.0, 2.0, "own choice"),
@@ -85,19 +85,17 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("push_safety", 1.0, 2.0, "own choice"),
     ("guard_clearance", 0.0, 3.0, "own choice"),
     ("hand_room", 0.0, 5.0, "own choice"),
-    // DESIGN 4 (a ring that can be made; half of what a ball may be larger by, plus 0.1 mm) and
-    // 10 (the way in must not be exceeded).
+    // A ring that can be made; half of what a ball may be larger by, plus 0.1 mm; a way in that is not exceeded.
     ("ring_shape", 0.0, 0.0, "geometry"),
-    // DESIGN 5 (lids and pivots that can be made; room for the fastener and round it; the ball bare
-    // behind a shut lid) and 8 (a guard bent as far as a half-circle at most, whose edges keep off
-    // the sweeps like the rest of it).
+    // Lids and pivots that can be made; room for the fastener and round it; the ball bare behind a shut
+    // lid; a guard bent as far as a half-circle at most, whose edges keep off the sweeps like the rest of it.
     ("lid_shape", 0.0, 0.0, "geometry"),
     ("pivot_plate", 0.0, 1.5, "own choice"),
     ("pivot_lug", 1.0, 3.0, "own choice"),
     ("bare_ball", f64::INFINITY, 1.0, "own choice"),
     ("guard_edge", 0.0, 3.0, "own choice"),
     ("guard_shape", 0.0, 0.0, "geometry"),
-    // DESIGN 4: seated.
+    // What keeps an eye seated.
     ("seated", f64::INFINITY, 1.0, "own choice"),
     ("running_clearance", 0.0, 0.1, "own choice"),
     ("access", 0.0, 0.0, "own choice"),

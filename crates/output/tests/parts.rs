@@ -14,7 +14,7 @@ use crate::contours::{
 };
 use crate::projects::{Case, demo, demos};
 
-/// The radius that a flat cutter makes of an eye's opening, by DESIGN's formulas for seats.
+/// The radius that a flat cutter makes of an eye's opening, by the formulas for seats.
 fn opening_radius(case: &Case, eye: usize) -> f64 {
     let parts = case.project.parts_of(eye);
     match parts.seat {

@@ -1,4 +1,4 @@
-//! The rules about the guard and the hand (DESIGN 8).
+//! The rules about the guard and the hand.
 
 use std::f64::consts::PI;
 

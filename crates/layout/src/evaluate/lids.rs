@@ -1,4 +1,4 @@
-//! The rules about lids and lugs (DESIGN 5).
+//! The rules about lids and lugs.
 
 use nalgebra::{Point3, Vector3};
 
