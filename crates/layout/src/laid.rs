@@ -1,8 +1,11 @@
 //! A project worked out: every shape that rules, views and drawings share.
 
+use crate::cable_hole::CableHole;
 use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
+use crate::laid_drive::LaidDrive;
 use crate::limits::Rule;
 use crate::plate::Surroundings;
 use crate::problem::Problem;
@@ -21,6 +24,8 @@ pub struct Laid {
     pub eyes: Vec<LaidEye>,
     /// Edge of each slot, in the project's order.
     pub slots: Vec<Outline>,
+    /// The drives, in the project's order, with their holes in the plate.
+    pub drives: Vec<LaidDrive>,
 }
 
 /// One eye, worked out.
@@ -82,18 +87,56 @@ impl Laid {
         let openings: Vec<Disc> = eyes.iter().filter_map(LaidEye::opening).collect();
         let pad = limit(Rule::SlotEdge).max(0.0);
         let pads: Vec<_> = project.ties.iter().map(|slot| slot.discs(pad)).collect();
-        let plate = project.plate.lay_out(&Surroundings {
-            openings: &openings,
-            pads: &pads,
-            wall: &wall,
-            fit_clearance: limit(Rule::PlateWall).max(0.0),
-        });
+        let lay_out = |pads: &[[Disc; 4]]| {
+            project.plate.lay_out(&Surroundings {
+                openings: &openings,
+                pads,
+                wall: &wall,
+                fit_clearance: limit(Rule::PlateWall).max(0.0),
+            })
+        };
+        let mut drives: Vec<LaidDrive> = (0..project.drives.len())
+            .map(|index| LaidDrive::out(project, index, &eyes))
+            .collect();
+        let mut plate = lay_out(&pads);
+        let around_hole = limit(Rule::HoleEdge).max(0.0);
+        let more = hole_pads(&mut drives, &plate, around_hole);
+        if !more.is_empty() {
+            plate = lay_out(&[pads, more].concat());
+        }
         let slots = project.ties.iter().map(|slot| slot.outline()).collect();
         Self {
             wall,
             plate,
             eyes,
             slots,
+            drives,
         }
     }
+
+    /// The plate's holes for cables, drive by drive.
+    pub fn cable_holes(&self) -> impl Iterator<Item = &CableHole> {
+        self.drives.iter().flat_map(|drive| &drive.holes)
+    }
+}
+
+/// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around
+/// each hole, mm, that the plate does not hold yet.
+fn hole_pads(drives: &mut [LaidDrive], plate: &Outline, width: f64) -> Vec<[Disc; 4]> {
+    let Some(bounded) = Bounded::of(plate) else {
+        drives.iter_mut().for_each(|drive| drive.holes.clear());
+        return Vec::new();
+    };
+    for drive in &mut *drives {
+        drive.keep_holes_in(&bounded);
+    }
+    let holes = drives.iter().flat_map(|drive| &drive.holes);
+    let sticks_out = |hole: &&CableHole| {
+        let room = bounded.room_around_polygon(&hole.ends);
+        room.is_none_or(|room| room.distance < hole.radius + width)
+    };
+    holes
+        .filter(sticks_out)
+        .map(|hole| hole.discs(width))
+        .collect()
 }

@@ -51,6 +51,14 @@ pub enum Which {
 }
 
 impl Lids {
+    /// The lid of this name, if there is one.
+    pub fn of(&self, which: Which) -> Option<&Lid> {
+        match which {
+            Which::Upper => self.upper.as_ref(),
+            Which::Lower => self.lower.as_ref(),
+        }
+    }
+
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         problem::size_or_none(&format!("{at}.gap"), self.gap)?;
         for (name, value) in [

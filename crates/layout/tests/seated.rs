@@ -172,7 +172,10 @@ fn says(project: &Project) -> String {
 fn the_sentence_names_what_takes_the_play_up_and_where_the_eye_stops() {
     let mut project = undriven();
     project.seated_by = SeatedBy::Elastic { pull_n: 5.0 };
-    assert_eq!(says(&project), "The elastic holds the left eye in its seat.");
+    assert_eq!(
+        says(&project),
+        "The elastic holds the left eye in its seat."
+    );
     project.seated_by = SeatedBy::Elastic { pull_n: 0.0 };
     assert_eq!(
         says(&project),
@@ -206,7 +209,10 @@ fn with_lids_the_sentence_tells_a_lid_from_the_plate() {
         says(&project),
         "The lids leave the left eye much play: it can move forward until a lid stops it, and its ring still clears the plate when it turns."
     );
-    project = Project { gaze: undriven().gaze, ..project };
+    project = Project {
+        gaze: undriven().gaze,
+        ..project
+    };
     project.parts.lids = None;
     assert_eq!(
         says(&project),
