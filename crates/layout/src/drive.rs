@@ -31,7 +31,25 @@ pub struct Drive {
     pub exit: [f64; 3],
     /// What the moved thing resists with, N·mm.
     pub torque_nmm: f64,
+    /// What takes the moved thing back; a spring, if a file does not say.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub returns: Option<Returns>,
 }
+
+/// What takes a moved thing back when its cable is let go.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Returns {
+    /// A spring.
+    #[default]
+    Spring,
+    /// An elastic cord.
+    Elastic,
+    /// The wire itself, which is pushed and must not buckle.
+    Push,
+}
+
+/// Most corners of one route: far more than a sheath turns inside a head.
+pub const MOST_CORNERS: usize = 32;
 
 /// What a drive moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -101,6 +119,11 @@ impl Moves {
 }
 
 impl Drive {
+    /// What takes the moved thing back.
+    pub fn returned_by(&self) -> Returns {
+        self.returns.unwrap_or_default()
+    }
+
     pub(crate) fn check(&self, at: &str, eyes: usize) -> Result<(), Problem> {
         let eye = self.moves.eye();
         if eye >= eyes {
@@ -114,6 +137,13 @@ impl Drive {
         problem::place(&format!("{at}.exit"), self.exit)?;
         if let Some(stop) = self.stop {
             problem::place(&format!("{at}.stop"), stop)?;
+        }
+        if self.via.len() > MOST_CORNERS {
+            return Err(Problem::new(
+                format!("{at}.via"),
+                format!("`{at}.via` has more than {MOST_CORNERS} points."),
+                "Remove some.",
+            ));
         }
         for (index, via) in self.via.iter().enumerate() {
             problem::place(&format!("{at}.via[{index}]"), *via)?;

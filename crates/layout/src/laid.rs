@@ -1,9 +1,12 @@
 //! A project worked out: every shape that rules, views and drawings share.
 
+use crate::cable_hole::CableHole;
 use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::guard::Guard;
+use crate::laid_drive::LaidDrive;
 use crate::lid::LidsFit;
 use crate::limits::Rule;
 use crate::lug::Lug;
@@ -26,6 +29,8 @@ pub struct Laid {
     pub slots: Vec<Outline>,
     /// The guard behind the plate, or why there is none.
     pub guard: Result<Guard, Problem>,
+    /// The drives, in the project's order, with their holes in the plate.
+    pub drives: Vec<LaidDrive>,
 }
 
 /// One eye, worked out.
@@ -105,12 +110,23 @@ impl Laid {
         let slots = project.ties.iter().map(|slot| slot.discs(pad));
         let lugs = eyes.iter().filter_map(|eye| eye.lugs).flatten();
         let pads: Vec<_> = slots.chain(lugs.map(|lug| lug.pad())).collect();
-        let plate = project.plate.lay_out(&Surroundings {
-            openings: &openings,
-            pads: &pads,
-            wall: &wall,
-            fit_clearance: limit(Rule::PlateWall).max(0.0),
-        });
+        let lay_out = |pads: &[[Disc; 4]]| {
+            project.plate.lay_out(&Surroundings {
+                openings: &openings,
+                pads,
+                wall: &wall,
+                fit_clearance: limit(Rule::PlateWall).max(0.0),
+            })
+        };
+        let mut drives: Vec<LaidDrive> = (0..project.drives.len())
+            .map(|index| LaidDrive::out(project, index, &eyes))
+            .collect();
+        let mut plate = lay_out(&pads);
+        let around_hole = limit(Rule::HoleEdge).max(0.0);
+        let more = hole_pads(&mut drives, &plate, around_hole);
+        if !more.is_empty() {
+            plate = lay_out(&[pads, more].concat());
+        }
         let slots = project.ties.iter().map(|slot| slot.outline()).collect();
         Self {
             wall,
@@ -118,6 +134,7 @@ impl Laid {
             eyes,
             slots,
             guard: Guard::of(&project.hand, thickness),
+            drives,
         }
     }
 
@@ -132,4 +149,30 @@ impl Laid {
         });
         holes.collect()
     }
+
+    /// The plate's holes for cables, drive by drive.
+    pub fn cable_holes(&self) -> impl Iterator<Item = &CableHole> {
+        self.drives.iter().flat_map(|drive| &drive.holes)
+    }
+}
+
+/// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around
+/// each hole, mm, that the plate does not hold yet.
+fn hole_pads(drives: &mut [LaidDrive], plate: &Outline, width: f64) -> Vec<[Disc; 4]> {
+    let Some(bounded) = Bounded::of(plate) else {
+        drives.iter_mut().for_each(|drive| drive.holes.clear());
+        return Vec::new();
+    };
+    for drive in &mut *drives {
+        drive.keep_holes_in(&bounded);
+    }
+    let holes = drives.iter().flat_map(|drive| &drive.holes);
+    let sticks_out = |hole: &&CableHole| {
+        let room = bounded.room_around_polygon(&hole.ends);
+        room.is_none_or(|room| room.distance < hole.radius + width)
+    };
+    holes
+        .filter(sticks_out)
+        .map(|hole| hole.discs(width))
+        .collect()
 }

@@ -162,6 +162,24 @@ pub struct DriveFigures {
     pub bend_least_mm: Option<f64>,
     pub pull_gain: Option<f64>,
     pub push_safety: Option<f64>,
+    /// From the stop to the lever tip's near end.
+    pub standoff_mm: Option<f64>,
+    /// How far a finger pulls.
+    pub travel_mm: Option<f64>,
+    /// Length of the wire, what is left at both ends included.
+    pub inner_mm: Option<f64>,
+    /// Force at the lever tip where its arm is least.
+    pub lever_force_n: Option<f64>,
+    /// The same at the hand.
+    pub hand_force_n: Option<f64>,
+    pub lever_plate_mm: Option<f64>,
+    pub sheath_plate_mm: Option<f64>,
+    pub sheath_ball_mm: Option<f64>,
+    pub sheath_ring_mm: Option<f64>,
+    pub sheath_lid_mm: Option<f64>,
+    pub sheath_wall_mm: Option<f64>,
+    /// To the nearest other sheath.
+    pub sheath_gap_mm: Option<f64>,
 }
 
 /// Figures of the hand.

@@ -1,8 +1,11 @@
 //! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
 
+use crate::drive::Turn;
 use crate::gaze::SeatedBy;
+use crate::laid_drive::Used;
 use crate::lid::Which;
 use crate::limits::{Rule, State};
+use crate::route::Fault;
 use crate::seated::Seated;
 
 /// What a slot is called, by its index.
@@ -41,7 +44,7 @@ pub(crate) const NOT_CHECKED: [(&str, &str, &str); 2] = [
     (
         "drives",
         "drives",
-        "The drives are kept in the file and not checked yet.",
+        "The sheaths are not checked against the guard yet.",
     ),
     (
         "carriers",
@@ -106,6 +109,44 @@ pub(crate) fn lugs_and_lids(state: State, eyes: &str) -> String {
         State::Fouls => "Of {}, a lug of one stands in the way of the lids of the other.",
     };
     about(eyes, pattern)
+}
+
+/// What the finding of [`Rule::Undriven`] says of `eye`.
+pub(crate) fn undriven(used: Used, eye: &str) -> String {
+    let pattern = match used {
+        Used::Gaze(_, Turn::Side) => "No cable turns the {} to the side.",
+        Used::Gaze(_, Turn::Lift) => "No cable turns the {} up and down.",
+        Used::Lid(_, Which::Upper) => "No cable moves the upper lid of the {}.",
+        Used::Lid(_, Which::Lower) => "No cable moves the lower lid of the {}.",
+    };
+    about(eye, pattern)
+}
+
+/// What the finding of [`Rule::Hardware`] says of a drive's bracket and an eye.
+pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "The stop bracket stays out of the ring's sweep at {}.",
+        State::Tight => "The stop bracket comes near the ring's sweep at {}.",
+        State::Fouls => "The stop bracket stands in the ring's sweep at {}.",
+    };
+    about(part, pattern)
+}
+
+/// What the finding of [`Rule::RouteShape`] says of a drive.
+pub(crate) fn route_fault(fault: &Fault, drive: &str) -> String {
+    match fault {
+        Fault::TooNear { .. } => about(
+            drive,
+            "The first point of the {} after its lead lies inside the first bend. Move it away, or use a \
+             smaller bend radius.",
+        ),
+        Fault::LegTooShort { leg, .. } => {
+            let which = format!("Leg {} of ", leg + 1);
+            let pattern = "the {} is too short for the bends at its ends. Move its points apart, or use a \
+                           smaller bend radius.";
+            which + &about(drive, pattern)
+        }
+    }
 }
 
 /// What a rule's finding says of `part`.
@@ -258,6 +299,81 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} with its eyes passes the head's opening.",
             "The {} with its eyes just passes the head's opening.",
             "The {} with its eyes does not pass the head's opening.",
+        ),
+        Rule::LeverPlate => say(
+            "The lever of the {} clears the plate over its whole turn.",
+            "The lever of the {} nearly touches the plate.",
+            "The lever of the {} runs into the plate.",
+        ),
+        Rule::Bracket => say(
+            "The bracket for the stop of the {} is short.",
+            "The bracket for the stop of the {} reaches far and may bend.",
+            "The bracket for the stop of the {} reaches too far.",
+        ),
+        Rule::Standoff => say(
+            "The sheath of the {} stops close to its lever.",
+            "The sheath of the {} stops some way before its lever.",
+            "The sheath of the {} stops too far from its lever.",
+        ),
+        Rule::PullError => say(
+            "The cable of the {} pulls true over the whole turn.",
+            "The cable of the {} pulls aslant in a part of the turn.",
+            "The cable of the {} pulls too far aslant in a part of the turn.",
+        ),
+        Rule::Lead => say(
+            "The sheath of the {} runs straight long enough behind its stop.",
+            "The sheath of the {} runs straight only briefly behind its stop.",
+            "The sheath of the {} bends too soon behind its stop.",
+        ),
+        Rule::BendRadius => say(
+            "The bends of the {} are wide enough for its wire.",
+            "The bends of the {} are narrow for its wire.",
+            "The bends of the {} are too narrow: they bend the wire for good.",
+        ),
+        Rule::PushSafety => say(
+            "The bare wire of the {} can push without buckling.",
+            "The bare wire of the {} can only just push without buckling.",
+            "The bare wire of the {} buckles when it pushes.",
+        ),
+        Rule::SheathPlate => say(
+            "The sheath of the {} passes the plate freely.",
+            "The sheath of the {} comes near the plate.",
+            "The sheath of the {} runs into the plate.",
+        ),
+        Rule::SheathBall => say(
+            "The sheath of the {} keeps clear of every ball.",
+            "The sheath of the {} nearly touches a ball.",
+            "The sheath of the {} runs into a ball.",
+        ),
+        Rule::SheathRing => say(
+            "The sheath of the {} stays out of every ring's sweep.",
+            "The sheath of the {} comes near a ring's sweep.",
+            "The sheath of the {} runs into a ring's sweep.",
+        ),
+        Rule::SheathLid => say(
+            "The sheath of the {} stays out of the way of every lid.",
+            "The sheath of the {} comes near a lid on its way.",
+            "The sheath of the {} stands in the way of a lid.",
+        ),
+        Rule::SheathWall => say(
+            "The sheath of the {} stays off the wall.",
+            "The sheath of the {} comes near the wall.",
+            "The sheath of the {} runs into the wall.",
+        ),
+        Rule::SheathGap => say(
+            "The sheaths of {} run apart.",
+            "The sheaths of {} nearly touch.",
+            "The sheaths of {} run into each other.",
+        ),
+        Rule::HoleOpening | Rule::HoleSlot | Rule::HoleGap => say(
+            "The web between {} is wide enough.",
+            "The web between {} is thin.",
+            "The web between {} breaks or is not there.",
+        ),
+        Rule::HoleEdge => say(
+            "The pad around the cable hole of the {} is wide enough.",
+            "The pad around the cable hole of the {} is thin.",
+            "The edge of the plate breaks at the cable hole of the {}.",
         ),
         // The rest is evaluated by no rule of this build; the label is then all there is to say.
         _ => rule.info().label.to_owned(),

@@ -1,20 +1,24 @@
 //! The only place that decides what is clear, tight or fouls.
 
+mod drives;
 mod hand;
 mod lids;
+mod sheaths;
 
 use nalgebra::{Point3, Vector3};
 
 use crate::angle::Degrees;
+use crate::cable_hole::CableHole;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
+use crate::geometry::outline::Outline;
 use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
 use crate::laid::{Laid, LaidEye};
 use crate::limits::{Limit, Rule, State};
 use crate::problem::Problem;
 use crate::project::Project;
-use crate::report::{DriveFigures, EyeFigures, Figures, Finding, PairFigures, Report};
+use crate::report::{EyeFigures, Figures, Finding, PairFigures, Report};
 use crate::ring::RingFit;
 use crate::seated::Seated;
 use crate::tie::STRAP_BEND;
@@ -32,6 +36,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
         project,
         laid,
         plate: Bounded::of(&laid.plate),
+        wall: Bounded::of(&Outline::polygon(&laid.wall)),
         figures: Figures::default(),
         findings: Vec::new(),
     };
@@ -43,6 +48,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.access();
     rules.lids();
     rules.hand();
+    rules.drives();
     rules.not_checked();
     Report {
         figures: rules.figures,
@@ -54,6 +60,7 @@ struct Rules<'a> {
     project: &'a Project,
     laid: &'a Laid,
     plate: Option<Bounded>,
+    wall: Option<Bounded>,
     figures: Figures,
     findings: Vec<Finding>,
 }
@@ -332,14 +339,15 @@ impl Rules<'_> {
         self.figures.plate.sweep_wall_mm = least;
     }
 
-    /// Area of the plate's front face: the outline less openings and slots, mm².
+    /// Area of the plate's front face: the outline less openings, slots and holes, mm².
     fn plate_area(&self) -> f64 {
         let openings = self.laid.eyes.iter().filter_map(|eye| {
             let seat = eye.seat.as_ref().ok()?;
             Some(std::f64::consts::PI * seat.opening_front * seat.opening_front)
         });
         let slots = self.laid.slots.iter().map(|slot| slot.area());
-        self.laid.plate.area() - openings.chain(slots).sum::<f64>()
+        let holes = self.laid.cable_holes().map(CableHole::area);
+        self.laid.plate.area() - openings.chain(slots).chain(holes).sum::<f64>()
     }
 
     /// Ties stand behind the plate as cylinders and must clear every sweep: beside it in plan, or
@@ -398,14 +406,6 @@ impl Rules<'_> {
     fn not_checked(&mut self) {
         let project = self.project;
         let carriers = project.eyes.iter().any(|eye| eye.carrier.is_some());
-        self.figures.drives = project
-            .drives
-            .iter()
-            .map(|drive| DriveFigures {
-                name: drive.name.clone(),
-                ..DriveFigures::default()
-            })
-            .collect();
         let held = [!project.drives.is_empty(), carriers];
         for ((id, part, sentence), held) in wording::NOT_CHECKED.into_iter().zip(held) {
             if held {

@@ -1,4 +1,5 @@
-//! Plane geometry in the plate's frame: millimetres, angles in radians counter-clockwise from +x.
+//! Geometry in the plate's frame, most of it in its plane: millimetres, angles in radians
+//! counter-clockwise from +x.
 
 pub mod bounded;
 pub mod combine;
@@ -6,6 +7,7 @@ pub mod hull;
 pub mod outline;
 pub mod polygon;
 pub mod segment;
+pub mod space;
 
 /// A point of the plate's plane, mm.
 pub type Point = nalgebra::Point2<f64>;

@@ -60,6 +60,7 @@ pub(crate) fn pair() -> Project {
         via: Vec::new(),
         exit: [-14.0, -74.0, -34.0],
         torque_nmm: 20.0,
+        returns: None,
     };
     let upper = Which::Upper;
     Project {

@@ -1,0 +1,135 @@
+//! Holes in the plate for cables and their sheaths.
+
+use std::f64::consts::PI;
+
+use crate::geometry::hull::Disc;
+use crate::geometry::outline::Outline;
+use crate::geometry::space::{Piece, Place, Way};
+use crate::geometry::{Point, Vector};
+
+/// How much wider a hole is than its sheath, mm: printed holes come out 0.1 to 0.2 mm small, as
+/// reported, and the sheath must still slide in. Own choice.
+pub const CLEARANCE: f64 = 0.5;
+
+/// The least cosine of a lean from square that a slot is made for, that of about 84°: beyond, the
+/// sheath lies along the plate, and no slot would lead it through.
+const LEAST_COS: f64 = 0.1;
+
+/// A slot along the lean of what passes it, mm. It passes the plate square to its faces.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CableHole {
+    /// The centres of its two round ends, the same for a round hole.
+    pub ends: [Point; 2],
+    /// Half of its width.
+    pub radius: f64,
+    /// The lean of what passes it from square to the plate, radians.
+    pub lean: f64,
+}
+
+impl CableHole {
+    /// The holes that a sheath of a diameter needs on its way through a plate of a thickness, both mm,
+    /// in the order of its `pieces`, which include the bare wire: for each stretch between the faces a
+    /// slot (diameter + clearance) wide and that/cos i + (length of the stretch in plan) long; a
+    /// straight stretch is t·tan i long there.
+    pub fn along(pieces: &[Piece], sheath_diameter: f64, thickness: f64) -> Vec<Self> {
+        let stretches = stretches(pieces, thickness);
+        let hole = |stretch: &Stretch| Self::through(stretch, sheath_diameter + CLEARANCE);
+        stretches.iter().map(hole).collect()
+    }
+
+    fn through(stretch: &Stretch, width: f64) -> Self {
+        let plan = |place: Place| Point::new(place.x, place.y);
+        let ends = stretch.ends.map(plan);
+        let least_cos = stretch.headings.map(|way| way.z.abs());
+        let cos = least_cos[0].min(least_cos[1]).clamp(LEAST_COS, 1.0);
+        let leaning = stretch.headings[0];
+        let along = (ends[1] - ends[0])
+            .try_normalize(crate::limits::TOLERANCE)
+            .or_else(|| Vector::new(leaning.x, leaning.y).try_normalize(0.0))
+            .unwrap_or_else(Vector::x);
+        let length = (ends[1] - ends[0]).norm() + width / cos;
+        let to_end = along * ((length - width) / 2.0).max(0.0);
+        let middle = nalgebra::center(&ends[0], &ends[1]);
+        Self {
+            ends: [middle - to_end, middle + to_end],
+            radius: width / 2.0,
+            lean: cos.acos(),
+        }
+    }
+
+    /// Its middle.
+    pub fn middle(&self) -> Point {
+        nalgebra::center(&self.ends[0], &self.ends[1])
+    }
+
+    /// Length and width, mm.
+    pub fn size(&self) -> [f64; 2] {
+        let between = (self.ends[1] - self.ends[0]).norm();
+        [between + 2.0 * self.radius, 2.0 * self.radius]
+    }
+
+    /// Area in plan, mm².
+    pub fn area(&self) -> f64 {
+        let [length, width] = self.size();
+        (length - width) * width + PI * self.radius * self.radius
+    }
+
+    /// Its edge, counter-clockwise.
+    pub fn outline(&self) -> Outline {
+        Outline::hull(&self.discs(0.0))
+    }
+
+    /// Its ends grown by `margin`, mm; their hull is the hole with that much around it.
+    pub(crate) fn discs(&self, margin: f64) -> [Disc; 4] {
+        let [a, b] = self.ends;
+        let radius = self.radius + margin;
+        [a, a, b, b].map(|centre| Disc { centre, radius })
+    }
+
+    /// Distance of a point inside from its edge in plan, mm; negative outside.
+    pub fn room_around(&self, point: Point) -> f64 {
+        let [start, end] = self.ends;
+        let nearest = crate::geometry::segment::Line { start, end }.nearest(point);
+        self.radius - (point - nearest).norm()
+    }
+}
+
+/// A part of a way that lies between the plate's faces.
+struct Stretch {
+    ends: [Place; 2],
+    headings: [Way; 2],
+}
+
+fn stretches(pieces: &[Piece], thickness: f64) -> Vec<Stretch> {
+    let within = |place: Place| -thickness < place.z && place.z < 0.0;
+    let mut found = Vec::new();
+    let mut entered: Option<(Place, Way)> = None;
+    for piece in pieces {
+        let mut shares = piece.passes(0.0);
+        shares.extend(piece.passes(-thickness));
+        shares.extend([0.0, 1.0]);
+        shares.sort_by(f64::total_cmp);
+        for pair in shares.windows(2) {
+            let at = |share: f64| (piece.at(share), piece.heading(share).unwrap_or_else(Way::z));
+            let inside = pair[0] < pair[1] && within(piece.at((pair[0] + pair[1]) / 2.0));
+            if inside {
+                entered = entered.or_else(|| Some(at(pair[0])));
+            } else if pair[0] < pair[1]
+                && let Some((from, heading)) = entered.take()
+            {
+                let (to, leaving) = at(pair[0]);
+                found.push(Stretch {
+                    ends: [from, to],
+                    headings: [heading, leaving],
+                });
+            }
+        }
+    }
+    if let (Some((from, heading)), Some(last)) = (entered, pieces.last()) {
+        found.push(Stretch {
+            ends: [from, last.at(1.0)],
+            headings: [heading, last.heading(1.0).unwrap_or(heading)],
+        });
+    }
+    found
+}

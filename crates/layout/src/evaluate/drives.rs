@@ -1,0 +1,192 @@
+//! The rules about levers, pulls and forces (DESIGN 7).
+
+use super::Rules;
+use crate::angle::Degrees;
+use crate::drive::{Drive, Returns};
+use crate::force;
+use crate::geometry::space::{Near, Piece};
+use crate::laid_drive::{self, LaidDrive, Used};
+use crate::lever::{self, Lever};
+use crate::limits::{Rule, State};
+use crate::problem::Problem;
+use crate::pull::{Pull, Worst};
+use crate::report::{DriveFigures, Finding};
+use crate::route::Route;
+use crate::wording;
+
+/// Thickness of a bracket round the sheath that it holds, mm: that of an ordinary printed wall.
+/// Own choice.
+const BRACKET_WALL: f64 = 2.0;
+
+/// Length of sheath that a bracket holds, mm: with less, the sheath tilts under pull. Own choice.
+const BRACKET_GRIP: f64 = 6.0;
+
+impl Rules<'_> {
+    pub(super) fn drives(&mut self) {
+        let (project, laid) = (self.project, self.laid);
+        for (index, (drive, worked_out)) in project.drives.iter().zip(&laid.drives).enumerate() {
+            let mut figures = DriveFigures {
+                name: drive.name.clone(),
+                lead_mm: finite(drive.lead),
+                ..DriveFigures::default()
+            };
+            self.find(Rule::Lead, drive.name.clone(), drive.lead, Vec::new());
+            match &worked_out.pull {
+                Ok(pull) => self.drive(drive, pull, worked_out, &mut figures),
+                Err(problem) => {
+                    let eye = laid.eyes.get(drive.moves.eye());
+                    let place = eye.map(|eye| [eye.centre.x, eye.centre.y, 0.0]);
+                    self.find_fault(Rule::DriveShape, problem, drive, place);
+                }
+            }
+            self.sheath(index, &mut figures);
+            self.figures.drives.push(figures);
+        }
+        self.undriven();
+    }
+
+    fn drive(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive, figures: &mut DriveFigures) {
+        let name = || drive.name.clone();
+        let worst = pull.worst();
+        let error = Degrees::from_radians(worst.error).0;
+        let tip = pull.tip_at(worst.error_at);
+        figures.stroke_mm = finite(pull.stroke());
+        figures.standoff_mm = finite(pull.standoff());
+        figures.travel_mm = finite(pull.travel());
+        figures.pull_error_deg = finite(error);
+        figures.arm_share = finite(worst.arm_share);
+        figures.unsupported_mm = finite(worst.unsupported);
+        let standoff = vec![pull.stop.into(), pull.near.into()];
+        self.find(Rule::Standoff, name(), pull.standoff(), standoff);
+        let wire = vec![pull.stop.into(), tip.into()];
+        self.find(Rule::PullError, name(), error, wire);
+        figures.lever_plate_mm = self.lever_plate(drive, pull);
+        self.bracket(drive, pull, laid);
+        self.forces(drive, pull, &worst, laid.sheath(), figures);
+    }
+
+    fn lever_plate(&mut self, drive: &Drive, pull: &Pull) -> Option<f64> {
+        let eye = drive.moves.eye();
+        let lids = self.project.parts_of(eye).lids.as_ref();
+        let laid = &self.laid.eyes[eye];
+        let lever = Lever {
+            pull,
+            width: lids.map_or(lever::WIDTH, |lids| lids.lever_width),
+            ball: laid.seat.as_ref().ok()?.ball_radius,
+            tilt: laid.working_tilt,
+        };
+        let Near { distance, at } = lever.to_plate(self.plate.as_ref()?, -self.back());
+        let name = drive.name.clone();
+        self.find(Rule::LeverPlate, name, distance, vec![at.into()]);
+        finite(distance)
+    }
+
+    /// A stop in a hole of the plate is fixed there. Any other is held by a bracket: a sleeve about the
+    /// sheath behind its stop, on a foot that stands wherever there is room for it.
+    fn bracket(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive) {
+        let back = self.back();
+        let height = pull.stop.z;
+        let in_plate = (back..=0.0).contains(&height);
+        if in_plate && !laid.holes.is_empty() {
+            return;
+        }
+        let reach = if height > 0.0 { height } else { back - height };
+        let foot = if height > 0.0 { 0.0 } else { back };
+        let place = vec![pull.stop.into(), [pull.stop.x, pull.stop.y, foot]];
+        self.find(Rule::Bracket, drive.name.clone(), reach.max(0.0), place);
+        if height >= back {
+            return;
+        }
+        let sleeve = Piece::straight(pull.stop, pull.stop - pull.along * BRACKET_GRIP);
+        if let Some((near, eye)) = self.nearest_ring(&[sleeve]) {
+            let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
+            let part = wording::pair(&drive.name, &self.project.eye_name(eye));
+            let limit = self.limit(Rule::Hardware);
+            let info = Rule::Hardware.info();
+            let state = limit.state(gap, info.sense);
+            self.findings.push(Finding {
+                id: info.id,
+                state,
+                value: finite(gap),
+                wanted: Some(limit.wanted),
+                unit: info.unit,
+                sentence: wording::bracket_to_ring(state, &part),
+                part,
+                place: vec![near.at.into()],
+            });
+        }
+    }
+
+    /// Forces need a route for what friction adds; the wire's length, too.
+    fn forces(
+        &mut self,
+        drive: &Drive,
+        pull: &Pull,
+        worst: &Worst,
+        route: Option<&Route>,
+        figures: &mut DriveFigures,
+    ) {
+        let force = force::lever_force(drive.torque_nmm, worst.arm_share * pull.radius);
+        let holds = force::buckling_force(&drive.cable, worst.unsupported, force::COLUMN_FACTOR);
+        let safety = holds / force;
+        figures.lever_force_n = finite(force);
+        figures.push_safety = finite(safety);
+        if drive.returned_by() == Returns::Push {
+            let bare = vec![pull.stop.into(), pull.far.into()];
+            self.find(Rule::PushSafety, drive.name.clone(), safety, bare);
+        }
+        let Some(route) = route else {
+            return;
+        };
+        let gain = force::pull_gain(drive.cable.friction, route.total_bend());
+        figures.pull_gain = finite(gain);
+        figures.hand_force_n = finite(force * gain);
+        let ends = force::LEVER_END + force::HAND_END;
+        let inner = route.length() + pull.standoff() + pull.stroke() + ends;
+        figures.inner_mm = finite(inner);
+    }
+
+    fn undriven(&mut self) {
+        for used in laid_drive::undriven(self.project) {
+            let (Used::Gaze(eye, _) | Used::Lid(eye, _)) = used;
+            let info = Rule::Undriven.info();
+            let name = self.project.eye_name(eye);
+            let laid = &self.laid.eyes[eye];
+            self.findings.push(Finding {
+                id: info.id,
+                state: State::Tight,
+                value: None,
+                wanted: None,
+                unit: info.unit,
+                sentence: wording::undriven(used, &name),
+                part: name,
+                place: vec![[laid.centre.x, laid.centre.y, 0.0]],
+            });
+        }
+    }
+
+    /// Finds why a drive cannot work.
+    fn find_fault(
+        &mut self,
+        rule: Rule,
+        problem: &Problem,
+        drive: &Drive,
+        place: Option<[f64; 3]>,
+    ) {
+        self.findings.push(Finding {
+            id: rule.info().id,
+            state: State::Fouls,
+            value: None,
+            wanted: None,
+            unit: "",
+            sentence: problem.to_string(),
+            part: drive.name.clone(),
+            place: place.into_iter().collect(),
+        });
+    }
+}
+
+/// A figure that is a number.
+pub(super) fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
+}

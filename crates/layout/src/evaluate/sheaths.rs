@@ -1,0 +1,238 @@
+//! The rules about sheaths: their routes, what they come near, and their holes in the plate (DESIGN 7).
+
+use super::drives::finite;
+use super::{Rules, nearest, outside};
+use crate::angle::Degrees;
+use crate::cable_hole::CableHole;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::space::{self, Near, Piece, Place};
+use crate::geometry::{Gap, Point, polygon};
+use crate::laid::LaidEye;
+use crate::laid_drive::{self, LaidDrive};
+use crate::limits::{Rule, State};
+use crate::report::{DriveFigures, Finding};
+use crate::route::{Fault, Route};
+use crate::sweep::RingSweep;
+use crate::wording;
+
+impl Rules<'_> {
+    pub(super) fn sheath(&mut self, index: usize, figures: &mut DriveFigures) {
+        let (project, laid) = (self.project, self.laid);
+        let (drive, worked_out) = (&project.drives[index], &laid.drives[index]);
+        self.holes(index);
+        let Some(route) = &worked_out.route else {
+            return;
+        };
+        for fault in &route.faults {
+            self.fault(&drive.name, fault);
+        }
+        let Some(route) = worked_out.sheath() else {
+            return;
+        };
+        figures.sheath_mm = finite(route.length());
+        figures.bend_total_deg = finite(Degrees::from_radians(route.total_bend()).0);
+        figures.bend_least_mm = route.least_radius().and_then(finite);
+        if let Some(bend) = route.bends().next() {
+            let share = bend.radius / drive.cable.inner_diameter;
+            let place = vec![bend.at(bend.sweep / 2.0).into()];
+            self.find(Rule::BendRadius, drive.name.clone(), share, place);
+        }
+        self.margins(index, route, figures);
+    }
+
+    /// The margins of a sheath's tube along its whole length.
+    fn margins(&mut self, index: usize, route: &Route, figures: &mut DriveFigures) {
+        let pieces = &route.pieces[..];
+        let plate = self.plate_near(index, pieces);
+        figures.sheath_plate_mm = self.find_margin(Rule::SheathPlate, index, plate);
+        let ball = self.nearest_ball(pieces);
+        figures.sheath_ball_mm = self.find_margin(Rule::SheathBall, index, ball);
+        let ring = self.nearest_ring(pieces).map(|(near, _)| near);
+        figures.sheath_ring_mm = self.find_margin(Rule::SheathRing, index, ring);
+        let lid = self.nearest_lid(pieces);
+        figures.sheath_lid_mm = self.find_margin(Rule::SheathLid, index, lid);
+        let wall = self.wall_near(pieces);
+        figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
+        figures.sheath_gap_mm = self.other_sheaths(index, route);
+    }
+
+    fn find_margin(&mut self, rule: Rule, index: usize, near: Option<Near>) -> Option<f64> {
+        let near = near?;
+        let margin = near.distance - self.laid.drives[index].sheath_radius;
+        let name = self.project.drives[index].name.clone();
+        self.find(rule, name, margin, vec![near.at.into()]);
+        finite(margin)
+    }
+
+    /// The plate with the drive's own holes in it; its openings, slots and other holes count as
+    /// filled.
+    fn plate_near(&self, index: usize, pieces: &[Piece]) -> Option<Near> {
+        let (plate, back) = (self.plate.as_ref()?, self.back());
+        let holes = &self.laid.drives[index].holes;
+        let distance = |place: Place| to_plate(plate, back, holes, place);
+        space::least_below(pieces, f64::INFINITY, distance)
+    }
+
+    fn nearest_ball(&self, pieces: &[Piece]) -> Option<Near> {
+        let near = |eye: &LaidEye| {
+            let seat = eye.seat.as_ref().ok()?;
+            let near = space::nearest(pieces, centre(eye)?)?;
+            let distance = near.distance - seat.ball_radius;
+            Some(Near { distance, ..near })
+        };
+        let eyes = self.laid.eyes.iter().filter_map(near);
+        eyes.reduce(Near::or_nearer)
+    }
+
+    /// The nearest ring sweep, and its eye.
+    pub(super) fn nearest_ring(&self, pieces: &[Piece]) -> Option<(Near, usize)> {
+        let mut best = None::<(Near, usize)>;
+        for (index, eye) in self.laid.eyes.iter().enumerate() {
+            let (Ok(ring), Some(centre)) = (&eye.ring, centre(eye)) else {
+                continue;
+            };
+            let sweep = RingSweep::of(ring, centre, eye.working_tilt);
+            let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
+            let to_centre = space::nearest(pieces, centre)?.distance;
+            if to_centre - sweep.farthest() < below
+                && let Some(near) = space::least_below(pieces, below, |at| sweep.distance(at))
+            {
+                best = Some((near, index));
+            }
+        }
+        best
+    }
+
+    fn nearest_lid(&self, pieces: &[Piece]) -> Option<Near> {
+        let mut best = None::<Near>;
+        for (index, eye) in self.laid.eyes.iter().enumerate() {
+            for sweep in laid_drive::lid_sweeps(self.project, index, eye) {
+                let below = best.map_or(f64::INFINITY, |near| near.distance);
+                let to_centre = space::nearest(pieces, sweep.centre)?.distance;
+                if to_centre - sweep.radius < below {
+                    let near = space::least_below(pieces, below, |at| sweep.distance(at));
+                    best = near.or(best);
+                }
+            }
+        }
+        best
+    }
+
+    /// The head's wall, as upright as at the plate.
+    fn wall_near(&self, pieces: &[Piece]) -> Option<Near> {
+        let wall = self.wall.as_ref()?;
+        space::least_below(pieces, f64::INFINITY, |at| {
+            wall.room_around(Point::new(at.x, at.y)).distance
+        })
+    }
+
+    /// The nearest of the sheaths of later drives, and the figure of the nearest of all.
+    fn other_sheaths(&mut self, index: usize, route: &Route) -> Option<f64> {
+        let laid = self.laid;
+        let own = laid.drives[index].sheath_radius;
+        let gap_to = |other: &LaidDrive, below: f64| {
+            let theirs = other.sheath()?;
+            let radii = own + other.sheath_radius;
+            let to_theirs = |at: Place| theirs.nearest(at).map_or(f64::INFINITY, |n| n.distance);
+            let near = route.least_below(below + radii, to_theirs)?;
+            let distance = near.distance - radii;
+            Some(Near { distance, ..near })
+        };
+        let nearest_of = |others: &mut dyn Iterator<Item = usize>| {
+            others.fold(None::<(Near, usize)>, |best, other| {
+                let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
+                let near = gap_to(&laid.drives[other], below);
+                near.map(|near| (near, other)).or(best)
+            })
+        };
+        let later = nearest_of(&mut (index + 1..laid.drives.len()));
+        let earlier = nearest_of(&mut (0..index));
+        if let Some((near, other)) = later {
+            let drives = &self.project.drives;
+            let part = wording::pair(&drives[index].name, &drives[other].name);
+            self.find(Rule::SheathGap, part, near.distance, vec![near.at.into()]);
+        }
+        let both = later.into_iter().chain(earlier);
+        finite(both.map(|(near, _)| near.distance).reduce(f64::min)?)
+    }
+
+    fn fault(&mut self, name: &str, fault: &Fault) {
+        let place = match *fault {
+            Fault::TooNear { at } => vec![at.into()],
+            Fault::LegTooShort { ends, .. } => ends.map(Into::into).to_vec(),
+        };
+        self.findings.push(Finding {
+            id: Rule::RouteShape.info().id,
+            state: State::Fouls,
+            value: None,
+            wanted: None,
+            unit: "",
+            sentence: wording::route_fault(fault, name),
+            part: name.to_owned(),
+            place,
+        });
+    }
+
+    /// The webs round the holes of a drive.
+    fn holes(&mut self, index: usize) {
+        let (project, laid) = (self.project, self.laid);
+        let name = &project.drives[index].name;
+        for hole in &laid.drives[index].holes {
+            let (core, radius) = (&hole.ends, hole.radius);
+            let plate = self.plate.as_ref();
+            let edge = plate.and_then(|plate| plate.room_around_polygon(core));
+            let edge = edge.map(|gap| gap.grown(radius));
+            self.find_gap(Rule::HoleEdge, name.clone(), edge, 0.0);
+
+            let to_opening = |(eye, laid): (usize, &LaidEye)| {
+                let opening = laid.opening()?;
+                let gap = outside(core, opening.centre)?;
+                Some((gap.grown(radius).grown_to(opening.radius), eye))
+            };
+            let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
+            if let Some((gap, eye)) = nearest(openings) {
+                let part = wording::pair(name, &project.eye_name(eye));
+                self.find_gap(Rule::HoleOpening, part, Some(gap), 0.0);
+            }
+
+            let to_slot = |(slot, tie): (usize, &crate::tie::TieSlot)| {
+                let gap = polygon::gap(core, &tie.core())?;
+                Some((gap.grown(radius).grown_to(tie.corner_radius()), slot))
+            };
+            if let Some((gap, slot)) = nearest(project.ties.iter().enumerate().filter_map(to_slot))
+            {
+                let part = wording::pair(name, &wording::slot(slot));
+                self.find_gap(Rule::HoleSlot, part, Some(gap), 0.0);
+            }
+
+            let later = laid.drives.iter().enumerate().skip(index + 1);
+            let others = later.flat_map(|(drive, laid)| laid.holes.iter().map(move |h| (h, drive)));
+            let gaps = others.filter_map(|(other, drive)| Some((between(hole, other)?, drive)));
+            if let Some((gap, drive)) = nearest(gaps) {
+                let part = wording::pair(name, &project.drives[drive].name);
+                self.find_gap(Rule::HoleGap, part, Some(gap), 0.0);
+            }
+        }
+    }
+}
+
+fn between(one: &CableHole, other: &CableHole) -> Option<Gap> {
+    let gap = polygon::gap(&one.ends, &other.ends)?;
+    Some(gap.grown(one.radius).grown_to(other.radius))
+}
+
+/// Centre of an eye's ball.
+fn centre(eye: &LaidEye) -> Option<Place> {
+    let height = eye.seat.as_ref().ok()?.centre_height;
+    Some(Place::new(eye.centre.x, eye.centre.y, height))
+}
+
+/// Distance from a place to a plate from z = `back` to 0 with some holes; 0 inside.
+fn to_plate(plate: &Bounded, back: f64, holes: &[CableHole], place: Place) -> f64 {
+    let point = Point::new(place.x, place.y);
+    let upright = place.z.max(back - place.z).max(0.0);
+    let outside = -plate.room_around(point).distance;
+    let in_holes = holes.iter().map(|hole| hole.room_around(point));
+    let beside = in_holes.fold(outside, f64::max).max(0.0);
+    upright.hypot(beside)
+}

@@ -1,0 +1,145 @@
+//! One drive, worked out: its pull, its sheath's route and its holes in the plate.
+
+use crate::cable_hole::CableHole;
+use crate::drive::{Drive, Moves, Turn};
+use crate::geometry::bounded::Bounded;
+use crate::geometry::space::{Piece, Place};
+use crate::laid::LaidEye;
+use crate::lid::Which;
+use crate::problem::Problem;
+use crate::project::Project;
+use crate::pull::Pull;
+use crate::route::{Route, Start};
+use crate::sweep::LidSweep;
+
+/// One drive. Lengths in mm, in the plate's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidDrive {
+    /// The lever, its cable line and its stop, or why there are none.
+    pub pull: Result<Pull, Problem>,
+    /// The sheath's route; None without a pull.
+    pub route: Option<Route>,
+    /// The holes that the plate gets for wire and sheath, from the lever on.
+    pub holes: Vec<CableHole>,
+    /// Radius of the sheath's tube about the route.
+    pub sheath_radius: f64,
+}
+
+impl LaidDrive {
+    /// Works drive `index` out; `holes` are then all that a plate without end would need.
+    pub(crate) fn out(project: &Project, index: usize, eyes: &[LaidEye]) -> Self {
+        let drive = &project.drives[index];
+        let pull = pull(project, index, eyes);
+        let route = pull.as_ref().ok().map(|pull| route(drive, pull));
+        let holes =
+            pull.as_ref()
+                .ok()
+                .zip(route.as_ref())
+                .map_or_else(Vec::new, |(pull, route)| {
+                    let wire = Piece::straight(pull.far, pull.stop);
+                    let way: Vec<Piece> = [wire].into_iter().chain(route.pieces.clone()).collect();
+                    let diameter = drive.cable.sheath_diameter;
+                    CableHole::along(&way, diameter, project.plate.thickness)
+                });
+        Self {
+            pull,
+            route,
+            holes,
+            sheath_radius: drive.cable.sheath_diameter / 2.0,
+        }
+    }
+
+    /// Keeps only the holes that lie in a plate, wholly or in part: beside it, none is cut.
+    pub(crate) fn keep_holes_in(&mut self, plate: &Bounded) {
+        self.holes.retain(|hole| {
+            let [a, b] = hole.ends;
+            let mut places = [a, hole.middle(), b].into_iter();
+            places.any(|place| plate.room_around(place).distance > -hole.radius)
+        });
+    }
+
+    /// The sheath, if it can be laid.
+    pub fn sheath(&self) -> Option<&Route> {
+        self.route.as_ref().filter(|route| route.is_laid())
+    }
+}
+
+fn pull(project: &Project, index: usize, eyes: &[LaidEye]) -> Result<Pull, Problem> {
+    let eye = project.drives[index].moves.eye();
+    let Some(laid) = eyes.get(eye) else {
+        return Err(Problem::new(
+            format!("drives[{index}].moves.eye"),
+            "There is no eye with that index.",
+            "Use the index of an eye.",
+        ));
+    };
+    let seat = laid.seat.as_ref().map_err(Problem::clone)?;
+    Pull::of(project, index, seat)
+}
+
+fn route(drive: &Drive, pull: &Pull) -> Route {
+    let via: Vec<Place> = drive.via.iter().map(|&via| via.into()).collect();
+    let start = Start {
+        stop: pull.stop,
+        heading: -pull.along,
+        lead: drive.lead,
+        radius: drive.cable.least_bend_radius,
+    };
+    Route::lay(&start, &via, drive.exit.into())
+}
+
+/// What the lids of an eye sweep, in the plate's frame.
+pub(crate) fn lid_sweeps(project: &Project, eye: usize, laid: &LaidEye) -> Vec<LidSweep> {
+    let Some((lids, seat)) = project.parts_of(eye).lids.zip(laid.seat.as_ref().ok()) else {
+        return Vec::new();
+    };
+    let sweep = |which: Which| {
+        let lid = lids.lid(which)?;
+        let ends = [lid.open, lid.closed].map(crate::Degrees::radians);
+        let (low, high) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        Some(LidSweep {
+            centre: Place::new(laid.centre.x, laid.centre.y, seat.centre_height),
+            radius: seat.ball_radius + lids.gap + lids.shell,
+            range: [low, high + lid.extent.radians()],
+            up: if which == Which::Upper { 1.0 } else { -1.0 },
+        })
+    };
+    [Which::Upper, Which::Lower]
+        .into_iter()
+        .filter_map(sweep)
+        .collect()
+}
+
+/// A turn that the character uses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Used {
+    /// A turn of an eye.
+    Gaze(usize, Turn),
+    /// A lid of an eye.
+    Lid(usize, Which),
+}
+
+/// The turns that the character uses and no drive moves.
+pub fn undriven(project: &Project) -> Vec<Used> {
+    let gaze = &project.gaze;
+    let mut used = Vec::new();
+    for eye in 0..project.eyes.len() {
+        for (turn, angle) in [(Turn::Side, gaze.side), (Turn::Lift, gaze.lift)] {
+            if angle.0 != 0.0 {
+                used.push((Used::Gaze(eye, turn), Moves::Gaze { eye, turn }));
+            }
+        }
+        for which in [Which::Upper, Which::Lower] {
+            let lids = project.parts_of(eye).lids.as_ref();
+            if lids
+                .and_then(|lids| lids.lid(which))
+                .is_some_and(|lid| lid.open != lid.closed)
+            {
+                used.push((Used::Lid(eye, which), Moves::Lid { eye, which }));
+            }
+        }
+    }
+    let driven = |moves: &Moves| project.drives.iter().any(|drive| drive.moves == *moves);
+    let open = used.into_iter().filter(|(_, moves)| !driven(moves));
+    open.map(|(used, _)| used).collect()
+}
