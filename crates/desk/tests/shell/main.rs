@@ -53,6 +53,8 @@ fn window_with(
 ) -> Window {
     let mut harness = Harness::builder()
         .with_size(size)
+        // A thread that comes to its end (the viewer's, a dialog's) may ask for frames of its own.
+        .with_max_steps(32)
         .with_context_setup(theme::install)
         .build_ui_state(
             |ui, app: &mut App| app.show(ui),
