@@ -84,7 +84,7 @@ impl Lever<'_> {
         let [low, high] = cosines(from - quarter, to - quarter).map(|sin| pull.radius * sin);
         let at = |y: f64| Place::new(root.x, root.y + y, 0.0);
         let bar = Piece::straight(at(low.min(0.0)), at(high.max(0.0)));
-        let outside = |place: Place| {
+        let outside = |place: Place, _| {
             let room = plate.room_around(Point::new(place.x, place.y));
             (-room.distance).max(0.0)
         };

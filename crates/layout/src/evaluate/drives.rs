@@ -42,6 +42,7 @@ impl Rules<'_> {
             self.sheath(index, &mut figures);
             self.figures.drives.push(figures);
         }
+        self.sheath_gaps();
         self.undriven();
     }
 

@@ -53,7 +53,6 @@ impl Rules<'_> {
         figures.sheath_lid_mm = self.find_margin(Rule::SheathLid, index, lid);
         let wall = self.wall_near(pieces);
         figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
-        figures.sheath_gap_mm = self.other_sheaths(index, route);
     }
 
     fn find_margin(&mut self, rule: Rule, index: usize, near: Option<Near>) -> Option<f64> {
@@ -69,7 +68,14 @@ impl Rules<'_> {
     fn plate_near(&self, index: usize, pieces: &[Piece]) -> Option<Near> {
         let (plate, back) = (self.plate.as_ref()?, self.back());
         let holes = &self.laid.drives[index].holes;
-        let distance = |place: Place| to_plate(plate, back, holes, place);
+        let distance = |place: Place, best: f64| {
+            let upright = place.z.max(back - place.z).max(0.0);
+            if upright < best {
+                upright.hypot(beside_plate(plate, holes, place))
+            } else {
+                upright
+            }
+        };
         space::least_below(pieces, f64::INFINITY, distance)
     }
 
@@ -95,7 +101,7 @@ impl Rules<'_> {
             let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
             let to_centre = space::nearest(pieces, centre)?.distance;
             if to_centre - sweep.farthest() < below
-                && let Some(near) = space::least_below(pieces, below, |at| sweep.distance(at))
+                && let Some(near) = space::least_below(pieces, below, |at, _| sweep.distance(at))
             {
                 best = Some((near, index));
             }
@@ -110,7 +116,7 @@ impl Rules<'_> {
                 let below = best.map_or(f64::INFINITY, |near| near.distance);
                 let to_centre = space::nearest(pieces, sweep.centre)?.distance;
                 if to_centre - sweep.radius < below {
-                    let near = space::least_below(pieces, below, |at| sweep.distance(at));
+                    let near = space::least_below(pieces, below, |at, _| sweep.distance(at));
                     best = near.or(best);
                 }
             }
@@ -121,39 +127,39 @@ impl Rules<'_> {
     /// The head's wall, as upright as at the plate.
     fn wall_near(&self, pieces: &[Piece]) -> Option<Near> {
         let wall = self.wall.as_ref()?;
-        space::least_below(pieces, f64::INFINITY, |at| {
+        space::least_below(pieces, f64::INFINITY, |at, _| {
             wall.room_around(Point::new(at.x, at.y)).distance
         })
     }
 
-    /// The nearest of the sheaths of later drives, and the figure of the nearest of all.
-    fn other_sheaths(&mut self, index: usize, route: &Route) -> Option<f64> {
-        let laid = self.laid;
-        let own = laid.drives[index].sheath_radius;
-        let gap_to = |other: &LaidDrive, below: f64| {
-            let theirs = other.sheath()?;
-            let radii = own + other.sheath_radius;
-            let to_theirs = |at: Place| theirs.nearest(at).map_or(f64::INFINITY, |n| n.distance);
-            let near = route.least_below(below + radii, to_theirs)?;
-            let distance = near.distance - radii;
-            Some(Near { distance, ..near })
-        };
-        let nearest_of = |others: &mut dyn Iterator<Item = usize>| {
-            others.fold(None::<(Near, usize)>, |best, other| {
-                let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-                let near = gap_to(&laid.drives[other], below);
-                near.map(|near| (near, other)).or(best)
-            })
-        };
-        let later = nearest_of(&mut (index + 1..laid.drives.len()));
-        let earlier = nearest_of(&mut (0..index));
-        if let Some((near, other)) = later {
-            let drives = &self.project.drives;
-            let part = wording::pair(&drives[index].name, &drives[other].name);
-            self.find(Rule::SheathGap, part, near.distance, vec![near.at.into()]);
+    /// Finds the gap of every sheath to the nearest of later drives, and gives each the figure of the
+    /// nearest of all.
+    pub(super) fn sheath_gaps(&mut self) {
+        let (project, laid) = (self.project, self.laid);
+        let mut least = vec![f64::INFINITY; laid.drives.len()];
+        for (index, drive) in laid.drives.iter().enumerate() {
+            let mut best = None::<(Near, usize)>;
+            for (other, theirs) in laid.drives.iter().enumerate().skip(index + 1) {
+                let of_best = best.map_or(f64::INFINITY, |(near, _)| near.distance);
+                let Some(near) = between_sheaths(drive, theirs, of_best.max(least[other])) else {
+                    continue;
+                };
+                for figure in [index, other] {
+                    least[figure] = least[figure].min(near.distance);
+                }
+                if near.distance < of_best {
+                    best = Some((near, other));
+                }
+            }
+            if let Some((near, other)) = best {
+                let [one, other] = [index, other].map(|drive| &project.drives[drive].name);
+                let part = wording::pair(one, other);
+                self.find(Rule::SheathGap, part, near.distance, vec![near.at.into()]);
+            }
         }
-        let both = later.into_iter().chain(earlier);
-        finite(both.map(|(near, _)| near.distance).reduce(f64::min)?)
+        for (figures, least) in self.figures.drives.iter_mut().zip(least) {
+            figures.sheath_gap_mm = finite(least);
+        }
     }
 
     fn fault(&mut self, name: &str, fault: &Fault) {
@@ -221,18 +227,30 @@ fn between(one: &CableHole, other: &CableHole) -> Option<Gap> {
     Some(gap.grown(one.radius).grown_to(other.radius))
 }
 
+/// The gap between two sheaths and where on the first, if it is less than `below`, mm.
+fn between_sheaths(one: &LaidDrive, other: &LaidDrive, below: f64) -> Option<Near> {
+    let (own, theirs) = (one.sheath()?, other.sheath()?);
+    let radii = one.sheath_radius + other.sheath_radius;
+    let to_theirs = |at: Place| {
+        theirs
+            .nearest(at)
+            .map_or(f64::INFINITY, |near| near.distance)
+    };
+    let near = own.least_below(below + radii, to_theirs)?;
+    let distance = near.distance - radii;
+    Some(Near { distance, ..near })
+}
+
 /// Centre of an eye's ball.
 fn centre(eye: &LaidEye) -> Option<Place> {
     let height = eye.seat.as_ref().ok()?.centre_height;
     Some(Place::new(eye.centre.x, eye.centre.y, height))
 }
 
-/// Distance from a place to a plate from z = `back` to 0 with some holes; 0 inside.
-fn to_plate(plate: &Bounded, back: f64, holes: &[CableHole], place: Place) -> f64 {
+/// Distance in plan from a place to a plate with some holes; 0 in it.
+fn beside_plate(plate: &Bounded, holes: &[CableHole], place: Place) -> f64 {
     let point = Point::new(place.x, place.y);
-    let upright = place.z.max(back - place.z).max(0.0);
     let outside = -plate.room_around(point).distance;
     let in_holes = holes.iter().map(|hole| hole.room_around(point));
-    let beside = in_holes.fold(outside, f64::max).max(0.0);
-    upright.hypot(beside)
+    in_holes.fold(outside, f64::max).max(0.0)
 }

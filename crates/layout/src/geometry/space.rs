@@ -175,21 +175,26 @@ impl Near {
     }
 }
 
-/// How much nearer a place may lie that [`least_below`] passes over, mm: a tenth of what a route's
+/// How much nearer a place may lie that [`least_below`] passes over, mm: half of what a route's
 /// margins are promised to.
-pub const PASSED_OVER: f64 = 0.002;
+pub const PASSED_OVER: f64 = 0.01;
 
-/// Most places that [`least_below`] looks at, after which it answers with the best so far: enough to
-/// find every least distance along a metre to [`PASSED_OVER`], but where the curve follows
-/// something at an even distance, and there all places are as good.
-const MOST_LOOKS: usize = 3_000;
+/// How many places [`least_below`] looks at before it answers with the best so far: enough for
+/// [`PASSED_OVER`] along a metre, but where the curve follows something at an even distance, and there
+/// all places are as good.
+const MOST_LOOKS: usize = 1_000;
 
 /// Where along `pieces` a distance is least, if it is less than `below`, mm, anywhere.
 ///
 /// `distance` must not change faster than its place moves, as no distance to a fixed thing does.
 /// Then no place of a stretch is nearer than its middle by more than half its length: stretches that
-/// cannot hold a nearer place than the best are dropped, the others halved.
-pub fn least_below(pieces: &[Piece], below: f64, distance: impl Fn(Place) -> f64) -> Option<Near> {
+/// cannot hold a nearer place than the best are dropped, the others halved. `distance` is told the best
+/// so far; where the true distance is more, it may answer less than that, but no less than the best.
+pub fn least_below(
+    pieces: &[Piece],
+    below: f64,
+    distance: impl Fn(Place, f64) -> f64,
+) -> Option<Near> {
     let (mut best, mut found) = (below, None);
     let mut open: Vec<(&Piece, f64, f64)> =
         pieces.iter().map(|p| (p, 0.5, p.length() / 2.0)).collect();
@@ -197,7 +202,7 @@ pub fn least_below(pieces: &[Piece], below: f64, distance: impl Fn(Place) -> f64
         .iter()
         .flat_map(|piece| [piece.at(0.0), piece.at(1.0)]);
     let mut look = |at: Place, best: &mut f64| {
-        let here = distance(at);
+        let here = distance(at, *best);
         if here < *best {
             (*best, found) = (here, Some(Near { distance: here, at }));
         }
