@@ -275,6 +275,7 @@ fn first_drive(project: &Project, eye: usize) -> Drive {
         via: Vec::new(),
         exit: [x + tip[0], y - 3.0 * radius, -1.6 * radius],
         torque_nmm: 20.0,
+        returns: None,
     }
 }
 
