@@ -193,6 +193,26 @@ impl Guard {
         gaps.reduce(GuardGap::or_nearer)
     }
 
+    /// Distance from a point to the mesh, whose ends along the axis count, too, mm.
+    pub fn distance(&self, point: [f64; 3]) -> f64 {
+        let (section, along) = self.section(point);
+        let beyond = (along.abs() - self.length / 2.0).max(0.0);
+        self.gap_in_section(section).0.abs().hypot(beyond)
+    }
+
+    /// How far a point lies from being where the hand is: behind the guard, between its edges and
+    /// between its ends, mm; negative there, by the least that it lies within.
+    pub fn beside_hand(&self, point: [f64; 3]) -> f64 {
+        let (section, along) = self.section(point);
+        let over = match self.arc_centre().zip(self.radius()) {
+            Some((centre, radius)) => radius - (section - centre).norm(),
+            None => f64::NEG_INFINITY,
+        };
+        over.max(section.y - self.edge)
+            .max(section.x.abs() - self.half_chord)
+            .max(along.abs() - self.length / 2.0)
+    }
+
     /// A point in the section across the axis, as (across, z), and its place along the axis.
     fn section(&self, [x, y, z]: [f64; 3]) -> (Point, f64) {
         match self.axis {

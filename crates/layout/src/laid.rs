@@ -1,6 +1,7 @@
 //! A project worked out: every shape that rules, views and drawings share.
 
 use crate::cable_hole::CableHole;
+use crate::drive::{Drive, Moves};
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
@@ -13,7 +14,7 @@ use crate::lug::Lug;
 use crate::plate::Surroundings;
 use crate::problem::Problem;
 use crate::project::Project;
-use crate::ring::RingFit;
+use crate::ring::{ProfilePoint, RingFit};
 use crate::seat::SeatFit;
 
 /// The shapes of one project, in the plate's frame, mm.
@@ -44,6 +45,8 @@ pub struct LaidEye {
     pub ring: Result<RingFit, Problem>,
     /// The tilt that the ring must be able to take, radians.
     pub working_tilt: f64,
+    /// The tips of the levers that turn with the eye, as it looks straight ahead.
+    pub tips: Vec<ProfilePoint>,
     /// The lids on the ball, if it has any and sits in a seat.
     pub lids: Option<LidsFit>,
     /// The left and the right lug, if there are lids.
@@ -63,19 +66,56 @@ impl LaidEye {
         let seated = lids.zip(seat.as_ref().ok());
         let lugs = seated.map(|(lids, seat)| Lug::pair(centre, lids, seat));
         let lids = seated.map(|(lids, seat)| lids.fit(*seat));
+        let tips = tips(project, index);
+        let reach_of_tips = tips.iter().map(|tip| tip.swept_reach(working_tilt));
+        let reach = |ring: &RingFit| reach_of_tips.fold(ring.sweep_reach(working_tilt), f64::max);
         Self {
             centre,
             opening: seat.as_ref().ok().map(widest),
-            sweep: ring
-                .as_ref()
-                .ok()
-                .map(|ring| disc(ring.sweep_reach(working_tilt))),
+            sweep: ring.as_ref().ok().map(reach).map(disc),
             seat,
             ring,
             working_tilt,
+            tips,
             lids,
             lugs,
         }
+    }
+
+    /// How deep ring, ball and levers reach behind the plate's back face at the working tilt, mm; None
+    /// without a ring.
+    pub fn sweep_depth(&self) -> Option<f64> {
+        let ring = self.ring.as_ref().ok()?;
+        let depth = |tip: &ProfilePoint| tip.swept_depth(self.working_tilt) - ring.seat.back_depth;
+        let tips = self.tips.iter().map(depth);
+        Some(tips.fold(ring.sweep_depth(self.working_tilt), f64::max))
+    }
+
+    /// The tilt at which ring or a lever's tip meets the plate, radians; None if one stands in it, or
+    /// without a ring.
+    pub fn tilt_limit(&self) -> Option<f64> {
+        let ring = self.ring.as_ref().ok()?;
+        let back = ring.seat.back_depth;
+        if self.tips.iter().any(|tip| tip.depth < back) {
+            return None;
+        }
+        let tips = self.tips.iter().map(|tip| tip.tilt_to(back));
+        Some(tips.fold(ring.tilt_limit()?, f64::min))
+    }
+
+    /// Least distance from the plane of the plate's back face at the working tilt, mm, of what turns
+    /// with the eye, and the point that comes as near; None without a ring.
+    pub fn clearance(&self) -> Option<(f64, ProfilePoint)> {
+        let ring = self.ring.as_ref().ok()?;
+        let of = |point: ProfilePoint| {
+            (
+                point.depth_at(self.working_tilt) - ring.seat.back_depth,
+                point,
+            )
+        };
+        let nearest = of(ring.nearest(self.working_tilt));
+        let nearer = |a: (f64, ProfilePoint), b: (f64, ProfilePoint)| if b.0 < a.0 { b } else { a };
+        Some(self.tips.iter().copied().map(of).fold(nearest, nearer))
     }
 
     /// The opening where it is widest.
@@ -83,7 +123,7 @@ impl LaidEye {
         self.opening
     }
 
-    /// The disc that the ring sweeps in plan at the working tilt.
+    /// The disc that ring and levers sweep in plan at the working tilt.
     pub fn sweep(&self) -> Option<Disc> {
         self.sweep
     }
@@ -154,6 +194,16 @@ impl Laid {
     pub fn cable_holes(&self) -> impl Iterator<Item = &CableHole> {
         self.drives.iter().flat_map(|drive| &drive.holes)
     }
+}
+
+/// The tips of an eye's gaze levers.
+fn tips(project: &Project, eye: usize) -> Vec<ProfilePoint> {
+    let turns = |drive: &&Drive| matches!(drive.moves, Moves::Gaze { eye: own, .. } if own == eye);
+    let tip = |drive: &Drive| ProfilePoint {
+        radius: drive.tip[0].hypot(drive.tip[1]),
+        depth: -drive.tip[2],
+    };
+    project.drives.iter().filter(turns).map(tip).collect()
 }
 
 /// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around

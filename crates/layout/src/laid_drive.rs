@@ -8,7 +8,7 @@ use crate::laid::LaidEye;
 use crate::lid::Which;
 use crate::problem::Problem;
 use crate::project::Project;
-use crate::pull::Pull;
+use crate::pull::{Pull, Worst};
 use crate::route::{Route, Start};
 use crate::sweep::LidSweep;
 
@@ -17,6 +17,8 @@ use crate::sweep::LidSweep;
 pub struct LaidDrive {
     /// The lever, its cable line and its stop, or why there are none.
     pub pull: Result<Pull, Problem>,
+    /// How it pulls at its worst over all poses; None without a pull.
+    pub worst: Option<Worst>,
     /// The sheath's route; None without a pull.
     pub route: Option<Route>,
     /// The holes that the plate gets for wire and sheath, from the lever on.
@@ -42,6 +44,7 @@ impl LaidDrive {
                     CableHole::along(&way, diameter, project.plate.thickness)
                 });
         Self {
+            worst: pull.as_ref().ok().map(Pull::worst),
             pull,
             route,
             holes,

@@ -88,7 +88,7 @@ impl Lever<'_> {
             let room = plate.room_around(Point::new(place.x, place.y));
             (-room.distance).max(0.0)
         };
-        space::least_below(&[bar], f64::INFINITY, outside).map_or(0.0, |near| near.distance)
+        space::least_within(&[bar], 0.0..f64::INFINITY, outside).map_or(0.0, |near| near.distance)
     }
 }
 

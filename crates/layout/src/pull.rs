@@ -221,21 +221,35 @@ impl Pull {
         if self.on_line && self.other == 0.0 {
             return self.worst_on_line();
         }
-        let ends = [self.near_pose.own, self.far_pose.own];
-        let own = [ends[0].min(ends[1]), ends[0].max(ends[1])];
-        let ranges = [own, [-self.other, self.other]];
-        let largest = |of: &dyn Fn(Pulled) -> f64| {
-            search::largest(ranges, |[own, other]| of(self.at(Pose { own, other })))
-        };
-        let ([own, other], error) = largest(&|pulled| pulled.error);
-        let most = largest(&|pulled| pulled.arm_share).1;
-        let least = -largest(&|pulled| -pulled.arm_share).1;
+        let ([own, other], error) = self.largest(|pulled| pulled.error);
+        let most = self.largest(|pulled| pulled.arm_share).1;
+        let least = -self.largest(|pulled| -pulled.arm_share).1;
         Worst {
             error,
             error_at: Pose { own, other },
             arm_share: least.max(-most).max(0.0),
-            unsupported: largest(&|pulled| pulled.unsupported).1,
+            unsupported: self.largest(|pulled| pulled.unsupported).1,
         }
+    }
+
+    /// The largest share of a pull, and of a push, that goes forward, toward the audience, over all
+    /// poses that are used together; 0 where none does.
+    pub fn forward(&self) -> [f64; 2] {
+        [1.0, -1.0].map(|sign| {
+            let share = |pulled: Pulled| {
+                let back = self.stop.z - pulled.tip.z;
+                sign * back / pulled.unsupported.max(AT_STOP)
+            };
+            self.largest(share).1.max(0.0)
+        })
+    }
+
+    /// The largest of something over all poses that are used together, and where.
+    fn largest(&self, of: impl Fn(Pulled) -> f64) -> ([f64; 2], f64) {
+        let ends = [self.near_pose.own, self.far_pose.own];
+        let own = [ends[0].min(ends[1]), ends[0].max(ends[1])];
+        let ranges = [own, [-self.other, self.other]];
+        search::largest(ranges, |[own, other]| of(self.at(Pose { own, other })))
     }
 
     fn worst_on_line(&self) -> Worst {

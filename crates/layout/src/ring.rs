@@ -45,6 +45,12 @@ impl ProfilePoint {
         self.depth * tilt.cos() - self.radius * tilt.sin()
     }
 
+    /// The tilt at which the point comes up to a plane `back` behind the centre, mm, radians:
+    /// acos(back/L) − φ.
+    pub fn tilt_to(self, back: f64) -> f64 {
+        (back / self.reach()).min(1.0).acos() - self.angle()
+    }
+
     /// The greatest depth that the point reaches for tilts up to `tilt`: L·cos(max(0, φ − θ)), mm.
     pub fn swept_depth(self, tilt: f64) -> f64 {
         self.reach() * (self.angle() - tilt).max(0.0).cos()
@@ -154,7 +160,7 @@ impl RingFit {
         }
         self.profile
             .iter()
-            .map(|p| (self.seat.back_depth / p.reach()).min(1.0).acos() - p.angle())
+            .map(|p| p.tilt_to(self.seat.back_depth))
             .reduce(f64::min)
     }
 

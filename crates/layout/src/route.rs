@@ -112,12 +112,6 @@ impl Route {
         space::nearest(&self.pieces, place)
     }
 
-    /// Where its centre line comes nearest to something, if nearer than `below`, mm: see
-    /// [`space::least_below`].
-    pub fn least_below(&self, below: f64, distance: impl Fn(Place) -> f64) -> Option<Near> {
-        space::least_below(&self.pieces, below, |at, _| distance(at))
-    }
-
     /// Its bends, in order.
     pub fn bends(&self) -> impl Iterator<Item = &Bend> {
         self.pieces.iter().filter_map(|piece| match piece {

@@ -8,8 +8,8 @@ const PLACES: usize = 13;
 /// the corners of its range.
 const CLIMBS: usize = 4;
 
-/// Steps shorter than this, radians, are not taken: a peak is found to its square.
-const SHORTEST: f64 = 1e-8;
+/// Steps shorter than this, radians, are not taken: a peak's height is found to its square.
+const SHORTEST: f64 = 1e-5;
 
 /// Most steps of one climb: each halving of the step is followed by a few steps at most.
 const MOST_STEPS: usize = 500;

@@ -1,6 +1,5 @@
 //! What keeps an eye seated: how far it can still move forward, and what holds it back.
 
-use crate::drive::Moves;
 use crate::gaze::SeatedBy;
 use crate::lid::Lids;
 use crate::limits::{Limit, Sense, State};
@@ -21,41 +20,42 @@ pub struct Seated {
     /// How far the eye can move forward: not at all where an elastic holds it, else to the plate, or
     /// to a lid before it.
     pub play_left: f64,
-    /// The ring's clearance at the working tilt.
+    /// Least clearance at the working tilt of what turns with the eye.
     pub clearance: f64,
-    /// Pull that an elastic needs to hold the eye, N.
+    /// Pull that an elastic needs to hold the eye, N; no number where a cable pulls without end.
     pub pull_needed: f64,
     /// Whether an elastic holds the eye.
     pub held: bool,
-    /// Whether an elastic would hold the eye, but for a cable whose forward pull this build does not
-    /// know.
-    pub uncertain: bool,
     /// Whether the way forward ends at a lid, and not where the ring meets the plate.
     pub stopped_by_lid: bool,
 }
 
 impl Seated {
-    pub(crate) fn out(project: &Project, index: usize, ring: &RingFit, working_tilt: f64) -> Self {
+    /// An eye whose ring has a `clearance` at the working tilt, mm, and whose cables pull it forward
+    /// with `pulls`, N, in all.
+    pub(crate) fn out(
+        project: &Project,
+        index: usize,
+        ring: &RingFit,
+        clearance: f64,
+        pulls: f64,
+    ) -> Self {
         let parts = project.parts_of(index);
-        let pull_needed = RESERVE * GRAVITY * parts.eye_mass(ring);
-        let (strong, lids) = match project.seated_by {
+        let pull_needed = RESERVE * GRAVITY * parts.eye_mass(ring) + pulls;
+        let (held, lids) = match project.seated_by {
             SeatedBy::Elastic { pull_n } => (pull_n >= pull_needed, None),
             SeatedBy::Lids => (false, parts.lids.as_ref()),
             SeatedBy::Nothing => (false, None),
         };
         let before_lids = lids.and_then(|lids| play_to_lids(lids, parts.ball_diameter / 2.0));
-        let turned = |moves: &Moves| matches!(*moves, Moves::Gaze { eye, .. } if eye == index);
-        let driven = project.drives.iter().any(|drive| turned(&drive.moves));
-        let held = strong && !driven;
         let at_lid = before_lids.filter(|&play| play < ring.play());
         let free = at_lid.unwrap_or(ring.play());
         Self {
             play_left: if held { 0.0 } else { free },
             held,
             stopped_by_lid: at_lid.is_some(),
-            clearance: ring.clearance(working_tilt),
+            clearance,
             pull_needed,
-            uncertain: strong && driven,
         }
     }
 
@@ -63,7 +63,6 @@ impl Seated {
     pub(crate) fn state(&self, limit: Limit) -> State {
         match limit.state(self.play_left, Sense::AtMost) {
             State::Clear => State::Clear,
-            _ if self.uncertain => State::NotChecked,
             State::Tight if self.play_left > self.clearance + crate::limits::TOLERANCE => {
                 State::Fouls
             }

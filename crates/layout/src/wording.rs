@@ -39,19 +39,11 @@ pub fn is_about(part: &str, name: &str) -> bool {
         .any(|own| own == name || own.ends_with(&piece))
 }
 
-/// Sections that this build keeps and does not evaluate: id, part and sentence.
-pub(crate) const NOT_CHECKED: [(&str, &str, &str); 2] = [
-    (
-        "drives",
-        "drives",
-        "The sheaths are not checked against the guard yet.",
-    ),
-    (
-        "carriers",
-        "eyes",
-        "Eyes with a plate of their own are checked as if they sat on the common one.",
-    ),
-];
+/// Id and sentence of what this build keeps and does not evaluate: eyes with a plate of their own.
+pub(crate) const CARRIERS_NOT_CHECKED: (&str, &str) = (
+    "carriers",
+    "Eyes with a plate of their own are checked as if they sat on the common one.",
+);
 
 /// A sentence about `part`, which comes in where the pattern has `{}`.
 fn about(part: &str, pattern: &str) -> String {
@@ -73,14 +65,13 @@ pub(crate) fn seated(state: State, by: SeatedBy, seated: &Seated, eye: &str) -> 
         "the plate stops its ring"
     };
     let pattern = match (state, by) {
-        (State::NotChecked, _) => {
-            "The elastic keeps the {} seated if no cable pulls it forward, which is not checked yet."
-        }
         (State::Clear, SeatedBy::Elastic { .. }) if seated.held => {
             "The elastic holds the {} in its seat."
         }
         (State::Clear, SeatedBy::Lids) if seated.stopped_by_lid => "The lids keep the {} seated.",
-        (State::Clear, _) => "The {} has so little play that nothing else need hold it.",
+        (State::Clear | State::NotChecked, _) => {
+            "The {} has so little play that nothing else need hold it."
+        }
         (_, SeatedBy::Elastic { .. }) => "The elastic pulls too little to hold the {}",
         (_, SeatedBy::Lids) if seated.stopped_by_lid => "The lids leave the {} much play",
         (_, SeatedBy::Lids) => "No lid reaches far enough over the {} to hold it",
@@ -130,6 +121,16 @@ pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
         State::Fouls => "The stop bracket stands in the ring's sweep at {}.",
     };
     about(part, pattern)
+}
+
+/// What the finding of [`Rule::GuardClearance`] says of a drive's sheath.
+pub(crate) fn sheath_and_guard(state: State, drive: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "The sheath of the {} keeps clear of the guard.",
+        State::Tight => "The sheath of the {} comes near the guard.",
+        State::Fouls => "The sheath of the {} touches the guard or runs behind it.",
+    };
+    about(drive, pattern)
 }
 
 /// What the finding of [`Rule::RouteShape`] says of a drive.

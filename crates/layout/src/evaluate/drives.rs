@@ -48,7 +48,9 @@ impl Rules<'_> {
 
     fn drive(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive, figures: &mut DriveFigures) {
         let name = || drive.name.clone();
-        let worst = pull.worst();
+        let Some(worst) = laid.worst else {
+            return;
+        };
         let error = Degrees::from_radians(worst.error).0;
         let tip = pull.tip_at(worst.error_at);
         figures.stroke_mm = finite(pull.stroke());
@@ -103,18 +105,10 @@ impl Rules<'_> {
             let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
             let part = wording::pair(&drive.name, &self.project.eye_name(eye));
             let limit = self.limit(Rule::Hardware);
-            let info = Rule::Hardware.info();
-            let state = limit.state(gap, info.sense);
-            self.findings.push(Finding {
-                id: info.id,
-                state,
-                value: finite(gap),
-                wanted: Some(limit.wanted),
-                unit: info.unit,
-                sentence: wording::bracket_to_ring(state, &part),
-                part,
-                place: vec![near.at.into()],
-            });
+            let state = self.state(Rule::Hardware, limit, gap);
+            let sentence = wording::bracket_to_ring(state, &part);
+            let (found, place) = ((state, gap, limit.wanted), vec![near.at.into()]);
+            self.push(Rule::Hardware, found, sentence, part, place);
         }
     }
 

@@ -120,6 +120,7 @@ fn swept(eye: &LaidEye) -> Vec<Swept> {
         behind: seat.back_depth,
     };
     let profile = eye.ring.iter().flat_map(|ring| ring.profile);
+    let profile = profile.chain(eye.tips.iter().copied());
     let ring = profile.map(|point| {
         let (angle, tilt) = (point.angle(), eye.working_tilt);
         sweep(point.reach(), [angle - tilt, angle + tilt])

@@ -2,7 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::{Rules, between_spheres};
+use super::Rules;
+use super::eyes::between_spheres;
 use crate::angle::Degrees;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::{Gap, polygon};

@@ -1,16 +1,13 @@
 //! The only place that decides what is clear, tight or fouls.
 
 mod drives;
+mod eyes;
 mod hand;
 mod lids;
 mod sheaths;
 
-use nalgebra::{Point3, Vector3};
-
-use crate::angle::Degrees;
 use crate::cable_hole::CableHole;
 use crate::geometry::bounded::Bounded;
-use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
@@ -18,9 +15,7 @@ use crate::laid::{Laid, LaidEye};
 use crate::limits::{Limit, Rule, State};
 use crate::problem::Problem;
 use crate::project::Project;
-use crate::report::{EyeFigures, Figures, Finding, PairFigures, Report};
-use crate::ring::RingFit;
-use crate::seated::Seated;
+use crate::report::{Figures, Finding, Report};
 use crate::tie::STRAP_BEND;
 use crate::wording;
 
@@ -130,144 +125,6 @@ impl Rules<'_> {
         Some(gap.distance)
     }
 
-    fn eyes(&mut self) {
-        for (index, eye) in self.laid.eyes.iter().enumerate() {
-            let name = self.project.eye_name(index);
-            let mut figures = EyeFigures {
-                working_tilt_deg: Some(Degrees::from_radians(eye.working_tilt).0),
-                ..EyeFigures::default()
-            };
-            if let Ok(seat) = &eye.seat {
-                figures.centre_height_mm = Some(seat.centre_height);
-                figures.opening_front_mm = Some(seat.opening_front);
-                figures.opening_back_mm = Some(seat.opening_back);
-                figures.ball_behind_mm = Some(seat.ball_behind());
-            }
-            match &eye.ring {
-                Ok(ring) => {
-                    self.ring(ring, eye, name.clone(), &mut figures);
-                    self.seated(index, ring, name.clone(), &mut figures);
-                }
-                Err(problem) => {
-                    let at = [eye.centre.x, eye.centre.y, 0.0];
-                    self.find_problem(Rule::RingShape, problem, name.clone(), at);
-                }
-            }
-            self.running_clearance(index, eye, name);
-            self.figures.eyes.push(figures);
-        }
-    }
-
-    fn ring(&mut self, ring: &RingFit, eye: &LaidEye, name: String, figures: &mut EyeFigures) {
-        let tilt = eye.working_tilt;
-        figures.retention_overlap_mm = Some(ring.retention_overlap());
-        figures.ring_play_mm = Some(ring.play());
-        figures.tilt_limit_deg = ring
-            .tilt_limit()
-            .map(|limit| Degrees::from_radians(limit).0);
-        figures.ring_clearance_mm = Some(ring.clearance(tilt));
-        figures.sweep_depth_mm = Some(ring.sweep_depth(tilt));
-        figures.sweep_reach_mm = Some(ring.sweep_reach(tilt));
-        figures.glue_area_mm2 = Some(ring.glue_area());
-
-        let Point { coords: at } = eye.centre;
-        let nearest = ring.nearest(tilt);
-        let out = nearest.depth * tilt.sin() + nearest.radius * tilt.cos();
-        let back = self.back();
-        self.find(
-            Rule::RingClearance,
-            name.clone(),
-            ring.clearance(tilt),
-            vec![
-                [at.x, at.y + out, back - ring.clearance(tilt)],
-                [at.x, at.y + out, back],
-            ],
-        );
-        self.find(
-            Rule::RetentionOverlap,
-            name,
-            ring.retention_overlap(),
-            vec![
-                [at.x, at.y + ring.seat.opening_back, back],
-                [
-                    at.x,
-                    at.y + ring.seat.opening_back + ring.retention_overlap(),
-                    back,
-                ],
-            ],
-        );
-    }
-
-    fn seated(&mut self, index: usize, ring: &RingFit, name: String, figures: &mut EyeFigures) {
-        let tilt = self.laid.eyes[index].working_tilt;
-        let seated = Seated::out(self.project, index, ring, tilt);
-        figures.play_left_mm = Some(seated.play_left);
-        figures.pull_needed_n = Some(seated.pull_needed);
-        let [x, y] = self.project.eyes[index].centre;
-        let front = ring.seat.centre_height + ring.seat.ball_radius;
-        let limit = self.limit(Rule::Seated);
-        let state = seated.state(limit);
-        let sentence = wording::seated(state, self.project.seated_by, &seated, &name);
-        let place = vec![[x, y, front], [x, y, front + seated.play_left]];
-        let found = (state, seated.play_left, limit.wanted);
-        self.push(Rule::Seated, found, sentence, name, place);
-    }
-
-    /// A ball at the upper end of its tolerance must still turn in a spherical seat.
-    fn running_clearance(&mut self, index: usize, eye: &LaidEye, name: String) {
-        let parts = self.project.parts_of(index);
-        if let crate::seat::Seat::Spherical {
-            running_clearance, ..
-        } = parts.seat
-        {
-            self.find(
-                Rule::RunningClearance,
-                name,
-                running_clearance - parts.ball_plus / 2.0,
-                vec![[eye.centre.x, eye.centre.y, 0.0]],
-            );
-        }
-    }
-
-    fn pairs(&mut self) {
-        let eyes = &self.laid.eyes;
-        for a in 0..eyes.len() {
-            for b in a + 1..eyes.len() {
-                let figures = self.pair(a, b);
-                self.figures.pairs.push(figures);
-            }
-        }
-    }
-
-    fn pair(&mut self, a: usize, b: usize) -> PairFigures {
-        let laid = self.laid;
-        let (one, other) = (&laid.eyes[a], &laid.eyes[b]);
-        let part = wording::pair(&self.project.eye_name(a), &self.project.eye_name(b));
-        let spacing = (other.centre - one.centre).norm();
-        let gaze = &self.project.gaze;
-        let seats = one.seat.as_ref().ok().zip(other.seat.as_ref().ok());
-        let mean_radius = seats.map(|(a, b)| (a.ball_radius + b.ball_radius) / 2.0);
-        let balls = between_balls(one, other);
-        if let Some((gap, place)) = balls {
-            self.find(Rule::BallGap, part.clone(), gap, place.into());
-        }
-        let sweeps = between_discs(one.sweep(), other.sweep());
-        let openings = between_discs(one.opening(), other.opening());
-        let back = self.back();
-        PairFigures {
-            a,
-            b,
-            spacing_mm: Some(spacing),
-            toe_in_deg: Some(Degrees::from_radians(gaze.toe_in(spacing)).0),
-            pupil_spacing_mm: mean_radius.map(|r| spacing - gaze.pupils_nearer(spacing, r)),
-            ball_gap_mm: balls.map(|balls| balls.0),
-            lid_gap_mm: self.lid_gap(one, other, &part),
-            lug_gap_mm: self.lug_gap(one, other, &part),
-            sweep_gap_mm: self.find_gap(Rule::SweepGap, part.clone(), sweeps, back),
-            opening_ligament_mm: self.find_gap(Rule::OpeningLigament, part, openings, 0.0),
-        }
-    }
-
     fn ligaments(&mut self) {
         let laid = self.laid;
         let mut least_rim = None::<f64>;
@@ -359,11 +216,10 @@ impl Rules<'_> {
             let centre = Point::from(slot.at);
             let height = STRAP_BEND * slot.tie[1];
             let to_sweep = |(eye, laid): (usize, &LaidEye)| {
-                let ring = laid.ring.as_ref().ok()?;
                 let beside = Gap::between(centre, laid.centre)
                     .grown(slot.half_diagonal())
                     .grown_to(laid.sweep()?.radius);
-                let below = ring.clearance(laid.working_tilt) - height;
+                let below = laid.clearance()?.0 - height;
                 let [from, to] = if below > beside.distance {
                     let top = back - height;
                     [(centre, top), (centre, top - below)]
@@ -404,51 +260,20 @@ impl Rules<'_> {
 
     /// What a project holds and this build does not evaluate.
     fn not_checked(&mut self) {
-        let project = self.project;
-        let carriers = project.eyes.iter().any(|eye| eye.carrier.is_some());
-        let held = [!project.drives.is_empty(), carriers];
-        for ((id, part, sentence), held) in wording::NOT_CHECKED.into_iter().zip(held) {
-            if held {
-                self.findings.push(Finding {
-                    id,
-                    state: State::NotChecked,
-                    value: None,
-                    wanted: None,
-                    unit: "",
-                    sentence: sentence.to_owned(),
-                    part: part.to_owned(),
-                    place: Vec::new(),
-                });
-            }
+        if self.project.eyes.iter().any(|eye| eye.carrier.is_some()) {
+            let (id, sentence) = wording::CARRIERS_NOT_CHECKED;
+            self.findings.push(Finding {
+                id,
+                state: State::NotChecked,
+                value: None,
+                wanted: None,
+                unit: "",
+                sentence: sentence.to_owned(),
+                part: "eyes".to_owned(),
+                place: Vec::new(),
+            });
         }
     }
-}
-
-/// The gap between the edges of two discs; negative by as much as they overlap.
-fn between_discs(a: Option<Disc>, b: Option<Disc>) -> Option<Gap> {
-    let (a, b) = (a?, b?);
-    let gap = Gap::between(a.centre, b.centre);
-    Some(gap.grown(a.radius).grown_to(b.radius))
-}
-
-/// The gap between two balls, which stand at the heights of their seats, and its two places.
-fn between_balls(a: &LaidEye, b: &LaidEye) -> Option<(f64, [[f64; 3]; 2])> {
-    let ball = |eye: &LaidEye| {
-        let radius = eye.seat.as_ref().ok()?.ball_radius;
-        Some((eye.ball_centre()?.into(), radius))
-    };
-    Some(between_spheres(ball(a)?, ball(b)?))
-}
-
-/// The gap between two spheres, and its two places.
-fn between_spheres(
-    (from, radius): (Point3<f64>, f64),
-    (to, other_radius): (Point3<f64>, f64),
-) -> (f64, [[f64; 3]; 2]) {
-    let along = (to - from).try_normalize(0.0).unwrap_or_else(Vector3::x);
-    let places = [from + along * radius, to - along * other_radius];
-    let distance = (to - from).norm() - radius - other_radius;
-    (distance, places.map(Into::into))
 }
 
 /// The gap from a polygon to a point outside it; negative if the point lies inside.

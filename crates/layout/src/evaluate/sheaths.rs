@@ -53,6 +53,7 @@ impl Rules<'_> {
         figures.sheath_lid_mm = self.find_margin(Rule::SheathLid, index, lid);
         let wall = self.wall_near(pieces);
         figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
+        figures.sheath_guard_mm = self.guard_margin(index, pieces);
     }
 
     fn find_margin(&mut self, rule: Rule, index: usize, near: Option<Near>) -> Option<f64> {
@@ -76,7 +77,7 @@ impl Rules<'_> {
                 upright
             }
         };
-        space::least_below(pieces, f64::INFINITY, distance)
+        space::least_within(pieces, 0.0..f64::INFINITY, distance)
     }
 
     fn nearest_ball(&self, pieces: &[Piece]) -> Option<Near> {
@@ -101,7 +102,8 @@ impl Rules<'_> {
             let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
             let to_centre = space::nearest(pieces, centre)?.distance;
             if to_centre - sweep.farthest() < below
-                && let Some(near) = space::least_below(pieces, below, |at, _| sweep.distance(at))
+                && let Some(near) =
+                    space::least_within(pieces, 0.0..below, |at, _| sweep.distance(at))
             {
                 best = Some((near, index));
             }
@@ -116,7 +118,7 @@ impl Rules<'_> {
                 let below = best.map_or(f64::INFINITY, |near| near.distance);
                 let to_centre = space::nearest(pieces, sweep.centre)?.distance;
                 if to_centre - sweep.radius < below {
-                    let near = space::least_below(pieces, below, |at, _| sweep.distance(at));
+                    let near = space::least_within(pieces, 0.0..below, |at, _| sweep.distance(at));
                     best = near.or(best);
                 }
             }
@@ -127,8 +129,37 @@ impl Rules<'_> {
     /// The head's wall, as upright as at the plate.
     fn wall_near(&self, pieces: &[Piece]) -> Option<Near> {
         let wall = self.wall.as_ref()?;
-        space::least_below(pieces, f64::INFINITY, |at, _| {
+        space::least_within(pieces, f64::NEG_INFINITY..f64::INFINITY, |at, _| {
             wall.room_around(Point::new(at.x, at.y)).distance
+        })
+    }
+
+    /// The rule about the guard, as it is about rings; the hand's figure is the least of all.
+    fn guard_margin(&mut self, index: usize, pieces: &[Piece]) -> Option<f64> {
+        let near = self.guard_near(pieces)?;
+        let margin = near.distance - self.laid.drives[index].sheath_radius;
+        let name = self.project.drives[index].name.clone();
+        let limit = self.limit(Rule::GuardClearance);
+        let state = self.state(Rule::GuardClearance, limit, margin);
+        let sentence = wording::sheath_and_guard(state, &name);
+        let (found, place) = ((state, margin, limit.wanted), vec![near.at.into()]);
+        self.push(Rule::GuardClearance, found, sentence, name, place);
+        let least = &mut self.figures.hand.guard_clearance_mm;
+        *least = least.iter().copied().chain([margin]).reduce(f64::min);
+        finite(margin)
+    }
+
+    /// The guard's mesh, round whose ends and edges a sheath may go; or how far behind the guard, where
+    /// the hand is, it comes.
+    fn guard_near(&self, pieces: &[Piece]) -> Option<Near> {
+        let guard = self.laid.guard.as_ref().ok()?;
+        let behind = space::least_within(pieces, f64::NEG_INFINITY..0.0, |at, _| {
+            guard.beside_hand(at.into())
+        });
+        behind.or_else(|| {
+            space::least_within(pieces, 0.0..f64::INFINITY, |at, _| {
+                guard.distance(at.into())
+            })
         })
     }
 
@@ -231,12 +262,12 @@ fn between(one: &CableHole, other: &CableHole) -> Option<Gap> {
 fn between_sheaths(one: &LaidDrive, other: &LaidDrive, below: f64) -> Option<Near> {
     let (own, theirs) = (one.sheath()?, other.sheath()?);
     let radii = one.sheath_radius + other.sheath_radius;
-    let to_theirs = |at: Place| {
+    let to_theirs = |at: Place, _| {
         theirs
             .nearest(at)
             .map_or(f64::INFINITY, |near| near.distance)
     };
-    let near = own.least_below(below + radii, to_theirs)?;
+    let near = space::least_within(&own.pieces, 0.0..below + radii, to_theirs)?;
     let distance = near.distance - radii;
     Some(Near { distance, ..near })
 }

@@ -1,6 +1,7 @@
 //! Straight and round pieces of a curve in space, and how near it comes to things.
 
 use std::f64::consts::TAU;
+use std::ops::Range;
 
 /// A point in the plate's frame, mm.
 pub type Place = nalgebra::Point3<f64>;
@@ -175,32 +176,27 @@ impl Near {
     }
 }
 
-/// How much nearer a place may lie that [`least_below`] passes over, mm: half of what a route's
+/// How much nearer a place may lie that [`least_within`] passes over, mm: half of what a route's
 /// margins are promised to.
 pub const PASSED_OVER: f64 = 0.01;
 
-/// How many places [`least_below`] looks at before it answers with the best so far: enough for
-/// [`PASSED_OVER`] along a metre, but where the curve follows something at an even distance, and there
-/// all places are as good.
-const MOST_LOOKS: usize = 1_000;
+/// How many places [`least_within`] looks at before it answers with the best so far: enough for
+/// [`PASSED_OVER`] along a metre that follows something at a tenth of a millimetre.
+const MOST_LOOKS: usize = 10_000;
 
-/// Where along `pieces` a distance is least, if it is less than `below`, mm, anywhere.
+/// Where along `pieces` a distance is least, if it comes below the end of a range, mm, anywhere; it
+/// never comes below the range's start.
 ///
-/// `distance` must not change faster than its place moves, as no distance to a fixed thing does.
-/// Then no place of a stretch is nearer than its middle by more than half its length: stretches that
-/// cannot hold a nearer place than the best are dropped, the others halved. `distance` is told the best
-/// so far; where the true distance is more, it may answer less than that, but no less than the best.
-pub fn least_below(
+/// Where `distance` is positive it must be that to a fixed set of places, or the range must end there;
+/// where it is negative, it must not change faster than its place moves. Stretches that cannot hold a nearer
+/// place than the best are dropped, the others halved. `distance` is told the best so far; where the
+/// true distance is more, it may answer less than that, but no less than the best.
+pub fn least_within(
     pieces: &[Piece],
-    below: f64,
+    range: Range<f64>,
     distance: impl Fn(Place, f64) -> f64,
 ) -> Option<Near> {
-    let (mut best, mut found) = (below, None);
-    let mut open: Vec<(&Piece, f64, f64)> =
-        pieces.iter().map(|p| (p, 0.5, p.length() / 2.0)).collect();
-    let ends = pieces
-        .iter()
-        .flat_map(|piece| [piece.at(0.0), piece.at(1.0)]);
+    let (mut best, mut found) = (range.end, None);
     let mut look = |at: Place, best: &mut f64| {
         let here = distance(at, *best);
         if here < *best {
@@ -208,26 +204,84 @@ pub fn least_below(
         }
         here
     };
-    for end in ends {
-        look(end, &mut best);
+    let mut open: Vec<Stretch> = Vec::with_capacity(2 * pieces.len());
+    for piece in pieces {
+        let ends = [0.0, 1.0].map(|share| look(piece.at(share), &mut best));
+        let shares = [0.0, 1.0];
+        open.push(Stretch {
+            piece,
+            shares,
+            ends,
+        });
     }
+    open.sort_by(|a, b| b.least().total_cmp(&a.least()));
     let mut looks = 0;
-    while !open.is_empty() && looks < MOST_LOOKS {
-        looks += open.len();
-        let heights: Vec<f64> = open
-            .iter()
-            .map(|&(piece, middle, _)| look(piece.at(middle), &mut best))
-            .collect();
-        let mut halves = Vec::with_capacity(2 * open.len());
-        for (&(piece, middle, half), here) in open.iter().zip(heights) {
-            if here - half < best - PASSED_OVER {
-                let quarter = half / 2.0;
-                let step = quarter / piece.length();
-                halves.push((piece, middle - step, quarter));
-                halves.push((piece, middle + step, quarter));
+    while let Some(stretch) = open.pop()
+        && looks < MOST_LOOKS
+    {
+        if stretch.least().max(range.start) < best - PASSED_OVER {
+            looks += 1;
+            let middle = stretch.middle();
+            let mut halves = stretch.halves(look(stretch.piece.at(middle), &mut best));
+            if halves[0].least() < halves[1].least() {
+                // The more promising one comes last and is taken first.
+                halves.reverse();
             }
+            open.extend(halves);
         }
-        open = halves;
     }
     found
+}
+
+/// A stretch of a piece, with what a distance is at its ends, mm.
+#[derive(Clone, Copy)]
+struct Stretch<'a> {
+    piece: &'a Piece,
+    shares: [f64; 2],
+    ends: [f64; 2],
+}
+
+impl<'a> Stretch<'a> {
+    fn middle(&self) -> f64 {
+        (self.shares[0] + self.shares[1]) / 2.0
+    }
+
+    fn halves(self, in_middle: f64) -> [Stretch<'a>; 2] {
+        let (middle, piece) = (self.middle(), self.piece);
+        let half = |shares, ends| Stretch {
+            piece,
+            shares,
+            ends,
+        };
+        [
+            half([self.shares[0], middle], [self.ends[0], in_middle]),
+            half([middle, self.shares[1]], [in_middle, self.ends[1]]),
+        ]
+    }
+
+    /// A bound that the distance does not come below, mm.
+    ///
+    /// It changes no faster than its place moves. Where it is the distance to a set, its square less
+    /// s², s the way along a straight line, is the least of many straight lines over s, one for each
+    /// place of the set: between two ends it is nowhere less than the straight line between its values
+    /// there. A bend is no farther from its chord than its rise.
+    fn least(&self) -> f64 {
+        let [a, b] = self.ends;
+        let length = self.piece.length() * (self.shares[1] - self.shares[0]);
+        let slow = (a + b - length) / 2.0;
+        let (chord, rise) = match self.piece {
+            Piece::Straight(_) => (length, 0.0),
+            Piece::Bend(bend) => {
+                let (sin, cos) = (length / bend.radius / 2.0).sin_cos();
+                (2.0 * bend.radius * sin, bend.radius * (1.0 - cos))
+            }
+        };
+        if slow <= 0.0 || chord <= 0.0 {
+            return slow;
+        }
+        let (a, b, c) = (a * a, b * b, chord * chord);
+        let share = ((c + a - b) / (2.0 * c)).clamp(0.0, 1.0);
+        let square = a + share * (b - a) - share * (1.0 - share) * c;
+        slow.max(square.max(0.0).sqrt() - rise)
+    }
 }
