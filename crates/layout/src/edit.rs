@@ -8,7 +8,7 @@ use crate::eye::Eye;
 use crate::field::{Field, PartsOf};
 use crate::gaze::SeatedBy;
 use crate::hand::GuardAxis;
-use crate::handle::{Handle, MIRROR_REACH};
+use crate::handle::{Handle, MIRROR_REACH, Place};
 use crate::head::{self, AnchorHole};
 use crate::lid::Lids;
 use crate::limits::Rule;
@@ -51,6 +51,18 @@ pub enum Edit {
         handle: Handle,
         /// Where to.
         to: [f64; 2],
+        /// Whether its partner across the centre line moves with it.
+        mirrored: bool,
+    },
+    /// Puts a place of a drive somewhere in the plate's frame, mm, and its partner opposite if
+    /// `mirrored`.
+    MovePlace {
+        /// The drive's index.
+        drive: usize,
+        /// Which of its places.
+        place: Place,
+        /// Where to.
+        to: [f64; 3],
         /// Whether its partner across the centre line moves with it.
         mirrored: bool,
     },
@@ -170,6 +182,7 @@ impl Edit {
             Self::Set(field, _) => lower_first(field.label()),
             Self::Spacing { .. } => "spacing".to_owned(),
             Self::Move { handle, .. } => format!("move {}", handle.noun()),
+            Self::MovePlace { place, .. } => format!("move {}", place.noun()),
             Self::Remove { handle, .. } => format!("remove {}", handle.noun()),
             Self::AddEye(_) => "add eye".to_owned(),
             Self::AddSlot { .. } => "add slot".to_owned(),
@@ -231,6 +244,18 @@ impl Edit {
                     partner.put(p, opposite(to))?;
                 } else if mirrored && handle.on_centre_line(p) {
                     handle.put(p, [0.0, to[1]])?;
+                }
+            }
+            &Self::MovePlace {
+                drive,
+                place,
+                to,
+                mirrored,
+            } => {
+                let partner = Handle::Drive(drive, place).partner(p);
+                place.put(p, drive, to)?;
+                if let Some(Handle::Drive(other, place)) = partner.filter(|_| mirrored) {
+                    place.put(p, other, [-to[0], to[1], to[2]])?;
                 }
             }
             &Self::Remove { handle, mirrored } => {

@@ -3,6 +3,7 @@
 use crate::closed_curve::CurveOf;
 use crate::drive::Moves;
 use crate::project::Project;
+use crate::pull::Pull;
 
 /// How far a partner may stand off the mirror image, mm, and still count as the other of a pair;
 /// moving one then puts the other exactly opposite.
@@ -28,7 +29,7 @@ pub enum Handle {
 pub enum Place {
     /// The lever's tip, where the drive gives it: looking straight ahead, or with the lid shut.
     Tip,
-    /// The sheath's end, where the drive has one of its own.
+    /// The sheath's end: moved off the cable line, it is the drive's own.
     Stop,
     /// A corner that the route cuts, by its index.
     Via(usize),
@@ -47,33 +48,49 @@ impl Place {
         }
     }
 
-    /// Where it is in the plate's frame, mm, but for a tip's z, which counts from the ball's centre.
+    /// Where it is in the plate's frame, mm.
     pub fn at(self, p: &Project, drive: usize) -> Option<[f64; 3]> {
         let own = p.drives.get(drive)?;
         match self {
             Self::Tip => {
-                let [x, y] = p.eyes.get(own.moves.eye())?.centre;
-                Some([x + own.tip[0], y + own.tip[1], own.tip[2]])
+                let [x, y, z] = ball_centre(p, own.moves.eye())?;
+                Some([x + own.tip[0], y + own.tip[1], z + own.tip[2]])
             }
-            Self::Stop => own.stop,
+            Self::Stop => own.stop.or_else(|| stop_on_line(p, drive)),
             Self::Via(index) => own.via.get(index).copied(),
             Self::Exit => Some(own.exit),
         }
     }
 
-    pub(crate) fn put(self, p: &mut Project, drive: usize, [x, y, z]: [f64; 3]) -> Option<()> {
+    pub(crate) fn put(self, p: &mut Project, drive: usize, to: [f64; 3]) -> Option<()> {
+        let centre = ball_centre(p, p.drives.get(drive)?.moves.eye());
         let own = p.drives.get_mut(drive)?;
         match self {
             Self::Tip => {
-                let [left, low] = p.eyes.get(own.moves.eye())?.centre;
-                own.tip = [x - left, y - low, z];
+                let centre = centre?;
+                own.tip = [0, 1, 2].map(|axis| to[axis] - centre[axis]);
             }
-            Self::Stop => *own.stop.as_mut()? = [x, y, z],
-            Self::Via(index) => *own.via.get_mut(index)? = [x, y, z],
-            Self::Exit => own.exit = [x, y, z],
+            Self::Stop => own.stop = Some(to),
+            Self::Via(index) => *own.via.get_mut(index)? = to,
+            Self::Exit => own.exit = to,
         }
         Some(())
     }
+}
+
+/// Centre of an eye's ball; on the plate's face where there is no seat.
+fn ball_centre(p: &Project, eye: usize) -> Option<[f64; 3]> {
+    let [x, y] = p.eyes.get(eye)?.centre;
+    let seat = p.parts_of(eye).seat_fit(p.plate.thickness);
+    Some([x, y, seat.map_or(0.0, |seat| seat.centre_height)])
+}
+
+/// Where a drive's standoff puts its stop.
+fn stop_on_line(p: &Project, drive: usize) -> Option<[f64; 3]> {
+    let eye = p.drives.get(drive)?.moves.eye();
+    let seat = p.parts_of(eye).seat_fit(p.plate.thickness).ok()?;
+    let pull = Pull::of(p, drive, &seat).ok()?;
+    Some(pull.stop.into())
 }
 
 impl Handle {

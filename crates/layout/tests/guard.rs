@@ -94,6 +94,7 @@ fn meridian(project: &Project) -> Vec<[f64; 2]> {
 
 fn random_project(random: &mut Random) -> Project {
     let mut project = pair();
+    project.drives.clear();
     project.hand = hand(random);
     project.eyes.truncate(1);
     project.eyes[0].centre = random.point(60.0).into();
@@ -255,6 +256,7 @@ fn a_guard_has_the_published_radius_and_arc_of_its_chord_and_bow() {
 #[test]
 fn a_guard_that_is_bent_beyond_a_half_circle_is_a_finding() {
     let mut project = pair();
+    project.drives.clear();
     project.hand.guard_bow = 50.1;
     let report = evaluate(&project);
     let found = finding(&report, Rule::GuardShape, "guard");

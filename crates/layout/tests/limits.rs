@@ -4,6 +4,8 @@ use std::collections::HashSet;
 
 use layout::limits::{Limits, Rule, Sense, State, TOLERANCE};
 
+const WEB: &str = "web at least as wide as the sheet is thick, as reported";
+
 /// Starting values as they were agreed on, for a plate of 3 mm: id, least, wanted, source.
 const STARTING: &[(&str, f64, f64, &str)] = &[
     ("plate_wall", 0.0, 2.0, "own choice"),
@@ -21,36 +23,11 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("lid_gap", 0.0, 1.0, "own choice"),
     ("lug_gap", 0.0, 1.0, "own choice"),
     ("sweep_gap", 0.0, 1.0, "own choice"),
-    (
-        "opening_ligament",
-        1.0,
-        3.0,
-        "web at least as wide as the sheet is thick, as reported",
-    ),
-    (
-        "rim",
-        1.0,
-        3.0,
-        "web at least as wide as the sheet is thick, as reported",
-    ),
-    (
-        "slot_opening",
-        1.0,
-        3.0,
-        "web at least as wide as the sheet is thick, as reported",
-    ),
-    (
-        "slot_edge",
-        1.0,
-        3.0,
-        "web at least as wide as the sheet is thick, as reported",
-    ),
-    (
-        "slot_gap",
-        1.0,
-        3.0,
-        "web at least as wide as the sheet is thick, as reported",
-    ),
+    ("opening_ligament", 1.0, 3.0, WEB),
+    ("rim", 1.0, 3.0, WEB),
+    ("slot_opening", 1.0, 3.0, WEB),
+    ("slot_edge", 1.0, 3.0, WEB),
+    ("slot_gap", 1.0, 3.0, WEB),
     (
         "lug_lid_gap",
         0.0,
@@ -83,6 +60,21 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
         "a component maker's rule for push-pull wire, as reported",
     ),
     ("push_safety", 1.0, 2.0, "own choice"),
+    // A drive and a route that can be; turns without a cable; what a sheath keeps from everything
+    // along its whole length: least from the plate, whose hole leads it.
+    ("drive_shape", 0.0, 0.0, "geometry"),
+    ("route_shape", 0.0, 0.0, "geometry"),
+    ("undriven", f64::INFINITY, 0.0, "own choice"),
+    ("sheath_plate", 0.0, 0.2, "own choice"),
+    ("sheath_ball", 0.0, 1.0, "own choice"),
+    ("sheath_ring", 0.0, 1.0, "own choice"),
+    ("sheath_lid", 0.0, 1.0, "own choice"),
+    ("sheath_wall", 0.0, 1.0, "own choice"),
+    ("sheath_gap", 0.0, 0.5, "own choice"),
+    ("hole_opening", 1.0, 3.0, WEB),
+    ("hole_slot", 1.0, 3.0, WEB),
+    ("hole_edge", 1.0, 3.0, WEB),
+    ("hole_gap", 1.0, 3.0, WEB),
     ("guard_clearance", 0.0, 3.0, "own choice"),
     ("hand_room", 0.0, 5.0, "own choice"),
     // A ring that can be made; half of what a ball may be larger by, plus 0.1 mm; a way in that is not exceeded.
@@ -141,6 +133,10 @@ fn webs_are_wanted_as_wide_as_the_plate_is_thick_and_at_least_three_millimetres(
         "slot_opening",
         "slot_edge",
         "slot_gap",
+        "hole_opening",
+        "hole_slot",
+        "hole_edge",
+        "hole_gap",
     ] {
         assert_eq!(limits.of(named(id), 2.0).wanted, 3.0);
         assert_eq!(limits.of(named(id), 5.0).wanted, 5.0);

@@ -32,6 +32,7 @@ fn feet(project: &Project, eye: usize) -> [geo::Polygon; 2] {
 
 fn random_project(random: &mut Random) -> Project {
     let mut project = lidded_pair();
+    project.drives.clear();
     let mut lids = random_lids(random);
     lids.upper = project.parts.lids.and_then(|lids| lids.upper);
     project.parts.lids = Some(lids);

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use approx::assert_abs_diff_eq;
-use layout::drive::Moves;
+use layout::drive::{Moves, Returns};
 use layout::gaze::SeatedBy;
 use layout::lid::{Lid, Lids};
 use layout::limits::State;
@@ -114,15 +114,35 @@ fn an_elastic_holds_with_three_times_the_weight_and_no_less() {
 }
 
 #[test]
-fn an_elastic_against_a_cable_is_not_called_clear() {
+fn an_elastic_must_hold_what_the_cables_pull_forward_too() {
+    let needed = |project: &Project| {
+        let figures = &evaluate(project).figures.eyes[0];
+        figures.pull_needed_n.unwrap()
+    };
     let mut project = pair();
-    assert!(matches!(
-        project.drives[0].moves,
-        Moves::Gaze { eye: 0, .. }
-    ));
-    assert_eq!(finding(&project).state, State::NotChecked);
-    project.seated_by = SeatedBy::Elastic { pull_n: 0.0 };
-    assert_eq!(finding(&project).state, State::Fouls);
+    let drive = &project.drives[0];
+    assert!(matches!(drive.moves, Moves::Gaze { eye: 0, .. }));
+    // By turning the tip: r = 30 mm, 22° to both sides, the stop 3 mm before the near end.
+    let turn = 22_f64.to_radians();
+    let (r, torque) = (30.0, drive.torque_nmm);
+    let stop = [r * turn.sin() + 3.0, -r * turn.cos()];
+    let mut most = 0.0_f64;
+    for step in -2_000..=2_000 {
+        let angle = turn * f64::from(step) / 2_000.0;
+        let tip = [r * angle.sin(), -r * angle.cos()];
+        let wire = [stop[0] - tip[0], stop[1] - tip[1]];
+        most = most.max(wire[1] / wire[0].hypot(wire[1]));
+    }
+    let forward = most * torque / (r * turn.cos());
+    let added = needed(&project) - needed(&undriven());
+    assert_abs_diff_eq!(added, forward, epsilon = 1e-6);
+    for (pull_n, state) in [(0.5, State::Clear), (0.2, State::Fouls)] {
+        project.seated_by = SeatedBy::Elastic { pull_n };
+        assert_eq!(finding(&project).state, state, "{pull_n} N");
+    }
+    // A wire that pushes pulls the eye forward on its way back, too.
+    project.drives[0].returns = Some(Returns::Push);
+    assert!(needed(&project) - needed(&undriven()) >= added);
 }
 
 #[test]

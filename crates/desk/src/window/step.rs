@@ -53,12 +53,14 @@ impl Step {
             | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
             | "plate_wall" | "hardware" => Self::Plate,
-            "lids" | "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall"
-            | "lid_wall" | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate"
-            | "pivot_lug" | "bare_ball" => Self::Lids,
-            "drives" | "lever_plate" | "bracket" | "standoff" | "pull_error" | "lead"
-            | "bend_radius" | "push_safety" => Self::Drives,
-            "hand" | "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" => Self::Hand,
+            "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall" | "lid_wall"
+            | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate" | "pivot_lug"
+            | "bare_ball" => Self::Lids,
+            "drive_shape" | "undriven" | "lever_plate" | "bracket" | "standoff" | "pull_error"
+            | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
+            | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall" | "sheath_gap"
+            | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap" => Self::Drives,
+            "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" => Self::Hand,
             _ => Self::Sheet,
         }
     }

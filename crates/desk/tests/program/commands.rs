@@ -13,7 +13,7 @@ fn check_says_what_clears_and_what_fouls_and_ends_accordingly() {
     let folder = Folder::new();
     let (status, out, errors) = run(folder.path(), &["check", "--sample", "bramble"]);
     assert_eq!((status, errors.as_str()), (0, ""));
-    assert!(out.contains("plate to wall") && out.contains("not checked yet"));
+    assert!(out.contains("plate to wall") && out.contains("sheaths apart"));
     let (status, out, _) = run(folder.path(), &["check", "--sample", "nettle"]);
     assert_eq!(status, 1);
     assert!(out.contains("The rings of left eye and right eye sweep through each other."));

@@ -5,7 +5,8 @@ use std::path::Path;
 
 use desk::files::{self, backup_of};
 use desk::samples::SAMPLES;
-use layout::{Project, State, evaluate};
+use layout::eye::Carrier;
+use layout::{Degrees, Project, State, evaluate};
 
 use crate::demo;
 use crate::folder::Folder;
@@ -68,25 +69,36 @@ fn worst(project: &Project) -> State {
 }
 
 #[test]
-fn the_demos_are_clear_but_for_the_one_that_fouls_on_purpose() {
+fn the_demos_are_clear_or_lack_a_cable_but_for_the_one_that_fouls_on_purpose() {
     for (name, expected) in [
         ("bramble", State::Clear),
-        ("dame-sorrel", State::Clear),
-        ("old-tarn", State::Clear),
-        ("wimple", State::Clear),
+        ("dame-sorrel", State::Tight),
+        ("old-tarn", State::Tight),
+        ("wimple", State::Tight),
         ("nettle", State::Fouls),
     ] {
         assert_eq!(worst(&demo(name)), expected, "{name}");
+        // Where it is tight, that is because some turns have no cable yet.
+        let findings = evaluate(&demo(name)).findings;
+        let tight = |f: &&layout::Finding| f.state == State::Tight && f.id != "undriven";
+        let others = findings.iter().filter(tight).count();
+        assert_eq!(others > 0, expected == State::Fouls, "{name}");
     }
     assert_eq!(demo("wimple").eyes.len(), 3);
 }
 
 #[test]
 fn what_is_not_evaluated_is_said_to_be_not_checked() {
-    let findings = evaluate(&demo("bramble")).findings;
+    let mut project = demo("bramble");
+    project.eyes[0].carrier = Some(Carrier {
+        yaw: Degrees(4.0),
+        pitch: Degrees(0.0),
+        height: 0.0,
+    });
+    let findings = evaluate(&project).findings;
     let unchecked = findings.iter().filter(|f| f.state == State::NotChecked);
     let ids: Vec<&str> = unchecked.map(|finding| finding.id).collect();
-    assert_eq!(ids, ["drives"]);
+    assert_eq!(ids, ["carriers"]);
 }
 
 #[test]

@@ -1,7 +1,8 @@
 //! The list of findings.
 
 use desk::window::step::Step;
-use layout::State;
+use layout::eye::Carrier;
+use layout::{Degrees, State};
 
 use super::*;
 
@@ -49,7 +50,13 @@ fn a_finding_is_reached_by_key() {
 
 #[test]
 fn every_finding_is_listed_once_what_is_clear_after_it_is_unfolded() {
-    let mut window = window_on_sample("nettle");
+    let mut project = Sample::called("nettle").unwrap().project();
+    project.eyes[0].carrier = Some(Carrier {
+        yaw: Degrees(4.0),
+        pitch: Degrees(0.0),
+        height: 0.0,
+    });
+    let mut window = window_on(project, desk::window::START_SIZE);
     let findings = window.state().desk().report().findings.clone();
     let count = |state| {
         findings

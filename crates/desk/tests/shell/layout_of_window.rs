@@ -33,7 +33,7 @@ fn rects(window: &Window) -> Vec<(String, Rect)> {
         "Name: ",
         "Findings",
         "is / wants",
-        "12 fouls",
+        " fouls",
         "From the front",
         "Side cut through",
     ] {

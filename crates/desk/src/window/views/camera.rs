@@ -19,7 +19,7 @@ const ROOM: Vec2 = vec2(34.0, 46.0);
 const SURROUNDINGS: f64 = 22.0;
 
 /// The eye on the desk: a scale and the place in the middle of the front view.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Camera {
     /// The side from which the front view shows head and plate.
     pub seen: Seen,

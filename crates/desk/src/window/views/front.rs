@@ -14,12 +14,12 @@ use layout::wording;
 use output::Seen;
 
 use super::camera::Camera;
-use super::handles::{self, Touched};
+use super::handles::{self, Plane, Touched};
 use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{backdrop, eye, grid, grips, lids, margins, menu, pen, plan};
+use super::{backdrop, drives, eye, grid, grips, lids, margins, menu, pen, plan};
 use crate::window::state::Desk;
 use crate::window::theme::{PADDING, Palette};
 use crate::window::work::Work;
@@ -42,7 +42,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     navigate(ui, &ground, camera, desk.work == Work::MovePicture);
     backdrop::tell_if_missing(ui.ctx(), desk);
     let (touched, ghost) = if desk.work == Work::Handles {
-        let touched = handles::work(ui, desk, camera);
+        let touched = handles::work(ui, desk, camera, Plane::Front);
         let ghost = work_ground(ui, &ground, desk, camera, touched);
         remove_by_key(ui, desk, touched);
         menu::show(ui, &ground, desk, camera, touched.hovered);
@@ -83,9 +83,10 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     labels.keep_free(grid::scale_bar(ink, desk.unit, corner));
     labels.keep_free(frame_all_place(ink.camera.rect()));
     if desk.work == Work::Handles {
-        grips::draw(ink, desk, touched, &mut labels);
+        drives::names(ink, desk, &mut labels);
+        grips::draw(ink, desk, Plane::Front, touched, &mut labels);
     }
-    let tag = grips::Tag::of(ink, desk, touched);
+    let tag = grips::Tag::of(ink, desk, Plane::Front, touched);
     if let Some(tag) = &tag {
         labels.keep_free(tag.rect);
     }
@@ -115,6 +116,7 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
         }
         Seen::Back => eye::rings(ink, desk),
     }
+    drives::draw(ink, desk);
 }
 
 /// Cuts through the eye that a newly framed finding is about.

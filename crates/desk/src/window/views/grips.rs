@@ -6,7 +6,7 @@ use egui::{Color32, FontId, Galley, Pos2, Rect, Stroke, Vec2, vec2};
 use layout::geometry::Point;
 use layout::handle::Handle;
 
-use super::handles::{self, Touched};
+use super::handles::{self, Plane, Touched};
 use super::ink::Ink;
 use super::labels::Labels;
 use crate::window::state::Desk;
@@ -19,12 +19,18 @@ const POINT: f32 = 4.2;
 const OFF: f32 = 4.0;
 
 /// Draws all handles and keeps labels off them.
-pub(super) fn draw(ink: &Ink<'_>, desk: &Desk, touched: Touched, labels: &mut Labels) {
-    for handle in handles::shown(desk) {
-        let Some(at) = handle.at(desk.project()) else {
+pub(super) fn draw(
+    ink: &Ink<'_>,
+    desk: &Desk,
+    plane: Plane,
+    touched: Touched,
+    labels: &mut Labels,
+) {
+    for handle in handles::shown(desk, plane) {
+        let Some(at) = plane.at(handle, desk.project()) else {
             continue;
         };
-        let centre = ink.camera.to_screen(at.into());
+        let centre = ink.camera.to_screen(at);
         let marked = Marked {
             hovered: touched.hovered == Some(handle) || touched.dragged == Some(handle),
             selected: desk.selected == Some(handle),
@@ -141,9 +147,9 @@ impl Tag {
     const ROOM: Vec2 = vec2(8.0, 4.0);
 
     /// The tag of the handle that is worked; None if none is.
-    pub(super) fn of(ink: &Ink<'_>, desk: &Desk, touched: Touched) -> Option<Self> {
+    pub(super) fn of(ink: &Ink<'_>, desk: &Desk, plane: Plane, touched: Touched) -> Option<Self> {
         let handle = touched.dragged.or(touched.hovered).or(touched.focused)?;
-        let at = handle.at(desk.project())?;
+        let at = plane.at(handle, desk.project())?;
         let word = |text: String, family, colour| {
             let font = FontId::new(size::SMALL, family);
             ink.painter.layout_no_wrap(text, font, colour)
@@ -153,7 +159,7 @@ impl Tag {
             theme::strong(),
             ink.palette.ink,
         );
-        let place = handles::place_text(at, desk.unit);
+        let place = plane.place_text(at, desk.unit);
         let place = word(place, egui::FontFamily::Proportional, ink.palette.faint);
         let height = name.size().y.max(place.size().y);
         let words = vec2(name.size().x + Self::ROOM.x + place.size().x, height);
@@ -175,10 +181,10 @@ impl Tag {
 }
 
 /// Above the handle, or below it where the view ends, and always within the view.
-fn tag_place(ink: &Ink<'_>, handle: Handle, desk: &Desk, at: [f64; 2], size: Vec2) -> Rect {
+fn tag_place(ink: &Ink<'_>, handle: Handle, desk: &Desk, at: Point, size: Vec2) -> Rect {
     /// Room between handle and tag, in points.
     const GAP: f32 = 8.0;
-    let centre = ink.camera.to_screen(at.into());
+    let centre = ink.camera.to_screen(at);
     let off =
         handles::hit_radius(handle, desk.project(), ink.camera).min(40.0) + GAP + size.y / 2.0;
     let view = ink.camera.rect().shrink(4.0);

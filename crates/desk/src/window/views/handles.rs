@@ -1,11 +1,10 @@
-//! What can be dragged on the front view, by pointer and by keyboard.
+//! What can be dragged on front view and side cut, by pointer and by keyboard.
 
 use egui::accesskit::{self, Role};
 use egui::{
     EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2,
     WidgetInfo,
 };
-use layout::drive::Drive;
 use layout::geometry::{Point, Vector};
 use layout::handle::{Handle, Place};
 use layout::{Edit, Project, wording};
@@ -47,6 +46,78 @@ pub(super) struct Touched {
     pub(super) double_clicked: Option<Handle>,
 }
 
+/// The plane that a view shows, and that its handles move in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Plane {
+    /// Across and height: the front view.
+    Front,
+    /// Depth and height: the side cut, where only the drives of the chosen eye have handles.
+    Cut,
+}
+
+impl Plane {
+    /// Where a handle is in the plane, mm; depth counts from the plate's front face to the hand.
+    pub(super) fn at(self, handle: Handle, project: &Project) -> Option<Point> {
+        match (self, handle) {
+            (Self::Front, handle) => handle.at(project).map(Into::into),
+            (Self::Cut, Handle::Drive(drive, place)) => {
+                let [_, y, z] = place.at(project, drive)?;
+                Some(Point::new(-z, y))
+            }
+            (Self::Cut, _) => None,
+        }
+    }
+
+    /// The change that puts a handle somewhere in the plane; None if it cannot be moved there.
+    fn put(self, handle: Handle, to: Point, desk: &Desk) -> Option<Edit> {
+        let mirrored = desk.mirror;
+        match (self, handle) {
+            (Self::Cut, Handle::Drive(drive, place)) => {
+                let [x, _, _] = place.at(desk.project(), drive)?;
+                Some(Edit::MovePlace {
+                    drive,
+                    place,
+                    to: [x, to.y, -to.x],
+                    mirrored,
+                })
+            }
+            (Self::Cut, _) => None,
+            (Self::Front, handle) => Some(Edit::Move {
+                handle,
+                to: to.into(),
+                mirrored,
+            }),
+        }
+    }
+
+    /// Where a handle is, in the maker's unit.
+    pub(super) fn place_text(self, at: Point, unit: LengthUnit) -> String {
+        let [across, up] = [at.x, at.y].map(|along| with_minus(&unit.format(along)));
+        let symbol = unit.symbol();
+        match self {
+            Self::Front => format!("x {across}, y {up} {symbol}"),
+            Self::Cut => format!("depth {across}, y {up} {symbol}"),
+        }
+    }
+
+    /// What a handle is called in the plane.
+    fn name(self, handle: Handle, project: &Project) -> String {
+        let name = name(handle, project);
+        match self {
+            Self::Front => name,
+            Self::Cut => format!("{name}, in the cut"),
+        }
+    }
+
+    /// Where an arrow key of this way leads.
+    fn along(self, way: Vector, camera: &Camera) -> Vector {
+        match self {
+            Self::Front => camera.seen.point(way.into()).coords,
+            Self::Cut => way,
+        }
+    }
+}
+
 /// What a handle is called.
 pub fn name(handle: Handle, project: &Project) -> String {
     match handle {
@@ -65,20 +136,20 @@ pub fn name(handle: Handle, project: &Project) -> String {
     }
 }
 
-/// Where a handle is, in the maker's unit.
-pub(super) fn place_text(at: [f64; 2], unit: LengthUnit) -> String {
-    let [x, y] = at.map(|along| with_minus(&unit.format(along)));
-    format!("x {x}, y {y} {}", unit.symbol())
-}
-
 /// A number with a true minus sign, which is as wide as a plus and easier to see than a hyphen.
 pub(super) fn with_minus(number: &str) -> String {
     number.replace('-', "−")
 }
 
 /// The handles of the step that is shown, and the selected one.
-pub(super) fn shown(desk: &Desk) -> Vec<Handle> {
+pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
     let project = desk.project();
+    if plane == Plane::Cut {
+        let drives = 0..project.drives.len();
+        let of_eye = |index: &usize| project.drives[*index].moves.eye() == desk.chosen_eye;
+        let drives = drives.filter(|_| desk.step == Step::Drives).filter(of_eye);
+        return drives.flat_map(|index| of_drive(index, project)).collect();
+    }
     let on = |steps: &[Step], count: usize| if steps.contains(&desk.step) { count } else { 0 };
     let slots = on(&[Step::Head, Step::Plate], project.ties.len());
     let holes = on(&[Step::Head, Step::Plate], project.head.anchor_holes.len());
@@ -89,21 +160,23 @@ pub(super) fn shown(desk: &Desk) -> Vec<Handle> {
         let points = curve.get(project).map_or(0, |(points, _)| points.len());
         handles.extend((0..points).map(|index| Handle::OutlinePoint(curve, index)));
     }
-    if desk.step == Step::Drives {
-        handles.extend(project.drives.iter().enumerate().flat_map(of_drive));
-    }
+    let drives = on(&[Step::Drives], project.drives.len());
+    handles.extend((0..drives).flat_map(|index| of_drive(index, project)));
     handles.extend(desk.selected.filter(|selected| !handles.contains(selected)));
     handles
 }
 
 /// The handles of a drive.
-fn of_drive((index, drive): (usize, &Drive)) -> impl Iterator<Item = Handle> + use<> {
-    let stop = drive.stop.map(|_| Place::Stop);
-    let via = (0..drive.via.len()).map(Place::Via);
-    let places = [Place::Tip].into_iter().chain(stop).chain(via);
-    places
+fn of_drive(index: usize, project: &Project) -> Vec<Handle> {
+    let via = project.drives.get(index).map_or(0, |drive| drive.via.len());
+    let via = (0..via).map(Place::Via);
+    let places = [Place::Tip, Place::Stop].into_iter().chain(via);
+    let handles = places
         .chain([Place::Exit])
-        .map(move |place| Handle::Drive(index, place))
+        .map(|place| Handle::Drive(index, place));
+    handles
+        .filter(|handle| handle.at(project).is_some())
+        .collect()
 }
 
 /// How near, in points, the pointer must come to take a handle: an eye is taken by its iris.
@@ -120,19 +193,19 @@ pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> 
     size.map_or(HIT_RADIUS, |mm| camera.length(mm).max(HIT_RADIUS))
 }
 
-/// Lets pointer and keyboard work all handles.
-pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
+/// Lets pointer and keyboard work all handles of a plane.
+pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera, plane: Plane) -> Touched {
     let memory = ui.scope_id().with("gesture");
     let mut gesture: Option<Gesture> = ui.data(|data| data.get_temp(memory)).flatten();
     let mut touched = Touched::default();
-    let handles = shown(desk);
-    let nearest = nearest(ui, &handles, desk, camera);
+    let handles = shown(desk, plane);
+    let nearest = nearest(ui, &handles, desk, camera, plane);
     for &handle in &handles {
-        let Some(at) = handle.at(desk.project()) else {
+        let Some(at) = plane.at(handle, desk.project()) else {
             continue;
         };
         let id = ui.scope_id().with(handle);
-        let centre = camera.to_screen(at.into());
+        let centre = camera.to_screen(at);
         let area = Rect::from_center_size(
             centre,
             Vec2::splat(2.0 * hit_radius(handle, desk.project(), camera)),
@@ -142,8 +215,13 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
             nearest.is_some_and(|(nearest, pointer)| nearest != handle && area.contains(pointer));
         let area = if yields { Rect::from_pos(centre) } else { area };
         let response = ui.interact(area, id, Sense::drag());
-        describe(&response, handle, desk);
-        drag(ui, &response, handle, desk, camera, &mut gesture);
+        describe(&response, handle, desk, plane);
+        let worked = Worked {
+            handle,
+            plane,
+            camera: *camera,
+        };
+        worked.drag(ui, &response, desk, &mut gesture);
         if response.hovered() && nearest.is_some_and(|(nearest, _)| nearest == handle) {
             touched.hovered = Some(handle);
             // A click that came and went between two frames is no drag, and takes the handle, too.
@@ -157,11 +235,11 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
         }
         if response.gained_focus() {
             select(desk, handle);
-            camera.frame_points(&[[at[0], at[1], 0.0]]);
+            camera.frame_points(&[[at.x, at.y, 0.0]]);
         }
         if response.has_focus() {
             touched.focused = Some(handle);
-            nudge(ui, id, handle, desk, camera, &mut gesture);
+            worked.nudge(ui, id, desk, &mut gesture);
         }
     }
     end_what_is_over(ui, desk, &mut gesture, touched);
@@ -173,11 +251,17 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera) -> Touched {
 }
 
 /// The handle that the pointer is nearest to, measured by how near it must come, and the pointer.
-fn nearest(ui: &Ui, handles: &[Handle], desk: &Desk, camera: &Camera) -> Option<(Handle, Pos2)> {
+fn nearest(
+    ui: &Ui,
+    handles: &[Handle],
+    desk: &Desk,
+    camera: &Camera,
+    plane: Plane,
+) -> Option<(Handle, Pos2)> {
     let pointer = ui.input(|input| input.pointer.latest_pos())?;
     let distance = |handle: &Handle| {
-        let at = handle.at(desk.project())?;
-        let away = (camera.to_screen(at.into()) - pointer).length();
+        let at = plane.at(*handle, desk.project())?;
+        let away = (camera.to_screen(at) - pointer).length();
         Some(away / hit_radius(*handle, desk.project(), camera))
     };
     let near = handles
@@ -189,10 +273,11 @@ fn nearest(ui: &Ui, handles: &[Handle], desk: &Desk, camera: &Camera) -> Option<
 }
 
 /// Tells assistive technology what a handle is, what it is called and where it stands.
-fn describe(response: &Response, handle: Handle, desk: &Desk) {
+fn describe(response: &Response, handle: Handle, desk: &Desk, plane: Plane) {
     let project = desk.project();
-    let label = name(handle, project);
-    let place = handle.at(project).map(|at| place_text(at, desk.unit));
+    let label = plane.name(handle, project);
+    let place = plane.at(handle, project);
+    let place = place.map(|at| plane.place_text(at, desk.unit));
     response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, &label));
     response
         .ctx
@@ -211,82 +296,85 @@ fn select(desk: &mut Desk, handle: Handle) {
     }
 }
 
-fn drag(
-    ui: &Ui,
-    response: &Response,
+/// A handle of a plane, as a view shows it.
+struct Worked {
     handle: Handle,
-    desk: &mut Desk,
-    camera: &Camera,
-    gesture: &mut Option<Gesture>,
-) {
-    let (pressed_at, moved) = ui.input(|input| {
-        let pointer = &input.pointer;
-        (pointer.press_origin(), pointer.delta() != Vec2::ZERO)
-    });
-    let pointer = response.interact_pointer_pos();
-    let mut moved = moved;
-    if response.drag_started_by(PointerButton::Primary)
-        && let Some((pressed_at, at)) = pressed_at.zip(handle.at(desk.project()))
-    {
-        select(desk, handle);
-        response.request_focus();
-        desk.begin_gesture();
-        let off = Point::from(at) - camera.to_plate(pressed_at);
-        *gesture = Some(Gesture::Drag(handle, off));
-        moved = pointer != Some(pressed_at);
-    }
-    // The pointer may move and let go between two frames: the last way counts, too.
-    let held = response.dragged_by(PointerButton::Primary) || response.drag_stopped();
-    if let Some(Gesture::Drag(dragged, off)) = *gesture
-        && dragged == handle
-        && held
-        && moved
-        && let Some(pointer) = pointer
-    {
-        move_to(
-            desk,
-            handle,
-            rounded(camera.to_plate(pointer) + off, DRAG_PLACES),
-        );
-    }
+    plane: Plane,
+    camera: Camera,
 }
 
-/// Moves a handle by the arrow keys: a tenth of a millimetre, with Shift one, with Alt a hundredth.
-fn nudge(
-    ui: &Ui,
-    id: Id,
-    handle: Handle,
-    desk: &mut Desk,
-    camera: &Camera,
-    gesture: &mut Option<Gesture>,
-) {
-    let arrows = EventFilter {
-        horizontal_arrows: true,
-        vertical_arrows: true,
-        ..EventFilter::default()
-    };
-    ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
-    let steps = ui.input(|input| {
-        let steps = input.events.iter().filter_map(|event| match *event {
-            egui::Event::Key {
-                key,
-                pressed: true,
-                modifiers,
-                ..
-            } => Some(camera.seen.point(way(key)?.into()).coords * step(modifiers)),
-            _ => None,
+impl Worked {
+    fn drag(&self, ui: &Ui, response: &Response, desk: &mut Desk, gesture: &mut Option<Gesture>) {
+        let (pressed_at, moved) = ui.input(|input| {
+            let pointer = &input.pointer;
+            (pointer.press_origin(), pointer.delta() != Vec2::ZERO)
         });
-        steps.collect::<Vec<_>>()
-    });
-    for step in steps {
-        let Some(at) = handle.at(desk.project()) else {
-            return;
-        };
-        if gesture.is_none() {
+        let pointer = response.interact_pointer_pos();
+        let mut moved = moved;
+        if response.drag_started_by(PointerButton::Primary)
+            && let Some((pressed_at, at)) =
+                pressed_at.zip(self.plane.at(self.handle, desk.project()))
+        {
+            select(desk, self.handle);
+            response.request_focus();
             desk.begin_gesture();
-            *gesture = Some(Gesture::Nudge(handle));
+            let off = at - self.camera.to_plate(pressed_at);
+            *gesture = Some(Gesture::Drag(self.handle, off));
+            moved = pointer != Some(pressed_at);
         }
-        move_to(desk, handle, rounded(Point::from(at) + step, NUDGE_PLACES));
+        // The pointer may move and let go between two frames: the last way counts, too.
+        let held = response.dragged_by(PointerButton::Primary) || response.drag_stopped();
+        if let Some(Gesture::Drag(dragged, off)) = *gesture
+            && dragged == self.handle
+            && held
+            && moved
+            && let Some(pointer) = pointer
+        {
+            let to = self.camera.to_plate(pointer) + off;
+            self.move_to(desk, rounded(to, DRAG_PLACES));
+        }
+    }
+
+    /// Moves it by the arrow keys: a tenth of a millimetre, with Shift one, with Alt a hundredth.
+    fn nudge(&self, ui: &Ui, id: Id, desk: &mut Desk, gesture: &mut Option<Gesture>) {
+        let arrows = EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..EventFilter::default()
+        };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
+        let steps = ui.input(|input| {
+            let steps = input.events.iter().filter_map(|event| match *event {
+                egui::Event::Key {
+                    key,
+                    pressed: true,
+                    modifiers,
+                    ..
+                } => Some(self.plane.along(way(key)?, &self.camera) * step(modifiers)),
+                _ => None,
+            });
+            steps.collect::<Vec<_>>()
+        });
+        for step in steps {
+            let Some(at) = self.plane.at(self.handle, desk.project()) else {
+                return;
+            };
+            if gesture.is_none() {
+                desk.begin_gesture();
+                *gesture = Some(Gesture::Nudge(self.handle));
+            }
+            self.move_to(desk, rounded(at + step, NUDGE_PLACES));
+        }
+    }
+
+    /// Moves it, and its partner in the mirror. A place that no plate can be laid out from is
+    /// refused, and the desk's notice says why: the handle then stays at the last good one.
+    fn move_to(&self, desk: &mut Desk, to: Point) {
+        if self.plane.at(self.handle, desk.project()) != Some(to)
+            && let Some(edit) = self.plane.put(self.handle, to, desk)
+        {
+            let _told_by_the_notice = desk.apply(&edit);
+        }
     }
 }
 
@@ -318,21 +406,8 @@ fn step(modifiers: Modifiers) -> f64 {
     }
 }
 
-/// Moves a handle, and its partner in the mirror. A place that no plate can be laid out from is
-/// refused, and the desk's notice says why: the handle then stays at the last good one.
-fn move_to(desk: &mut Desk, handle: Handle, to: [f64; 2]) {
-    if handle.at(desk.project()) != Some(to) {
-        let mirrored = desk.mirror;
-        let _told_by_the_notice = desk.apply(&Edit::Move {
-            handle,
-            to,
-            mirrored,
-        });
-    }
-}
-
-fn rounded(at: Point, places: f64) -> [f64; 2] {
-    [at.x, at.y].map(|along| (along * places).round() / places)
+fn rounded(at: Point, places: f64) -> Point {
+    at.map(|along| (along * places).round() / places)
 }
 
 /// Ends a gesture when the pointer or the keys let go; Escape puts back what was before it.

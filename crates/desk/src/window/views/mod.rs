@@ -3,6 +3,7 @@
 pub(crate) mod backdrop;
 pub mod camera;
 mod cut;
+mod drives;
 mod eye;
 pub mod front;
 mod gaze;

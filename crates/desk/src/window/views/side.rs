@@ -10,10 +10,12 @@ use layout::{LaidEye, State};
 
 use super::camera::Camera;
 use super::gaze::Cut;
+use super::grips::{self, Tag};
+use super::handles::{self, Plane};
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use super::shapes::Shapes;
-use super::{cut, hand, lids, margins};
+use super::{cut, drives, hand, lids, margins};
 use crate::window::mark;
 use crate::window::state::{Desk, Pose};
 use crate::window::step::Step;
@@ -34,6 +36,10 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         beside =
             beside.showing(hand::DEPTH_SHARE * (front(eye) + desk.project().head.cavity_depth));
     }
+    let touched = handles::work(ui, desk, &mut beside, Plane::Cut);
+    let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
+        return;
+    };
     let ink = Ink {
         painter: ui.painter_at(rect),
         palette: Palette::of(ui.ctx()),
@@ -56,6 +62,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     }
     turned.ball(&ink, desk);
     lids::cut(&ink, eye, turned.centre, desk.pose.shut);
+    drives::cut(&ink, desk);
     if desk.step == Step::Hand {
         hand::cut(&ink, &mut labels, desk, eye.centre.x);
     }
@@ -64,9 +71,17 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
     let name = desk.project().eye_name(desk.chosen_eye);
     let shown = margins::shown(desk).into_iter();
     let in_cut = shown.filter(|margin| margin.lies_in_cut(&name, eye.centre.x));
+    grips::draw(&ink, desk, Plane::Cut, touched, &mut labels);
+    let tag = Tag::of(&ink, desk, Plane::Cut, touched);
+    if let Some(tag) = &tag {
+        labels.keep_free(tag.rect);
+    }
     margins::draw(&ink, &mut labels, desk, in_cut, |[_, y, z]| {
         Point::new(-z, y)
     });
+    if let Some(tag) = tag {
+        tag.draw(&ink);
+    }
     if let Err(problem) = &eye.ring {
         say(ui, rect, &problem.to_string());
     }
@@ -82,9 +97,7 @@ fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
         // The hand needs all of the cavity.
         return (desk.project().head.cavity_depth - front(eye)) / 2.0;
     }
-    let behind = eye.ring.as_ref().map_or(seat.ball_behind(), |ring| {
-        ring.sweep_depth(eye.working_tilt)
-    });
+    let behind = eye.sweep_depth().unwrap_or(seat.ball_behind());
     (desk.project().plate.thickness + behind - front(eye)) / 2.0
 }
 
@@ -247,9 +260,8 @@ fn depth(
     let Some(depth) = figures.sweep_depth_mm else {
         return;
     };
-    let reach = ring
-        .sweep_reach(eye.working_tilt)
-        .max(ring.seat.ball_radius);
+    let reach = eye.sweep().map_or(0.0, |sweep| sweep.radius);
+    let reach = reach.max(ring.seat.ball_radius);
     let back = desk.project().plate.thickness;
     let ends = [back, back + depth].map(|depth| Point::new(depth, eye.centre.y - reach));
     let stroke = Stroke::new(FINE, ink.palette.ink);

@@ -1,0 +1,233 @@
+//! Levers, cable lines, stops and sheaths, from the front and in the cut.
+
+use egui::{Color32, FontId, Pos2, Shape, Stroke, vec2};
+use layout::State;
+use layout::cable_hole::CableHole;
+use layout::drive::{Drive, Moves, Turn};
+use layout::geometry::Point;
+use layout::geometry::hull::Disc;
+use layout::geometry::outline::Outline;
+use layout::geometry::space::{self, Piece};
+use layout::laid_drive::LaidDrive;
+use layout::lid::LidsFit;
+use layout::pull::{self, Pull};
+use layout::route::Route;
+use layout::wording;
+
+use super::ink::{BOLD, FINE, Ink};
+use super::labels::Labels;
+use crate::window::mark;
+use crate::window::state::Desk;
+use crate::window::step::Step;
+use crate::window::theme::{self, size};
+
+/// Steps in which a bend is drawn.
+const STEPS: u32 = 24;
+
+/// How strongly a drive is drawn that is not the chosen one, or in a step that is about others.
+const QUIET: f32 = 0.45;
+
+/// Draws all drives as they are seen from the front.
+pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
+    let from_front = |at: space::Place| Point::new(at.x, at.y);
+    for (index, drive, laid) in shown(desk) {
+        let drawn = Drawn::of(ink, desk, index, &from_front);
+        for hole in &laid.holes {
+            drawn.hole(hole);
+        }
+        drawn.drive(desk, drive, laid);
+    }
+}
+
+/// Draws the drives of the chosen eye in its side cut.
+pub(super) fn cut(ink: &Ink<'_>, desk: &Desk) {
+    let from_side = |at: space::Place| Point::new(-at.z, at.y);
+    for (index, drive, laid) in shown(desk) {
+        if drive.moves.eye() == desk.chosen_eye {
+            Drawn::of(ink, desk, index, &from_side).drive(desk, drive, laid);
+        }
+    }
+}
+
+/// Names every drive at its exit, with the mark of its worst state.
+pub(super) fn names(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
+    if desk.step == Step::Drives {
+        for (_, drive, _) in shown(desk) {
+            let [x, y, _] = drive.exit;
+            let at = ink.camera.to_screen(Point::new(x, y));
+            name(ink, labels, at, &drive.name, state(desk, &drive.name));
+        }
+    }
+}
+
+/// The worst state of what is found about a drive.
+pub(in crate::window) fn state(desk: &Desk, drive: &str) -> State {
+    let findings = desk.report().findings.iter();
+    let own = findings.filter(|finding| wording::is_about(&finding.part, drive));
+    let states = own.map(|finding| finding.state);
+    states.max().unwrap_or(State::Clear)
+}
+
+/// The drives, in the steps that show them.
+fn shown(desk: &Desk) -> impl Iterator<Item = (usize, &Drive, &LaidDrive)> {
+    let steps = [Step::Plate, Step::Lids, Step::Drives, Step::Hand];
+    let drives = desk.project().drives.iter().zip(&desk.laid().drives);
+    let drives = drives.filter(move |_| steps.contains(&desk.step));
+    drives
+        .enumerate()
+        .map(|(index, (drive, laid))| (index, drive, laid))
+}
+
+/// What one drive is drawn with.
+struct Drawn<'a> {
+    ink: &'a Ink<'a>,
+    /// Puts a place into the view's plane.
+    onto: &'a dyn Fn(space::Place) -> Point,
+    strength: f32,
+}
+
+impl<'a> Drawn<'a> {
+    fn of(
+        ink: &'a Ink<'a>,
+        desk: &Desk,
+        index: usize,
+        onto: &'a dyn Fn(space::Place) -> Point,
+    ) -> Self {
+        let chosen = desk.step == Step::Drives && desk.chosen_drive == index;
+        let strength = if chosen { 1.0 } else { QUIET };
+        Self {
+            ink,
+            onto,
+            strength,
+        }
+    }
+
+    fn drive(&self, desk: &Desk, drive: &Drive, laid: &LaidDrive) {
+        if let Some(route) = &laid.route {
+            self.sheath(route, 2.0 * laid.sheath_radius);
+        }
+        if let Ok(pull) = &laid.pull {
+            let pose = pose(desk, drive);
+            self.lever(desk, drive, pull, pose);
+            self.wire(pull, pose, 2.0 * laid.sheath_radius);
+        }
+    }
+
+    /// The sheath as a tube; where it cannot be laid, straight lines from point to point.
+    fn sheath(&self, route: &Route, diameter: f64) {
+        let path = self.path(&flattened(&route.pieces));
+        let edge = self.quiet(self.ink.palette.ink);
+        if !route.is_laid() {
+            return self.ink.dashed(&path, Stroke::new(FINE, edge));
+        }
+        let width = self.ink.camera.length(diameter).max(3.0);
+        // The tube's edges are what is left of the ink beside its paper.
+        for (width, colour) in [(width, edge), (width - 2.0, self.ink.palette.paper)] {
+            let line = Shape::line(path.clone(), Stroke::new(width, colour));
+            self.ink.painter.add(line);
+        }
+    }
+
+    /// The bar from the axis to the tip.
+    fn lever(&self, desk: &Desk, drive: &Drive, pull: &Pull, pose: pull::Pose) {
+        let lids = desk.project().parts_of(drive.moves.eye()).lids.as_ref();
+        let width = lids.map_or(layout::lever::WIDTH, |lids| lids.lever_width);
+        let ends = [pull.lever_root(), pull.tip_at(pose)].map(self.onto);
+        let radius = width / 2.0;
+        let bar = ends.map(|centre| Disc { centre, radius });
+        let edge = Stroke::new(FINE, self.quiet(self.ink.palette.ring_edge));
+        let fill = self.quiet(self.ink.palette.ring);
+        let around = Outline::hull(&bar).flattened();
+        self.ink.convex(&around, fill, edge);
+    }
+
+    /// The cable line, the bare wire on it, and the bracket's mark across the stop.
+    fn wire(&self, pull: &Pull, pose: pull::Pose, diameter: f64) {
+        /// How far the stop's stroke reaches beyond the sheath, as a share of its diameter.
+        const STOP: f32 = 0.9;
+        let places = [pull.stop, pull.near, pull.far, pull.tip_at(pose)];
+        let [stop, near, far, tip] =
+            places.map(|place| self.ink.camera.to_screen((self.onto)(place)));
+        let faint = Stroke::new(FINE, self.quiet(self.ink.palette.faint));
+        self.ink.centre_line(&[near, far], faint);
+        let ink = self.quiet(self.ink.palette.ink);
+        let painter = &self.ink.painter;
+        painter.line_segment([stop, tip], Stroke::new(1.4, ink));
+        painter.circle(tip, 2.6, self.ink.palette.paper, Stroke::new(1.2, ink));
+        let along = (far - near).normalized();
+        let across = along.rot90() * self.ink.camera.length(diameter) * STOP;
+        painter.line_segment([stop - across, stop + across], Stroke::new(2.2, ink));
+    }
+
+    fn hole(&self, hole: &CableHole) {
+        let edge = Stroke::new(BOLD, self.quiet(self.ink.palette.accent));
+        let around = hole.outline().flattened();
+        self.ink.convex(&around, self.ink.palette.paper, edge);
+    }
+
+    fn path(&self, places: &[space::Place]) -> Vec<Pos2> {
+        let places: Vec<Point> = places.iter().map(|&place| (self.onto)(place)).collect();
+        self.ink.path(&places)
+    }
+
+    fn quiet(&self, colour: Color32) -> Color32 {
+        self.ink.palette.paper.lerp_to_gamma(colour, self.strength)
+    }
+}
+
+/// Where a drive's turn stands as the eyes are worked.
+fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
+    let eye = drive.moves.eye();
+    let turned = desk.pose_of(eye);
+    match drive.moves {
+        Moves::Gaze { turn, .. } => {
+            let (own, other) = match turn {
+                Turn::Side => (turned.side, turned.lift),
+                Turn::Lift => (turned.lift, turned.side),
+            };
+            pull::Pose { own, other }
+        }
+        Moves::Lid { which, .. } => {
+            let lids: Option<&LidsFit> = super::lids::of(desk, eye);
+            let lid = lids.and_then(|lids| lids.lid(which));
+            pull::Pose {
+                own: lid.map_or(0.0, |lid| lid.leading(desk.pose.shut)),
+                other: 0.0,
+            }
+        }
+    }
+}
+
+/// Places along a sheath, its bends by their chords.
+fn flattened(pieces: &[Piece]) -> Vec<space::Place> {
+    let first = pieces.first().map(|piece| piece.at(0.0));
+    let rest = pieces.iter().flat_map(|piece| {
+        let steps = match piece {
+            Piece::Straight(_) => 1,
+            Piece::Bend(_) => STEPS,
+        };
+        (1..=steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
+    });
+    first.into_iter().chain(rest).collect()
+}
+
+/// A drive's name with its state's mark.
+fn name(ink: &Ink<'_>, labels: &mut Labels, at: Pos2, name: &str, state: State) {
+    /// Size of the mark, and the room after it and around both, in points.
+    const MARK: f32 = 9.0;
+    const GAP: f32 = 5.0;
+    const AROUND: egui::Vec2 = vec2(5.0, 2.0);
+    let font = FontId::new(size::SMALL, theme::strong());
+    let text = ink
+        .painter
+        .layout_no_wrap(name.to_owned(), font, ink.palette.ink);
+    let inner = vec2(MARK + GAP + text.size().x, text.size().y);
+    let rect = labels.place(at, inner + 2.0 * AROUND);
+    ink.painter
+        .rect_filled(rect, 4.0, ink.palette.paper.gamma_multiply(0.9));
+    let start = rect.shrink2(AROUND).left_center();
+    let centre = start + vec2(MARK / 2.0, 0.0);
+    mark::paint(&ink.painter, centre, MARK, state, &ink.palette);
+    let at = start + vec2(MARK + GAP, -text.size().y / 2.0);
+    ink.painter.galley(at, text, ink.palette.ink);
+}
