@@ -22,7 +22,7 @@ fn the_largest_closed_shape_of_a_drawing_becomes_the_head() {
     let arguments = [
         "check",
         "--sample",
-        "bramble",
+        "old-tarn",
         "--json",
         "--outline",
         "head.svg",
@@ -53,7 +53,7 @@ fn a_drawing_without_a_unit_is_asked_for_it() {
         "head.svg",
         SVG.replace("width=\"210mm\" height=\"297mm\" ", ""),
     );
-    let arguments = ["check", "--sample", "bramble", "--outline", "head.svg"];
+    let arguments = ["check", "--sample", "old-tarn", "--outline", "head.svg"];
     let (status, _, errors) = run(folder.path(), &arguments);
     assert_eq!(status, 2);
     assert_eq!(
@@ -80,7 +80,7 @@ fn a_file_that_is_no_drawing_is_refused_by_name() {
         let arguments = [
             "sheet",
             "--sample",
-            "bramble",
+            "old-tarn",
             "-o",
             "a.pdf",
             "--outline",

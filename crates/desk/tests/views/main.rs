@@ -1,5 +1,6 @@
 //! The front view and the sliders, worked by accessible name with pointer and keys.
 
+mod drives;
 mod handles;
 mod looking;
 mod menu;

@@ -1,14 +1,14 @@
 //! The drives: what moves, its lever, its cable and the way of its sheath.
 
 use egui::Ui;
-use layout::drive::{Cable, Drive, End, Moves, Turn};
+use layout::drive::{Cable, Drive, End, Moves, Returns, Turn};
 use layout::field::{DriveField, Field};
 use layout::handle::{Handle, Place};
 use layout::lid::Which;
 use layout::report::DriveFigures;
 use layout::{Edit, Project};
 
-use super::{angle, apply, length, number, shown};
+use super::{angle, apply, drive_charts, length, number, shown};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::pieces;
@@ -24,6 +24,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         if let Some(figures) = desk.report().figures.drives.get(index) {
             show_figures(ui, desk, figures);
         }
+        pieces::group(ui, "Over the turn and along the sheath", false);
+        drive_charts::show(ui, desk, index);
         pieces::group(ui, "What it moves", false);
         moves(ui, desk, index, &drive);
         pieces::group(ui, "Lever tip, from the ball's centre", false);
@@ -46,6 +48,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             DriveField::Torque,
         ];
         numbers(ui, desk, index, &drive.name, &fields);
+        returns(ui, desk, index, &drive);
         ui.add_space(4.0);
         if controls::outlined_button(ui, "Remove this drive").clicked() {
             apply(desk, &Edit::RemoveDrive(index));
@@ -190,14 +193,31 @@ fn end_name(end: End) -> &'static str {
     }
 }
 
+/// What takes the moved thing back.
+fn returns(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
+    const ALL: [Returns; 3] = [Returns::Spring, Returns::Elastic, Returns::Push];
+    let names = ["a spring", "an elastic", "a push of the wire"];
+    let now = ALL.iter().position(|own| *own == drive.returned_by());
+    let label = format!("{}: Goes back by", drive.name);
+    let picked = controls::list(ui, "Goes back by", &label, &names, now.unwrap_or(0));
+    if let Some(picked) = picked {
+        change(desk, index, |drive| drive.returns = Some(ALL[picked]));
+    }
+}
+
 fn sheath(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
-    numbers(
-        ui,
-        desk,
-        index,
-        &drive.name,
-        &[DriveField::Standoff, DriveField::Lead],
-    );
+    let own = [DriveField::Standoff, DriveField::Lead];
+    if drive.stop.is_some() {
+        numbers(ui, desk, index, &drive.name, &own[1..]);
+        pieces::hint(ui, "Sheath stop, moved off the cable line");
+        let fields = [0, 1, 2].map(DriveField::Stop);
+        numbers(ui, desk, index, "Sheath stop", &fields);
+        if controls::outlined_button(ui, "Put the stop back on the line").clicked() {
+            change(desk, index, |drive| drive.stop = None);
+        }
+    } else {
+        numbers(ui, desk, index, &drive.name, &own);
+    }
     for corner in 0..drive.via.len() {
         let name = format!("Route point {}", corner + 1);
         pieces::hint(ui, &name);
@@ -280,33 +300,29 @@ fn first_drive(project: &Project, eye: usize) -> Drive {
 }
 
 fn show_figures(ui: &mut Ui, desk: &Desk, figures: &DriveFigures) {
-    pieces::figure(ui, "Stroke", length(desk, figures.stroke_mm));
-    pieces::figure(ui, "Pull error", angle(figures.pull_error_deg));
     let share = |share: Option<f64>| {
         share.map_or_else(|| "–".to_owned(), |share| format!("{:.0} %", 100.0 * share))
     };
-    pieces::figure(ui, "Least arm, of the lever", share(figures.arm_share));
-    pieces::figure(
-        ui,
-        "Wire without sheath",
-        length(desk, figures.unsupported_mm),
-    );
-    pieces::figure(
-        ui,
-        "Straight behind the stop",
-        length(desk, figures.lead_mm),
-    );
-    pieces::figure(ui, "Sheath", length(desk, figures.sheath_mm));
-    pieces::figure(ui, "Bends in all", angle(figures.bend_total_deg));
-    pieces::figure(ui, "Tightest bend", length(desk, figures.bend_least_mm));
-    pieces::figure(
-        ui,
-        "Pull at the hand, times",
-        shown(figures.pull_gain, Measure::Plain),
-    );
-    pieces::figure(
-        ui,
-        "Safe against buckling, times",
-        shown(figures.push_safety, Measure::Plain),
-    );
+    let times = |times: Option<f64>| shown(times, Measure::Plain);
+    let force = |newtons: Option<f64>| {
+        newtons.map_or_else(|| "–".to_owned(), |newtons| format!("{newtons:.2} N"))
+    };
+    for (name, value) in [
+        ("Stroke", length(desk, figures.stroke_mm)),
+        ("A finger pulls", length(desk, figures.travel_mm)),
+        ("Pull error", angle(figures.pull_error_deg)),
+        ("Least arm, of the lever", share(figures.arm_share)),
+        ("Wire without sheath", length(desk, figures.unsupported_mm)),
+        ("Straight behind the stop", length(desk, figures.lead_mm)),
+        ("Sheath, cut to", length(desk, figures.sheath_mm)),
+        ("Wire, cut to", length(desk, figures.inner_mm)),
+        ("Bends in all", angle(figures.bend_total_deg)),
+        ("Tightest bend", length(desk, figures.bend_least_mm)),
+        ("Force at the lever", force(figures.lever_force_n)),
+        ("Force at the hand", force(figures.hand_force_n)),
+        ("Friction makes that, times", times(figures.pull_gain)),
+        ("Safe against buckling, times", times(figures.push_safety)),
+    ] {
+        pieces::figure(ui, name, value);
+    }
 }

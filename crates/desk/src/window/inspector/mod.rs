@@ -1,6 +1,8 @@
 //! The fields of the step that is shown.
 
+mod charts;
 mod curve;
+mod drive_charts;
 mod drives;
 mod eyes;
 mod hand;

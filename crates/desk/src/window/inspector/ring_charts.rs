@@ -1,17 +1,15 @@
 //! Charts of what the chosen eye's ring does.
 
-use egui::{Color32, FontId, Rangef, Sense, Stroke, Ui, Vec2b, vec2};
-use egui_plot::{
-    AxisHints, GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotPoints, Points, VLine,
-};
+use egui::Ui;
+use egui_plot::{HLine, Line, LineStyle, Points, VLine};
 use layout::ring::RingFit;
 use layout::{Degrees, ring_search};
 
+use super::charts::{Look, curve, key, plot};
 use super::ring::wanted;
 use crate::window::pieces;
 use crate::window::state::Desk;
-use crate::window::theme::{Palette, size};
-use crate::window::views::grid;
+use crate::window::theme::Palette;
 
 /// Both charts of the chosen eye's ring.
 pub(super) fn show(ui: &mut Ui, desk: &Desk) {
@@ -31,96 +29,6 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk) {
         &format!("Over the ring's depth, {0}, in {0}", desk.unit.symbol()),
     );
     play_over_depth(ui, desk, ring, &palette);
-}
-
-/// Height of a chart, in points.
-const HEIGHT: f32 = 150.0;
-
-/// How many points a curve is drawn through.
-const POINTS: usize = 96;
-
-/// A chart that only shows.
-fn plot(name: &str) -> Plot<'static> {
-    let font = FontId::proportional(size::SMALL);
-    // Wherever two figures of the axis find room side by side.
-    let across = AxisHints::new_x().label_spacing(Rangef::new(22.0, 30.0));
-    let up = AxisHints::new_y().label_spacing(Rangef::new(14.0, 18.0));
-    Plot::new(name.to_owned())
-        .height(HEIGHT)
-        .allow_drag(false)
-        .allow_scroll(false)
-        .allow_zoom(false)
-        .allow_boxed_zoom(false)
-        .show_grid(Vec2b::FALSE)
-        .show_crosshair(false)
-        .set_margin_fraction(vec2(0.0, 0.06))
-        .x_grid_spacer(even_marks)
-        .y_grid_spacer(even_marks)
-        .custom_x_axes(vec![across.tick_label_font(font.clone())])
-        .custom_y_axes(vec![up.tick_label_font(font)])
-}
-
-/// About how many figures stand along an axis.
-const MARKS: f64 = 8.0;
-
-/// Marks along an axis at steps of 1, 2 or 5 times a power of ten.
-#[allow(
-    clippy::needless_pass_by_value,
-    reason = "the signature is egui_plot's"
-)]
-fn even_marks(input: GridInput) -> Vec<GridMark> {
-    let (low, high) = input.bounds;
-    let rough = (high - low) / MARKS;
-    if !rough.is_normal() {
-        return Vec::new();
-    }
-    let (step_size, _) = grid::round_step(rough);
-    grid::multiples(step_size, low, high)
-        .map(|value| GridMark {
-            // No minus before a zero.
-            value: value + 0.0,
-            step_size,
-        })
-        .collect()
-}
-
-/// How something looks on a chart.
-#[derive(Clone, Copy)]
-enum Look {
-    Line,
-    Dashes,
-}
-
-/// Says what the colours of a chart mean.
-fn key(ui: &mut Ui, entries: &[(Color32, Look, &str)]) {
-    /// The sample of a line and the room around it, in points.
-    const SAMPLE: egui::Vec2 = vec2(18.0, 14.0);
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing = vec2(6.0, 0.0);
-        for &(colour, look, name) in entries {
-            let (rect, _) = ui.allocate_exact_size(SAMPLE, Sense::hover());
-            let ends = [rect.left_center(), rect.right_center()];
-            let stroke = Stroke::new(2.0, colour);
-            match look {
-                Look::Line => {
-                    ui.painter().line_segment(ends, stroke);
-                }
-                Look::Dashes => {
-                    ui.painter()
-                        .extend(egui::Shape::dashed_line(&ends, stroke, 4.0, 3.0));
-                }
-            }
-            let text = pieces::small(ui, name);
-            ui.label(text);
-            ui.add_space(6.0);
-        }
-    });
-}
-
-/// A curve through evenly spaced points, its values in the maker's unit.
-fn curve(from: f64, to: f64, mut at: impl FnMut(f64) -> Option<[f64; 2]>) -> PlotPoints<'static> {
-    let share = |step: usize| from + (to - from) * step as f64 / POINTS as f64;
-    (0..=POINTS).filter_map(|step| at(share(step))).collect()
 }
 
 fn clearance_over_tilt(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palette) {

@@ -27,10 +27,19 @@ const STEPS: u32 = 24;
 /// How strongly a drive is drawn that is not the chosen one, or in a step that is about others.
 const QUIET: f32 = 0.45;
 
-/// Draws all drives as they are seen from the front.
-pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
+/// Draws the drives that turn eyes, which stand behind the balls, as they are seen from the front.
+pub(super) fn of_eyes(ink: &Ink<'_>, desk: &Desk) {
+    front(ink, desk, |moves| matches!(moves, Moves::Gaze { .. }));
+}
+
+/// Draws the drives that move lids, which stand beside them, as they are seen from the front.
+pub(super) fn of_lids(ink: &Ink<'_>, desk: &Desk) {
+    front(ink, desk, |moves| matches!(moves, Moves::Lid { .. }));
+}
+
+fn front(ink: &Ink<'_>, desk: &Desk, wanted: fn(Moves) -> bool) {
     let from_front = |at: space::Place| Point::new(at.x, at.y);
-    for (index, drive, laid) in shown(desk) {
+    for (index, drive, laid) in shown(desk).filter(|(_, drive, _)| wanted(drive.moves)) {
         let drawn = Drawn::of(ink, desk, index, &from_front);
         for hole in &laid.holes {
             drawn.hole(hole);
@@ -61,7 +70,7 @@ pub(super) fn names(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
 }
 
 /// The worst state of what is found about a drive.
-pub(in crate::window) fn state(desk: &Desk, drive: &str) -> State {
+fn state(desk: &Desk, drive: &str) -> State {
     let findings = desk.report().findings.iter();
     let own = findings.filter(|finding| wording::is_about(&finding.part, drive));
     let states = own.map(|finding| finding.state);
@@ -132,7 +141,13 @@ impl<'a> Drawn<'a> {
     fn lever(&self, desk: &Desk, drive: &Drive, pull: &Pull, pose: pull::Pose) {
         let lids = desk.project().parts_of(drive.moves.eye()).lids.as_ref();
         let width = lids.map_or(layout::lever::WIDTH, |lids| lids.lever_width);
-        let ends = [pull.lever_root(), pull.tip_at(pose)].map(self.onto);
+        let (root, tip) = (pull.lever_root(), pull.tip_at(pose));
+        // A gaze lever stands on its ball.
+        let eye = desk.laid().eyes.get(drive.moves.eye());
+        let ball = eye.and_then(|eye| eye.seat.as_ref().ok());
+        let within = ball.filter(|_| !pull.moves_lid());
+        let share = within.map_or(0.0, |seat| seat.ball_radius / (tip - root).norm());
+        let ends = [root + (tip - root) * share.min(1.0), tip].map(self.onto);
         let radius = width / 2.0;
         let bar = ends.map(|centre| Disc { centre, radius });
         let edge = Stroke::new(FINE, self.quiet(self.ink.palette.ring_edge));
@@ -176,7 +191,7 @@ impl<'a> Drawn<'a> {
 }
 
 /// Where a drive's turn stands as the eyes are worked.
-fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
+pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
     let eye = drive.moves.eye();
     let turned = desk.pose_of(eye);
     match drive.moves {

@@ -109,6 +109,7 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     plan::ties(ink, desk);
     plan::openings(ink, desk);
     plan::sweeps(ink, desk);
+    drives::of_eyes(ink, desk);
     match ink.camera.seen {
         Seen::Front => {
             eye::balls(ink, desk);
@@ -116,7 +117,7 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
         }
         Seen::Back => eye::rings(ink, desk),
     }
-    drives::draw(ink, desk);
+    drives::of_lids(ink, desk);
 }
 
 /// Cuts through the eye that a newly framed finding is about.
@@ -232,16 +233,12 @@ fn remove_by_key(ui: &Ui, desk: &mut Desk, touched: Touched) {
 }
 
 fn point_at(ui: &Ui, ground: &Response, touched: Touched, ghost: Option<Place>) {
-    let icon = if touched.dragged.is_some() || ground.dragged() {
-        CursorIcon::Grabbing
-    } else if touched.hovered.is_some() {
-        CursorIcon::Grab
-    } else if ghost.is_some() {
-        CursorIcon::Copy
-    } else {
-        return;
-    };
-    ui.set_cursor_icon(icon);
+    handles::point_at(ui, touched);
+    if ground.dragged() {
+        ui.set_cursor_icon(CursorIcon::Grabbing);
+    } else if touched.hovered.is_none() && ghost.is_some() {
+        ui.set_cursor_icon(CursorIcon::Copy);
+    }
 }
 
 fn frame_all_place(rect: Rect) -> Rect {

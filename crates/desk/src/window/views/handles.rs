@@ -2,8 +2,8 @@
 
 use egui::accesskit::{self, Role};
 use egui::{
-    EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2,
-    WidgetInfo,
+    CursorIcon, EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui,
+    Vec2, WidgetInfo,
 };
 use layout::geometry::{Point, Vector};
 use layout::handle::{Handle, Place};
@@ -248,6 +248,15 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera, plane: Plane) 
     }
     ui.data_mut(|data| data.insert_temp(memory, gesture));
     touched
+}
+
+/// Shows by the pointer's shape that a handle can be taken, or is held.
+pub(super) fn point_at(ui: &Ui, touched: Touched) {
+    if touched.dragged.is_some() {
+        ui.set_cursor_icon(CursorIcon::Grabbing);
+    } else if touched.hovered.is_some() {
+        ui.set_cursor_icon(CursorIcon::Grab);
+    }
 }
 
 /// The handle that the pointer is nearest to, measured by how near it must come, and the pointer.

@@ -25,4 +25,5 @@ pub mod side;
 mod slider;
 
 pub use camera::Camera;
+pub(crate) use drives::pose as drive_pose;
 pub use pose::Play;

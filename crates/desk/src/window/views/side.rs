@@ -37,6 +37,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
             beside.showing(hand::DEPTH_SHARE * (front(eye) + desk.project().head.cavity_depth));
     }
     let touched = handles::work(ui, desk, &mut beside, Plane::Cut);
+    handles::point_at(ui, touched);
     let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
         return;
     };

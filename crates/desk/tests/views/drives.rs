@@ -1,0 +1,105 @@
+//! Levers, stops, route points and exits, worked on the front view and in the side cut.
+
+use desk::window::step::Step;
+use egui::{Key, Modifiers, vec2};
+use egui_kittest::kittest::Queryable;
+use layout::handle::Place;
+
+use super::*;
+
+/// Places of a drive in the plate's frame, mm.
+fn at(harness: &Harness<'_, Bench>, drive: usize, place: Place) -> [f64; 3] {
+    let project = harness.state().desk.project();
+    place.at(project, drive).expect("the drive has this place")
+}
+
+fn let_go(harness: &mut Harness<'_, Bench>, at: Pos2) {
+    harness.drop_at(at);
+    harness.run();
+}
+
+#[test]
+fn a_lever_tip_is_dragged_in_the_cut_as_one_step_and_its_partner_with_it() {
+    let mut harness = bench(Step::Drives);
+    let [x, y, z] = at(&harness, 0, Place::Tip);
+    let scale = harness.state().camera.scale();
+    let end = press_and_move(
+        &mut harness,
+        "left upper lid, lever tip, in the cut",
+        vec2(12.0, -18.0),
+    );
+    let_go(&mut harness, end);
+    let moved = at(&harness, 0, Place::Tip);
+    // To the right is to the hand; to a tenth of a millimetre, as dragging goes.
+    assert!((moved[0] - x).abs() < ROUNDING);
+    assert!((moved[1] - (y + 18.0 / scale)).abs() < 0.06, "{moved:?}");
+    assert!((moved[2] - (z - 12.0 / scale)).abs() < 0.06, "{moved:?}");
+    let partner = at(&harness, 1, Place::Tip);
+    assert!((partner[0] + moved[0]).abs() < ROUNDING);
+    assert!((partner[2] - moved[2]).abs() < ROUNDING);
+    harness.state_mut().desk.undo();
+    assert_eq!(at(&harness, 0, Place::Tip), [x, y, z]);
+}
+
+#[test]
+fn an_exit_is_dragged_from_the_front_and_keeps_its_depth() {
+    let mut harness = bench(Step::Drives);
+    let before = at(&harness, 0, Place::Exit);
+    let end = press_and_move(&mut harness, "left upper lid, exit", vec2(-20.0, 10.0));
+    let_go(&mut harness, end);
+    let after = at(&harness, 0, Place::Exit);
+    assert!(after[0] < before[0] - 1.0 && after[1] < before[1] - 1.0);
+    assert_eq!(after[2], before[2]);
+}
+
+#[test]
+fn a_stop_that_is_moved_leaves_the_cable_line_and_is_the_drives_own() {
+    let mut harness = bench(Step::Drives);
+    assert_eq!(harness.state().desk.project().drives[0].stop, None);
+    let handle = harness.get_by_label("left upper lid, sheath stop");
+    handle.focus();
+    harness.run();
+    for _ in 0..3 {
+        harness.key_press_modifiers(Modifiers::SHIFT, Key::ArrowDown);
+        harness.run();
+    }
+    let stop = harness.state().desk.project().drives[0].stop;
+    assert!(stop.is_some());
+    // Three millimetres off the line the pull is no longer true.
+    let desk = &harness.state().desk;
+    let error = desk.report().figures.drives[0].pull_error_deg.unwrap();
+    assert!(error > 10.0, "{error}");
+}
+
+#[test]
+fn arrows_move_a_place_in_the_cut_to_the_hand_and_up() {
+    let mut harness = bench(Step::Drives);
+    let before = at(&harness, 0, Place::Exit);
+    let handle = harness.get_by_label("left upper lid, exit, in the cut");
+    handle.focus();
+    harness.run();
+    for key in [Key::ArrowRight, Key::ArrowUp] {
+        harness.key_press_modifiers(Modifiers::SHIFT, key);
+        harness.run();
+    }
+    let after = at(&harness, 0, Place::Exit);
+    assert!((after[2] - (before[2] - 1.0)).abs() < ROUNDING);
+    assert!((after[1] - (before[1] + 1.0)).abs() < ROUNDING);
+    assert_eq!(after[0], before[0]);
+}
+
+#[test]
+fn the_cut_has_handles_of_the_chosen_eye_s_drives_only_and_in_their_step_only() {
+    let mut harness = bench(Step::Drives);
+    let in_cut = |harness: &Harness<'_, Bench>, name: &str| {
+        let name = format!("{name}, exit, in the cut");
+        harness.query_by_label(&name).is_some()
+    };
+    assert!(in_cut(&harness, "left gaze") && !in_cut(&harness, "right gaze"));
+    harness.state_mut().desk.choose_drive(5);
+    harness.run();
+    assert!(!in_cut(&harness, "left gaze") && in_cut(&harness, "right gaze"));
+    harness.state_mut().desk.step = Step::Lids;
+    harness.run();
+    assert!(!in_cut(&harness, "right gaze"));
+}
