@@ -1,11 +1,14 @@
 //! Projects as files: read, written, kept.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
 use desk::files::{self, backup_of};
 use desk::samples::SAMPLES;
+use desk::window::step::Step;
 use layout::eye::Carrier;
+use layout::limits::{Rule, Sense};
 use layout::{Degrees, Project, State, evaluate};
 
 use crate::demo;
@@ -85,6 +88,31 @@ fn the_demos_are_clear_or_lack_a_cable_but_for_the_one_that_fouls_on_purpose() {
         assert_eq!(others > 0, expected == State::Fouls, "{name}");
     }
     assert_eq!(demo("wimple").eyes.len(), 3);
+}
+
+#[test]
+fn one_demo_shows_every_kind_of_foul_of_lids_drives_and_hand_that_can_stand_together() {
+    let findings = evaluate(&demo("nettle")).findings;
+    let fouls: BTreeSet<&str> = findings
+        .iter()
+        .filter(|finding| finding.state == State::Fouls)
+        .map(|finding| finding.id)
+        .collect();
+    let absent: Vec<&str> = Rule::ALL
+        .iter()
+        .map(|rule| rule.info())
+        // What is at most tight fouls nowhere.
+        .filter(|info| info.sense == Sense::AtLeast || info.least.is_finite())
+        .filter(|info| [Step::Lids, Step::Drives, Step::Hand].contains(&Step::of(info.id)))
+        .map(|info| info.id)
+        .filter(|id| !fouls.contains(id))
+        .collect();
+    // Parts that cannot be made have no margins to show, every cable hole gets its pad, and lids that
+    // reach a wall would leave no room for anything else to foul.
+    assert_eq!(
+        absent,
+        ["hole_edge", "lid_wall", "lid_shape", "guard_shape"]
+    );
 }
 
 #[test]

@@ -30,7 +30,9 @@ impl Rules<'_> {
                 lead_mm: finite(drive.lead),
                 ..DriveFigures::default()
             };
-            self.find(Rule::Lead, drive.name.clone(), drive.lead, Vec::new());
+            let lead = worked_out.route.iter().flat_map(|route| &route.points[..2]);
+            let lead = lead.map(|&place| place.into()).collect();
+            self.find(Rule::Lead, drive.name.clone(), drive.lead, lead);
             match &worked_out.pull {
                 Ok(pull) => self.drive(drive, pull, worked_out, &mut figures),
                 Err(problem) => {

@@ -11,6 +11,7 @@ use super::ink::Ink;
 use super::labels::Labels;
 use crate::window::mark;
 use crate::window::state::Desk;
+use crate::window::step::Step;
 use crate::window::theme::{self, size};
 
 /// Most clear margins of a selected thing that are drawn: those nearest to what is wanted.
@@ -25,8 +26,8 @@ pub(super) struct Margin<'a> {
     framed: bool,
 }
 
-/// The margins that the views draw: what is tight or fouls, what is framed, and, even when clear,
-/// what concerns the selected handle. The weightiest come first.
+/// The margins that the views draw: what is tight or fouls in the step that is shown, what is framed, and,
+/// even when clear, what concerns the selected handle. The weightiest come first.
 pub(super) fn shown(desk: &Desk) -> Vec<Margin<'_>> {
     let findings = &desk.report().findings;
     let margin = |(index, finding)| Margin {
@@ -37,9 +38,9 @@ pub(super) fn shown(desk: &Desk) -> Vec<Margin<'_>> {
         .iter()
         .enumerate()
         .filter(|(_, finding)| !finding.place.is_empty());
-    let (mut shown, clear): (Vec<_>, Vec<_>) = placed.map(margin).partition(|margin| {
-        margin.framed || matches!(margin.finding.state, State::Tight | State::Fouls)
-    });
+    let (mut shown, clear): (Vec<_>, Vec<_>) = placed
+        .map(margin)
+        .partition(|margin| margin.framed || is_pressing(margin.finding, desk.step));
     shown.sort_by_key(|margin| std::cmp::Reverse((margin.framed, margin.finding.state)));
     let mut clear: Vec<_> = clear
         .into_iter()
@@ -55,6 +56,19 @@ pub(super) fn shown(desk: &Desk) -> Vec<Margin<'_>> {
     clear.sort_by(|a, b| room(a.finding).total_cmp(&room(b.finding)));
     shown.extend(clear.into_iter().take(MOST_CLEAR));
     shown
+}
+
+/// Whether a finding is tight or fouls, and is drawn in a step without being asked for. Drives and hand have
+/// steps of their own, whose margins would hide the rest; what is only tight and has no figure has nothing to
+/// show.
+fn is_pressing(finding: &Finding, step: Step) -> bool {
+    let apart = |step: Step| matches!(step, Step::Drives | Step::Hand).then_some(step);
+    let pressing = match finding.state {
+        State::Fouls => true,
+        State::Tight => finding.value.is_some(),
+        State::Clear | State::NotChecked => false,
+    };
+    pressing && apart(Step::of(finding.id)) == apart(step)
 }
 
 /// Whether a margin has a length when it is seen from the front.
