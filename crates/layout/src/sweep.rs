@@ -54,7 +54,7 @@ impl RingSweep {
             return 0.0;
         }
         let at = |angle: f64| Point::from(Vector::new(angle.sin(), angle.cos()) * reach);
-        let ends = [at(low), at(high)].map(|end| self.from_section(end));
+        let ends = [at(low), at(high)].map(|end| self.off_section(end));
         let corners = self.section.iter().filter_map(|corner| {
             let angle = corner.x.atan2(corner.y);
             let passed = low <= angle && angle <= high;
@@ -84,7 +84,7 @@ impl RingSweep {
         Some([to_depth(back.y), widest])
     }
 
-    fn from_section(&self, point: Point) -> f64 {
+    fn off_section(&self, point: Point) -> f64 {
         let corners = self.section;
         let edges = (0..corners.len()).map(|index| Line {
             start: corners[index],

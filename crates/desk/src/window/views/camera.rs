@@ -151,7 +151,7 @@ impl Camera {
             seen: Seen::Front,
             centre: Point::new(middle, self.centre.y),
             rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.y_range()),
-            ..self.clone()
+            ..*self
         }
     }
 
@@ -270,7 +270,7 @@ mod tests {
     #[test]
     fn framing_a_place_brings_it_into_view_and_leaves_what_is_seen_alone() {
         let mut camera = camera();
-        let before = camera.clone();
+        let before = camera;
         camera.frame_points(&[[10.0, 10.0, -3.0]]);
         assert_eq!(
             camera.to_plate(pos2(0.0, 0.0)),
