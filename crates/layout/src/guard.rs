@@ -1,4 +1,5 @@
-//! The guard: the bent mesh behind the plate that keeps the hand off what moves.
+//! The guard: the mesh behind the plate that keeps the hand off what moves, bent toward the hand (common
+//! practice, no source).
 
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};

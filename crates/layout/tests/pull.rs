@@ -433,3 +433,71 @@ fn the_gap_of_a_lever_to_the_plate_is_that_of_the_bar_turned_step_by_step() {
     }
     assert!(in_front > 80, "{in_front}");
 }
+
+#[test]
+fn a_gaze_lever_counts_in_what_its_eye_sweeps_and_in_how_far_it_turns() {
+    let mut random = Random::new(145);
+    let mut counts = [0; 3];
+    for _ in 0..200 {
+        let mut project = lidded_pair();
+        project.drives.truncate(1);
+        project.gaze.side = Degrees(random.between(5.0, 40.0));
+        let mut bare = project.clone();
+        bare.drives.clear();
+        let drive = &mut project.drives[0];
+        let out = random.point(16.0);
+        drive.tip = [out.x, out.y, random.between(-34.0, -8.0)];
+        if length(drive.tip) <= 20.3 {
+            continue;
+        }
+        let ring = evaluate(&bare).figures.eyes[0].clone();
+        let found = evaluate(&project).figures.eyes[0].clone();
+        // Rolled about its axis to every side and tilted by every angle up to the working one. Centre
+        // 4 mm before the plate's face, 3 mm thick.
+        let tilt = project.gaze.side.0.to_radians();
+        let (mut deepest, mut widest, mut nearest) = (0.0_f64, 0.0_f64, f64::INFINITY);
+        let mut limit = f64::INFINITY;
+        for roll in 0..360 {
+            let (sin, cos) = f64::from(roll).to_radians().sin_cos();
+            let [x, y, z] = project.drives[0].tip;
+            let rolled = [x * cos - y * sin, x * sin + y * cos, z];
+            for step in 0..=400 {
+                let angle = tilt * f64::from(step) / 400.0;
+                let [x, y, z] = lifted(rolled, angle);
+                deepest = deepest.max(-z);
+                widest = widest.max(x.hypot(y));
+                nearest = nearest.min(-z);
+            }
+            // The least angle at which it comes up to the back face.
+            let reaches = (0..900).map(|step| f64::from(step) / 10.0);
+            let meets = reaches
+                .into_iter()
+                .find(|angle| -lifted(rolled, angle.to_radians())[2] < 7.0);
+            limit = limit.min(meets.unwrap_or(f64::INFINITY));
+        }
+        let of_ring = ring.sweep_depth_mm.unwrap();
+        assert_abs_diff_eq!(
+            found.sweep_depth_mm.unwrap(),
+            (deepest - 7.0).max(of_ring),
+            epsilon = 0.01
+        );
+        let of_ring = ring.sweep_reach_mm.unwrap();
+        assert_abs_diff_eq!(
+            found.sweep_reach_mm.unwrap(),
+            widest.max(of_ring),
+            epsilon = 0.01
+        );
+        let of_ring = ring.ring_clearance_mm.unwrap();
+        assert_abs_diff_eq!(
+            found.ring_clearance_mm.unwrap(),
+            (nearest - 7.0).min(of_ring),
+            epsilon = 0.01
+        );
+        let expected = limit.min(ring.tilt_limit_deg.unwrap());
+        assert_abs_diff_eq!(found.tilt_limit_deg.unwrap(), expected, epsilon = 0.11);
+        counts[0] += u32::from(found.sweep_depth_mm > ring.sweep_depth_mm);
+        counts[1] += u32::from(found.sweep_reach_mm > ring.sweep_reach_mm);
+        counts[2] += u32::from(found.tilt_limit_deg < ring.tilt_limit_deg);
+    }
+    assert!(counts.iter().all(|&count| count > 10), "{counts:?}");
+}
