@@ -2,7 +2,6 @@
 
 use egui::{Color32, FontId, Pos2, Shape, Stroke, vec2};
 use layout::State;
-use layout::cable_hole::CableHole;
 use layout::drive::{Drive, Moves, Turn};
 use layout::geometry::Point;
 use layout::geometry::hull::Disc;
@@ -14,7 +13,7 @@ use layout::pull::{self, Pull};
 use layout::route::Route;
 use layout::wording;
 
-use super::ink::{BOLD, FINE, Ink};
+use super::ink::{FINE, Ink};
 use super::labels::Labels;
 use crate::window::mark;
 use crate::window::state::Desk;
@@ -40,11 +39,7 @@ pub(super) fn of_lids(ink: &Ink<'_>, desk: &Desk) {
 fn front(ink: &Ink<'_>, desk: &Desk, wanted: fn(Moves) -> bool) {
     let from_front = |at: space::Place| Point::new(at.x, at.y);
     for (index, drive, laid) in shown(desk).filter(|(_, drive, _)| wanted(drive.moves)) {
-        let drawn = Drawn::of(ink, desk, index, &from_front);
-        for hole in &laid.holes {
-            drawn.hole(hole);
-        }
-        drawn.drive(desk, drive, laid);
+        Drawn::of(ink, desk, index, &from_front).drive(desk, drive, laid);
     }
 }
 
@@ -77,14 +72,18 @@ fn state(desk: &Desk, drive: &str) -> State {
     states.max().unwrap_or(State::Clear)
 }
 
-/// The drives, in the steps that show them.
+/// The drives that the step is about, or that stand beside what it is about.
 fn shown(desk: &Desk) -> impl Iterator<Item = (usize, &Drive, &LaidDrive)> {
-    let steps = [Step::Plate, Step::Lids, Step::Drives, Step::Hand];
+    let step = desk.step;
     let drives = desk.project().drives.iter().zip(&desk.laid().drives);
-    let drives = drives.filter(move |_| steps.contains(&desk.step));
-    drives
-        .enumerate()
-        .map(|(index, (drive, laid))| (index, drive, laid))
+    let drives = drives.enumerate();
+    let drives = drives.map(|(index, (drive, laid))| (index, drive, laid));
+    drives.filter(move |(_, drive, _)| match step {
+        Step::Head | Step::Sheet => false,
+        Step::Eyes => matches!(drive.moves, Moves::Gaze { .. }),
+        Step::Lids => matches!(drive.moves, Moves::Lid { .. }),
+        Step::Plate | Step::Drives | Step::Hand => true,
+    })
 }
 
 /// What one drive is drawn with.
@@ -172,12 +171,6 @@ impl<'a> Drawn<'a> {
         let along = (far - near).normalized();
         let across = along.rot90() * self.ink.camera.length(diameter) * STOP;
         painter.line_segment([stop - across, stop + across], Stroke::new(2.2, ink));
-    }
-
-    fn hole(&self, hole: &CableHole) {
-        let edge = Stroke::new(BOLD, self.quiet(self.ink.palette.accent));
-        let around = hole.outline().flattened();
-        self.ink.convex(&around, self.ink.palette.paper, edge);
     }
 
     fn path(&self, places: &[space::Place]) -> Vec<Pos2> {

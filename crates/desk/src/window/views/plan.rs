@@ -47,8 +47,12 @@ pub(super) fn head(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     ink.closed(&desk.laid().wall, Stroke::new(BOLD, ink.palette.ink));
 }
 
-/// Draws the openings' edges.
+/// Draws the edges of openings and cable holes.
 pub(super) fn openings(ink: &Ink<'_>, desk: &Desk) {
+    for hole in desk.laid().cable_holes() {
+        let edge = Stroke::new(BOLD, ink.palette.accent);
+        ink.convex(&hole.outline().flattened(), ink.palette.paper, edge);
+    }
     for opening in desk.laid().eyes.iter().filter_map(layout::LaidEye::opening) {
         let edge = Stroke::new(BOLD, ink.palette.accent);
         ink.circle(opening.centre, opening.radius, ink.palette.paper, edge);

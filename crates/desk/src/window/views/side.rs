@@ -240,7 +240,9 @@ fn figures(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, eye: &LaidEye) {
     if let Ok(ring) = &eye.ring {
         depth(ink, labels, desk, eye, ring, figures);
     }
-    if let Some((limit, seat)) = figures.tilt_limit_deg.zip(eye.seat.as_ref().ok()) {
+    // Beside the hand's room there is none for what the eye can turn.
+    let limit = figures.tilt_limit_deg.filter(|_| desk.step != Step::Hand);
+    if let Some((limit, seat)) = limit.zip(eye.seat.as_ref().ok()) {
         let centre = Point::new(-seat.centre_height, eye.centre.y);
         tilt_limit(ink, labels, centre, seat.ball_radius, limit);
     }
