@@ -78,6 +78,22 @@ fn a_hole_that_the_kerf_takes_is_named() {
 }
 
 #[test]
+fn a_cable_hole_that_the_kerf_takes_is_named_after_its_drive() {
+    let with_hole = |case: &Case| !case.laid.drives[0].holes.is_empty();
+    let mut case = crate::projects::demos()
+        .into_iter()
+        .find(with_hole)
+        .unwrap();
+    case.project.ties.clear();
+    let case = Case::of("without slots", case.project);
+    assert_eq!(
+        said(&case, CutPart::Plate, &with_kerf(9.0)),
+        "Nothing of cable hole 1 of the left lid is left to cut along: the kerf, 9 mm, is as wide as \
+         the hole. Use a tool with a smaller kerf, or a wider hole."
+    );
+}
+
+#[test]
 fn a_part_without_an_edge_is_refused() {
     let mut project = demo("bramble").project;
     project.ties.clear();
