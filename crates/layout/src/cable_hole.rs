@@ -80,7 +80,7 @@ impl CableHole {
     }
 
     /// Its ends grown by `margin`, mm; their hull is the hole with that much around it.
-    pub(crate) fn discs(&self, margin: f64) -> [Disc; 4] {
+    pub fn discs(&self, margin: f64) -> [Disc; 4] {
         let [a, b] = self.ends;
         let radius = self.radius + margin;
         [a, a, b, b].map(|centre| Disc { centre, radius })

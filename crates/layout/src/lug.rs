@@ -107,6 +107,16 @@ impl Lug {
         }
     }
 
+    /// Whether two lugs are one and the same, which two eyes share.
+    pub fn is(&self, other: &Self) -> bool {
+        let same = |a: f64, b: f64| (a - b).abs() <= SHARED;
+        (self.centre - other.centre).norm() <= SHARED
+            && same(self.pivot_height, other.pivot_height)
+            && same(self.thickness, other.thickness)
+            && same(self.width, other.width)
+            && same(self.hole, other.hole)
+    }
+
     /// The discs whose hull is the plate's pad under the lug.
     pub(crate) fn pad(&self) -> [Disc; 4] {
         self.foot().map(|centre| Disc {
@@ -131,7 +141,7 @@ impl Between {
         let a_is_left = a[0].centre.x <= b[0].centre.x;
         let [left, right] = if a_is_left { [a, b] } else { [b, a] };
         let facing = (&left[1], &right[0]);
-        if shared(facing.0, facing.1) {
+        if facing.0.is(facing.1) {
             return Some(Self::Shared(facing.0.centre));
         }
         let crossed = out_of_order(facing.0, facing.1);
@@ -142,16 +152,6 @@ impl Between {
         let gap = gaps.chain(crossed).reduce(Gap::or_nearer)?;
         Some(Self::Apart(if a_is_left { gap } else { gap.reversed() }))
     }
-}
-
-/// Whether two lugs are one and the same.
-fn shared(one: &Lug, other: &Lug) -> bool {
-    let same = |a: f64, b: f64| (a - b).abs() <= SHARED;
-    (one.centre - other.centre).norm() <= SHARED
-        && same(one.pivot_height, other.pivot_height)
-        && same(one.thickness, other.thickness)
-        && same(one.width, other.width)
-        && same(one.hole, other.hole)
 }
 
 /// The overlap of the lugs that face each other, by the least shift that puts the left one left of

@@ -27,6 +27,11 @@ pub fn lid(which: Which, eye: &str) -> String {
     about(eye, pattern)
 }
 
+/// What a cable hole is called, by its place along its drive's cable and the drive's name.
+pub fn cable_hole(index: usize, drive: &str) -> String {
+    about(drive, &format!("cable hole {} of the {{}}", index + 1))
+}
+
 /// What two parts together are called.
 pub fn pair(a: &str, b: &str) -> String {
     format!("{a} and {b}")

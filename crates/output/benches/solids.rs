@@ -35,7 +35,7 @@ fn benches(criterion: &mut Criterion) {
     criterion.bench_function("plate as STL", |bencher| {
         bencher.iter(|| stl::write(black_box(&all[0])));
     });
-    criterion.bench_function("plate and rings as 3MF", |bencher| {
+    criterion.bench_function("all solids as 3MF", |bencher| {
         bencher.iter(|| threemf::write("pair", black_box(&all)));
     });
 }

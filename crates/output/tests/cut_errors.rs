@@ -78,6 +78,25 @@ fn a_hole_that_the_kerf_takes_is_named() {
 }
 
 #[test]
+fn a_cable_hole_that_the_kerf_takes_is_named_after_its_drive() {
+    let with_hole = |case: &Case| !case.laid.drives[0].holes.is_empty();
+    let mut case = crate::projects::demos()
+        .into_iter()
+        .find(with_hole)
+        .unwrap();
+    // A hole of 1 mm beside slots of 1.7 mm.
+    for drive in &mut case.project.drives {
+        drive.cable.sheath_diameter = 0.5;
+    }
+    let case = Case::of("thin sheaths", case.project);
+    assert_eq!(
+        said(&case, CutPart::Plate, &with_kerf(1.5)),
+        "Nothing of cable hole 1 of the left lid is left to cut along: the kerf, 1.5 mm, is as wide \
+         as the hole. Use a tool with a smaller kerf, or a wider hole."
+    );
+}
+
+#[test]
 fn a_part_without_an_edge_is_refused() {
     let mut project = demo("bramble").project;
     project.ties.clear();

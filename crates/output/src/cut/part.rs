@@ -39,9 +39,9 @@ pub(super) fn blank(
     })
 }
 
-/// The openings, each at its seat's smallest radius, and the slots.
+/// The openings, each at its seat's smallest radius, the slots and the cable holes.
 fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
-    let mut holes = Vec::with_capacity(laid.eyes.len() + laid.slots.len());
+    let mut holes = Vec::with_capacity(laid.eyes.len() + laid.slots.len() + laid.drives.len());
     for (index, eye) in laid.eyes.iter().enumerate() {
         let name = format!("opening of {}", of(&project.eye_name(index)));
         let seat = eye.seat.as_ref();
@@ -54,6 +54,13 @@ fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
         name: wording::slot(index),
         edge: edge.clone(),
     }));
+    for (drive, laid) in project.drives.iter().zip(&laid.drives) {
+        let own = laid.holes.iter().enumerate();
+        holes.extend(own.map(|(index, hole)| Hole {
+            name: wording::cable_hole(index, &drive.name),
+            edge: hole.outline(),
+        }));
+    }
     Ok(holes)
 }
 

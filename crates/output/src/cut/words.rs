@@ -111,9 +111,9 @@ pub(super) fn of(name: &str) -> String {
     }
 }
 
-/// A hole's name within a sentence: “the opening of eye 3”, but “slot 2”.
+/// A hole's name within a sentence: “the opening of eye 3”, but “slot 2” and “cable hole 1 of …”.
 pub(super) fn subject(name: &str) -> String {
-    if name.starts_with("slot ") {
+    if name.starts_with("slot ") || name.starts_with("cable hole ") {
         name.to_owned()
     } else {
         format!("the {name}")

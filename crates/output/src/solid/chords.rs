@@ -39,6 +39,15 @@ pub(super) struct Level {
     pub(super) behind: f64,
 }
 
+/// Where a corner of an arc stands.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Station {
+    /// Its angle from the start of the arc, radians.
+    pub(super) turn: f64,
+    /// Its distance from the arc's centre, in radii.
+    pub(super) reach: f64,
+}
+
 impl Chords {
     /// Chords that stay within `chord_error`, mm.
     pub(super) fn within(chord_error: f64) -> Self {
@@ -76,14 +85,32 @@ impl Chords {
 
     /// Adds the corners of an arc but for its last; its ends stay where they are.
     fn add_arc(self, arc: &Arc, corners: &mut Vec<Point>) {
-        let chords = self.count(arc.radius, arc.sweep.abs()).max(2);
-        let turn = arc.sweep / chords as f64;
-        let reach = reach(turn, chords);
-        corners.push(arc.start());
-        corners.extend((1..chords).map(|step| {
-            let at = arc.at(arc.start_angle + turn * step as f64);
+        let mut stations = self.stations(arc.radius, arc.sweep);
+        stations.pop();
+        corners.extend(stations.into_iter().map(|Station { turn, reach }| {
+            let at = arc.at(arc.start_angle + turn);
             arc.centre + (at - arc.centre) * reach
         }));
+    }
+
+    /// Where the corners of an arc of a radius, mm, and a signed turn, radians, stand, from its start
+    /// to its end, which both lie on it.
+    pub(super) fn stations(self, radius: f64, turn: f64) -> Vec<Station> {
+        let chords = self.count(radius, turn.abs()).max(2);
+        let one = turn / chords as f64;
+        let between = reach(one, chords);
+        let station = |step: usize| Station {
+            turn: one * step as f64,
+            reach: if step % chords == 0 { 1.0 } else { between },
+        };
+        (0..=chords).map(station).collect()
+    }
+
+    /// Chords along the meridian of a sphere around which these go.
+    pub(super) fn along_meridian(self) -> Self {
+        Self {
+            sagitta: MERIDIAN * self.sagitta,
+        }
     }
 
     /// The zone of a sphere of `radius` from a `depth` behind its centre on, as circles from the
@@ -92,18 +119,15 @@ impl Chords {
         let angle = |depth: f64| (depth / radius).clamp(-1.0, 1.0).acos();
         let start = angle(depth);
         let whole = angle(depth + thickness) - start;
-        let finer = Self {
-            sagitta: MERIDIAN * self.sagitta,
-        };
-        let chords = finer.count(radius, whole.abs()).max(2);
-        let turn = whole / chords as f64;
-        let sphere = radius * reach(turn, chords);
+        let stations = self.along_meridian().stations(radius, whole);
         let end = |behind: f64| Level {
             radius: (radius * radius - (depth + behind).powi(2)).max(0.0).sqrt(),
             behind,
         };
-        let between = (1..chords).map(|step| {
-            let (sin, cos) = (start + turn * step as f64).sin_cos();
+        let inner = &stations[1..stations.len() - 1];
+        let between = inner.iter().map(|station| {
+            let (sin, cos) = (start + station.turn).sin_cos();
+            let sphere = radius * station.reach;
             Level {
                 radius: sphere * sin,
                 behind: sphere * cos - depth,

@@ -67,6 +67,41 @@ impl SolidError {
         }
     }
 
+    pub(super) fn no_foot(lever: &str) -> Self {
+        Self {
+            cause: format!("The {lever} has no room for the foot that is glued to the ball."),
+            remedy: "Put its tip farther from the ball, or make the lever narrower.".to_owned(),
+        }
+    }
+
+    pub(super) fn no_boss(lid: &str) -> Self {
+        Self {
+            cause: format!("The pivot holes of the {lid} take its whole bosses."),
+            remedy: "Use a thicker shell or a smaller hole allowance.".to_owned(),
+        }
+    }
+
+    pub(super) fn wide_boss(lid: &str) -> Self {
+        Self {
+            cause: format!("The bosses round the pivot holes of the {lid} are as wide as the lid."),
+            remedy: "Use a smaller pivot hole or a thinner shell.".to_owned(),
+        }
+    }
+
+    pub(super) fn thin_shell(lid: &str) -> Self {
+        Self {
+            cause: format!("The shell of the {lid} is thinner than its facets are true."),
+            remedy: "Use a thicker shell or a smaller chord error.".to_owned(),
+        }
+    }
+
+    pub(super) fn tiny(lid: &str) -> Self {
+        Self {
+            cause: format!("The {lid} is too small at its pivots to be made."),
+            remedy: "Give it a larger extent, a larger pivot hole or a thicker shell.".to_owned(),
+        }
+    }
+
     /// A problem of one part.
     pub(super) fn of(part: &str, problem: &Problem) -> Self {
         Self {

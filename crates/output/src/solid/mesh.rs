@@ -53,6 +53,13 @@ impl Mesh {
         corners.reduce(|a, b| [a[0].inf(&b[0]), a[1].sup(&b[1])])
     }
 
+    /// The length of its shortest edge, mm.
+    pub(super) fn shortest_edge(&self) -> f64 {
+        let sides = |[a, b, c]: [Point3<f64>; 3]| [b - a, c - b, a - c];
+        let lengths = self.facets().flat_map(sides).map(|side| side.norm());
+        lengths.fold(f64::INFINITY, f64::min)
+    }
+
     /// Adds a closed line of corners at a height, mm.
     pub(super) fn add_loop(&mut self, corners: impl IntoIterator<Item = Point>, z: f64) -> Loop {
         let start = self.vertices.len();
@@ -75,28 +82,12 @@ impl Mesh {
 
     /// Fills the area that the loops enclose with a flat face.
     ///
-    /// The triangulation is Delaunay's with the loops kept as edges, so that every corner is used, no
-    /// corner lies on another triangle's edge, and no triangle is needlessly thin.
-    ///
     /// # Errors
     /// [`Crossed`] if the loops cross or touch themselves or each other.
     pub(super) fn face(&mut self, loops: &[Loop], facing: Facing) -> Result<(), Crossed> {
         let corners: Vec<usize> = loops.iter().flat_map(|line| line.0.clone()).collect();
-        let mut edges = Vec::with_capacity(corners.len());
-        for line in loops {
-            let (start, count) = (edges.len(), line.0.len());
-            edges.extend((0..count).map(|step| [start + step, start + (step + 1) % count]));
-        }
-        let at = |&corner: &usize| Point2::new(self.vertices[corner].x, self.vertices[corner].y);
-        let wanted = (corners.len(), edges.len());
-        let places = corners.iter().map(at).collect();
-        let plane: Plane =
-            ConstrainedDelaunayTriangulation::try_bulk_load_cdt(places, edges, |_| {})
-                .map_err(|_| Crossed)?;
-        if (plane.num_vertices(), plane.num_constraints()) != wanted {
-            return Err(Crossed);
-        }
-        for [a, b, c] in enclosed(&plane) {
+        let lines: Vec<Vec<Point>> = loops.iter().map(|line| self.plan(line)).collect();
+        for [a, b, c] in filled(&lines)? {
             let triangle = match facing {
                 Facing::Up => [a, b, c],
                 Facing::Down => [a, c, b],
@@ -105,6 +96,36 @@ impl Mesh {
         }
         Ok(())
     }
+
+    fn plan(&self, line: &Loop) -> Vec<Point> {
+        let corners = self.vertices[line.0.clone()].iter();
+        corners.map(|at| at.xy()).collect()
+    }
+}
+
+/// Triangles, counter-clockwise, that fill the area which closed lines enclose. Their indices count the
+/// corners of all lines through.
+///
+/// The triangulation is Delaunay's with the lines kept as edges, so that every corner is used, no
+/// corner lies on another triangle's edge, and no triangle is needlessly thin.
+///
+/// # Errors
+/// [`Crossed`] if the lines cross or touch themselves or each other.
+pub(super) fn filled(lines: &[Vec<Point>]) -> Result<Vec<[usize; 3]>, Crossed> {
+    let mut edges = Vec::new();
+    for line in lines {
+        let (start, count) = (edges.len(), line.len());
+        edges.extend((0..count).map(|step| [start + step, start + (step + 1) % count]));
+    }
+    let corners = lines.iter().flatten();
+    let places: Vec<_> = corners.map(|at| Point2::new(at.x, at.y)).collect();
+    let wanted = (places.len(), edges.len());
+    let plane: Plane = ConstrainedDelaunayTriangulation::try_bulk_load_cdt(places, edges, |_| {})
+        .map_err(|_| Crossed)?;
+    if (plane.num_vertices(), plane.num_constraints()) != wanted {
+        return Err(Crossed);
+    }
+    Ok(enclosed(&plane))
 }
 
 type Plane = ConstrainedDelaunayTriangulation<Point2<f64>>;

@@ -1,14 +1,19 @@
 //! Solids: closed bodies of triangles, built once for every three-dimensional writer.
 //!
-//! Millimetres. A solid lies as it prints best: it rests on z = 0 and nothing of it overhangs. x and
-//! y are the plate's own for the plate; a ring stands about the z axis.
+//! Millimetres. A solid lies as it prints best: it rests on z = 0 and, apart from lids, nothing of it
+//! overhangs. x and y are the plate's own for the plate; a ring stands about the z axis.
 
 mod chords;
 mod error;
 mod fit_gauge;
+mod kind;
+mod lever;
+mod lid;
+mod lug;
 pub mod mesh;
 mod plate;
 mod ring;
+mod section;
 pub mod slab;
 
 use layout::problem::{self, Problem};
@@ -16,6 +21,9 @@ use layout::{Laid, Project};
 
 pub use error::SolidError;
 pub use fit_gauge::{FitGauge, GaugeRow, STEPS, Tried, fit_gauge};
+pub use lever::levers;
+pub use lid::lids;
+pub use lug::lugs;
 pub use mesh::Mesh;
 pub use plate::plate;
 pub use ring::rings;
@@ -51,10 +59,11 @@ impl Solid {
 pub struct SolidOptions {
     /// How far a flat facet may lie from the true surface, on either side.
     pub chord_error: f64,
-    /// Room for glue between the ball and the bore of its ring, measured along the ball's radius.
+    /// Room for glue between the ball and its ring, or the foot of its lever, measured along the ball's
+    /// radius.
     pub glue_gap: f64,
-    /// By how much printed holes come out smaller, in diameter. Every layer of every opening, slot
-    /// and bore is made wider by it.
+    /// By how much printed holes come out smaller, in diameter. Every layer of every opening, slot,
+    /// hole and bore is made wider by it.
     pub hole_allowance: f64,
 }
 
@@ -88,16 +97,18 @@ impl Default for SolidOptions {
     }
 }
 
-/// Everything of a project that is printed: the plate, then the rings.
+/// Everything of a project that is printed: the plate, then rings, lids, lugs and levers.
 ///
 /// # Errors
-/// As [`plate`] and [`rings`].
+/// As [`plate`], [`rings`], [`lids`], [`lugs`] and [`levers`].
 pub fn solids(
     project: &Project,
     laid: &Laid,
     options: &SolidOptions,
 ) -> Result<Vec<Solid>, SolidError> {
     let mut solids = vec![plate(project, laid, options)?];
-    solids.extend(rings(project, laid, options)?);
+    for parts in [rings, lids, lugs, levers] {
+        solids.extend(parts(project, laid, options)?);
+    }
     Ok(solids)
 }

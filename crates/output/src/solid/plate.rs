@@ -8,7 +8,7 @@ use super::error::SolidError;
 use super::slab::{Hole, Slab, Wall};
 use super::{Solid, SolidOptions};
 
-/// The plate with its seats and slots, on its back as [`Slab::solid`] lays it; x and y are the
+/// The plate with its seats, slots and cable holes, on its back as [`Slab::solid`] lays it; x and y are the
 /// plate's frame.
 ///
 /// # Errors
@@ -21,11 +21,22 @@ pub fn plate(project: &Project, laid: &Laid, options: &SolidOptions) -> Result<S
             wall: Wall::Straight(slot.discs(0.0).to_vec()),
         })
     });
+    let drives = project.drives.iter().zip(&laid.drives);
+    let cable_holes = drives.flat_map(|(drive, laid)| {
+        let holes = laid.holes.iter().enumerate();
+        holes.map(|(index, hole)| {
+            Ok(Hole {
+                name: wording::cable_hole(index, &drive.name),
+                wall: Wall::Straight(hole.discs(0.0).to_vec()),
+            })
+        })
+    });
+    let holes = openings.chain(slots).chain(cable_holes);
     let slab = Slab {
         name: "plate".to_owned(),
         outline: laid.plate.clone(),
         thickness: project.plate.thickness,
-        holes: openings.chain(slots).collect::<Result<_, _>>()?,
+        holes: holes.collect::<Result<_, _>>()?,
     };
     slab.solid(options)
 }

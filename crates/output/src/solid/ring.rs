@@ -6,6 +6,7 @@ use layout::{Laid, Project};
 
 use super::chords::{self, Chords};
 use super::error::SolidError;
+use super::kind::Kind;
 use super::mesh::{Loop, Mesh, SHORTEST_EDGE};
 use super::{Solid, SolidOptions};
 
@@ -23,31 +24,23 @@ pub fn rings(
     options: &SolidOptions,
 ) -> Result<Vec<Solid>, SolidError> {
     options.check()?;
-    let mut kinds: Vec<(&RingFit, Vec<String>)> = Vec::new();
+    let mut rings = Vec::with_capacity(laid.eyes.len());
     for (index, eye) in laid.eyes.iter().enumerate() {
         let name = project.eye_name(index);
         let ring = eye.ring.as_ref();
         let ring = ring.map_err(|problem| SolidError::of(&format!("ring for {name}"), problem))?;
-        let same = |kind: &&mut (&RingFit, _)| one_shape(kind.0, ring);
-        match kinds.iter_mut().find(same) {
-            Some((_, eyes)) => eyes.push(name),
-            None => kinds.push((ring, vec![name])),
-        }
+        rings.push((ring, name));
     }
-    let single = kinds.len() == 1;
-    let solid = |(ring, eyes): (&RingFit, Vec<String>)| {
-        let name = if single {
-            "ring".to_owned()
-        } else {
-            format!("ring for {}", eyes.join(" and "))
-        };
+    let solid = |kind: Kind<&RingFit>| {
+        let name = kind.name("ring");
         Ok(Solid {
-            mesh: mesh(ring, options, &name)?,
+            mesh: mesh(kind.part, options, &name)?,
             name,
-            count: eyes.len(),
+            count: kind.count(),
         })
     };
-    kinds.into_iter().map(solid).collect()
+    let kinds = Kind::sort(rings, |a, b| one_shape(a, b)).into_iter();
+    kinds.map(solid).collect()
 }
 
 /// Whether two rings are printed alike, whatever plates they turn behind.

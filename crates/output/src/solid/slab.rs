@@ -12,7 +12,7 @@ use super::{Solid, SolidOptions};
 
 /// Thinnest wall between two holes or a hole and the edge, mm: ten times the shortest edge, so that
 /// single precision does not close it. What is thick enough to hold is for the rules to say.
-const THINNEST: f64 = 10.0 * SHORTEST_EDGE;
+pub(super) const THINNEST: f64 = 10.0 * SHORTEST_EDGE;
 
 /// A flat body, in a plane of its own, with its front at z = 0 and its back behind it. Lengths in mm.
 #[derive(Clone, Debug, PartialEq)]

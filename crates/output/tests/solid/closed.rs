@@ -43,8 +43,10 @@ fn eyes_with_the_same_ring_share_a_solid_and_others_are_named_after_their_eyes()
     let options = SolidOptions::default();
     let named = |project: &layout::Project| -> Vec<(String, usize)> {
         let laid = layout::Laid::out(project);
-        let solids = solids(project, &laid, &options).unwrap();
-        solids
+        let plate = plate(project, &laid, &options).unwrap();
+        let rings = rings(project, &laid, &options).unwrap();
+        [vec![plate], rings]
+            .concat()
             .iter()
             .map(|s| (s.name().to_owned(), s.count()))
             .collect()

@@ -28,10 +28,14 @@ pub(super) fn assert_lies_well(name: &str, solid: &Solid) {
 }
 
 #[test]
-fn every_demo_rests_on_the_bed_and_overhangs_nowhere() {
+fn every_demo_rests_on_the_bed_and_overhangs_nowhere_but_for_its_lids() {
     cases::each_demo(|case, options| {
-        for solid in solids(&case.project, &case.laid, options).unwrap() {
-            assert_lies_well(&format!("{}: {}", case.name, solid.name()), &solid);
+        let solids = solids(&case.project, &case.laid, options).unwrap();
+        // No way to lay a lid overhangs nowhere.
+        let is_lid = |name: &str| name.starts_with("upper lid") || name.starts_with("lower lid");
+        let flat = |solid: &&Solid| !is_lid(solid.name());
+        for solid in solids.iter().filter(flat) {
+            assert_lies_well(&format!("{}: {}", case.name, solid.name()), solid);
         }
     });
 }

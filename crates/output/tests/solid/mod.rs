@@ -1,9 +1,14 @@
 //! What must hold of every solid, on all demos and on random plates.
 
+mod alike;
+mod cable_holes;
 mod cases;
 mod closed;
+mod flat_parts;
 mod gauge;
+mod lids;
 mod lying;
+mod moving;
 mod refused;
 mod stl;
 mod surface;

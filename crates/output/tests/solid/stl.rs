@@ -19,7 +19,7 @@ fn read(bytes: &[u8]) -> stl_io::IndexedMesh {
     stl_io::read_stl(&mut Cursor::new(bytes)).unwrap()
 }
 
-fn assert_reads_back(name: &str, solid: &Solid) {
+pub(super) fn assert_reads_back(name: &str, solid: &Solid) {
     let bytes = stl::write(solid);
     assert_eq!(bytes.len(), size(solid.mesh().triangles.len()), "{name}");
     let count = u32::from_le_bytes(bytes[80..84].try_into().unwrap());

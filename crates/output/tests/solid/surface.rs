@@ -62,6 +62,25 @@ fn assert_on(
     );
 }
 
+/// Fails unless points all over a solid lie on the sides that `place` names, and on each of `all`.
+pub(super) fn assert_on_sides(
+    name: &str,
+    solid: &Solid,
+    all: Vec<String>,
+    error: f64,
+    place: impl Fn(Point3<f64>) -> (f64, Vec<String>),
+) {
+    let mut met = BTreeSet::new();
+    let corners = solid.mesh().vertices.iter().copied();
+    for at in sampled(solid, &mut Dice(7)).into_iter().chain(corners) {
+        let (outside, sides) = place(at);
+        assert!(outside.abs() < error, "{name}: {at} is {outside} mm off");
+        met.extend(sides);
+    }
+    let missing: Vec<_> = all.iter().filter(|side| !met.contains(*side)).collect();
+    assert!(missing.is_empty(), "{name}: without {missing:?}");
+}
+
 pub(super) fn assert_plate(name: &str, solid: &Solid, truth: &Plate, options: &SolidOptions) {
     let error = options.chord_error + ROUNDING;
     assert_on(name, solid, truth.all_surfaces(), |at| {

@@ -81,7 +81,7 @@ fn place(item: Node<'_, '_>, body: &Body) -> [[f64; 2]; 2] {
     [[left, bottom], [right, top]]
 }
 
-fn assert_reads_back(name: &str, solids: &[Solid]) {
+pub(super) fn assert_reads_back(name: &str, solids: &[Solid]) {
     let bytes = threemf::write(name, solids);
     let text = part(&bytes, "3D/3dmodel.model");
     let document = Document::parse(&text).unwrap();

@@ -32,6 +32,11 @@ pub(super) enum Hole {
         slot: TieSlot,
         wider: f64,
     },
+    /// All that lies within a radius of a line from end to end.
+    Cable {
+        ends: [Point; 2],
+        radius: f64,
+    },
 }
 
 impl Hole {
@@ -63,6 +68,15 @@ impl Hole {
                 let out = beyond[0].max(0.0).hypot(beyond[1].max(0.0));
                 out + beyond[0].max(beyond[1]).min(0.0) - corner - wider
             }
+            Self::Cable {
+                ends: [start, end],
+                radius,
+            } => {
+                let along = end - start;
+                let square = along.norm_squared().max(f64::MIN_POSITIVE);
+                let share = ((at - start).dot(&along) / square).clamp(0.0, 1.0);
+                (at - (start + along * share)).norm() - radius
+            }
         }
     }
 
@@ -81,6 +95,10 @@ impl Hole {
                 let corner = slot.corner_radius() + wider;
                 (length * width - (4.0 - PI) * corner * corner) * thickness
             }
+            Self::Cable { ends, radius } => {
+                let between = (ends[1] - ends[0]).norm();
+                (2.0 * radius * between + PI * radius * radius) * thickness
+            }
         }
     }
 
@@ -90,6 +108,10 @@ impl Hole {
             Self::Plain { centre, radius } => (*centre, *radius),
             Self::Spherical { centre, radius, .. } => (*centre, *radius),
             Self::Slot { slot, .. } => (Point::from(slot.at), slot.half_diagonal()),
+            Self::Cable { ends, radius } => (
+                nalgebra::center(&ends[0], &ends[1]),
+                (ends[1] - ends[0]).norm() / 2.0 + radius,
+            ),
         };
         let direction = |step: u32| {
             let angle = f64::from(step) * PI / 180.0;
@@ -154,7 +176,12 @@ impl Plate {
             }
         };
         let slots = project.ties.iter().map(|&slot| Hole::Slot { slot, wider });
-        let holes = (0..project.eyes.len()).map(opening).chain(slots).collect();
+        let cables = laid.cable_holes().map(|hole| Hole::Cable {
+            ends: hole.ends,
+            radius: hole.radius + wider,
+        });
+        let openings = (0..project.eyes.len()).map(opening);
+        let holes = openings.chain(slots).chain(cables).collect();
         Self::with(&laid.plate, holes, project.plate.thickness)
     }
 
