@@ -25,8 +25,10 @@ TOLERANCE = 1e-4
 # How far the chords of an outline may lie off its curve, mm.
 CHORD = 0.05
 # The program's own choices, mm: how much larger a slot is than its tie, which is also the radius of its
-# corners, and how far foam stands off what a ring sweeps.
+# corners, how much wider a cable hole is than its sheath, and how far foam stands off what a ring
+# sweeps.
 SLOT_CLEARANCE = 0.7
+HOLE_CLEARANCE = 0.5
 FOAM_CLEARANCE = 3.0
 # What ezdxf adds to every drawing that has none: of later versions, or of things that are not there.
 ADDED = {
@@ -162,6 +164,13 @@ def seat_radii(project, eye):
     return [math.sqrt(sphere**2 - z**2) for z in (height, height + project["plate"]["thickness"])]
 
 
+def cable_holes(report):
+    """Radius of the round ends of each cable hole, mm. Each hole's edge is a finding, and all lean."""
+    drives = {drive["name"]: drive["cable"] for drive in report["project"]["drives"]}
+    edges = [found["part"] for found in report["findings"] if found["id"] == "hole_edge"]
+    return [(drives[name]["sheath_diameter"] + HOLE_CLEARANCE) / 2 for name in edges]
+
+
 def check_plate(path, found, report, kerf):
     project = report["project"]
     radii = [seat_radii(project, eye) for eye in project["eyes"]]
@@ -172,8 +181,14 @@ def check_plate(path, found, report, kerf):
     must(same, f"{path}: openings {circles}, not {wanted}")
     must(not found.circles["cut-outside"], f"{path}: a circle is cut outside")
     corners = [SLOT_CLEARANCE - kerf / 2 for _ in project["ties"] for _ in range(4)]
+    # A half circle is one arc in a DXF and two in an SVG.
+    halves = 2 if path.suffix == ".svg" else 1
+    ends = [radius - kerf / 2 for radius in cable_holes(report) for _ in range(2 * halves)]
     arcs = found.arcs["cut-inside"]
-    must(close(arcs, corners), f"{path}: corners of slots {arcs}, not {corners}")
+    must(
+        close(sorted(arcs), sorted(corners + ends)),
+        f"{path}: corners of slots and ends of cable holes {arcs}, not {corners} and {ends}",
+    )
     if project["plate"]["outline"] == "Band" and not project["plate"]["trim_to_head"]:
         for front, _ in radii:
             rim = front + project["plate"]["rim"] + kerf / 2

@@ -1,5 +1,6 @@
-//! The plate and its rings as files for the cutter and the printer.
+//! Parts as files for the cutter and the printer.
 
+use std::iter;
 use std::path::{Path, PathBuf};
 
 use layout::{Laid, Project};
@@ -89,6 +90,13 @@ pub fn cut_bytes(
     })
 }
 
+/// The file that holds every solid.
+const TOGETHER: &str = "parts.3mf";
+
+/// A solid's name is longer than this, characters, only where drives have long names; a file system
+/// takes 255 bytes, and four to a character.
+const LONGEST_NAME: usize = 50;
+
 /// Writes every solid as an STL file of its own, and all of them as one 3MF file, into a folder, which
 /// is made if it is not there; with `gauge`, the fit gauge as one more STL file.
 ///
@@ -109,17 +117,41 @@ pub fn write_solids(
     }
     let mut files: Vec<(PathBuf, Vec<u8>)> = printed
         .iter()
-        .map(|solid| {
-            let name = solid.name().replace(' ', "-");
-            (folder.join(name).with_extension("stl"), stl::write(solid))
-        })
+        .zip(file_names(&printed))
+        .map(|(solid, name)| (folder.join(name), stl::write(solid)))
         .collect();
-    files.push((folder.join("plate-and-rings.3mf"), all));
+    files.push((folder.join(TOGETHER), all));
     in_folder(folder, || replace_all(&files))?;
     Ok(Written {
         files: files.into_iter().map(|(path, _)| path).collect(),
         larger: larger_than_bed(project, &printed),
     })
+}
+
+/// A file for each solid, named after it. A lever is named after its drive as the maker wrote it, so
+/// that letters and digits stay, and what is left is numbered where two are the same.
+fn file_names(solids: &[Solid]) -> Vec<String> {
+    let plain = |letter: char| {
+        if letter.is_alphanumeric() {
+            letter
+        } else {
+            '-'
+        }
+    };
+    let mut names: Vec<String> = Vec::with_capacity(solids.len());
+    for solid in solids {
+        let name: String = solid.name().chars().take(LONGEST_NAME).map(plain).collect();
+        let numbered = (2..).map(|number| format!("{name}-{number}.stl"));
+        let mut tried = iter::once(format!("{name}.stl")).chain(numbered);
+        let taken = |file: &String| names.iter().any(|other| same_file(other, file));
+        names.extend(tried.find(|file| !taken(file)));
+    }
+    names
+}
+
+/// Whether some file systems take two names for one.
+fn same_file(one: &str, other: &str) -> bool {
+    one.to_lowercase() == other.to_lowercase()
 }
 
 /// Writes the fit gauge for the project's parts as an STL file.
@@ -165,4 +197,47 @@ fn from_cut(error: &CutError) -> FileError {
 
 fn from_solid(error: &SolidError) -> FileError {
     FileError::new(error.to_string(), error.remedy())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names_with(drives: [&str; 2]) -> Vec<String> {
+        let text = include_str!("../../../demo/bramble.ron");
+        let mut project: Project = ron::from_str(text).unwrap();
+        for (drive, name) in project.drives.iter_mut().zip(drives) {
+            drive.name = name.to_owned();
+        }
+        // Two levers of their own.
+        project.drives[0].tip[1] -= 1.0;
+        let laid = Laid::out(&project);
+        let solids = solids(&project, &laid, &SolidOptions::default()).unwrap();
+        let names = file_names(&solids);
+        assert_eq!(names.len(), solids.len());
+        names
+    }
+
+    #[test]
+    fn a_lever_is_saved_under_a_name_that_is_no_path_and_no_other_lever_has() {
+        let names = names_with(["../up & away", "Ärmel"]);
+        assert_eq!(
+            names,
+            [
+                "plate.stl",
+                "ring.stl",
+                "upper-lid.stl",
+                "lower-lid.stl",
+                "lug.stl",
+                "lever-of----up---away.stl",
+                "lever-of-Ärmel.stl",
+            ]
+        );
+        let names = names_with(["blink", "Blink"]);
+        assert_eq!(names[5..], ["lever-of-blink.stl", "lever-of-Blink-2.stl"]);
+        let long = "w".repeat(500);
+        let names = names_with([&long, &long]);
+        assert!(names.iter().all(|name| name.len() < 60), "{names:?}");
+        assert_ne!(names[5], names[6]);
+    }
 }

@@ -21,7 +21,7 @@ Usage:
   gazewright check FILE [--json]     say what fits, what is tight and what fouls
   gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
   gazewright cut FILE -o SVG|DXF     write a part's contours for the cutter
-  gazewright solids FILE -o DIR      write plate and rings as STL and 3MF for the printer
+  gazewright solids FILE -o DIR      write what is printed as STL and 3MF
 
 FILE is a project (.ron), or --sample NAME, one of:
   bramble, dame-sorrel, old-tarn, nettle, wimple

@@ -1,4 +1,4 @@
-//! `gazewright solids`: plate and rings for the printer.
+//! `gazewright solids`: plate, rings, lids, lugs and levers for the printer.
 
 use std::path::Path;
 

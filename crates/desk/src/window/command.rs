@@ -24,7 +24,7 @@ pub enum Command {
     ClearRecent,
     /// Writes a part for the cutter.
     SaveCut(CutFormat),
-    /// Writes plate and rings for the printer.
+    /// Writes all that is printed for the printer.
     SaveSolids,
     /// Writes the plate that tells what the printer needs.
     SaveGauge,
@@ -121,7 +121,9 @@ impl Command {
             Self::SaveCut(CutFormat::Dxf) => {
                 "Save the chosen part's contours in millimetres as DXF"
             }
-            Self::SaveSolids => "Save the plate and its rings for the 3D printer in a folder",
+            Self::SaveSolids => {
+                "Save plate, rings, lids, lugs and levers for the 3D printer in a folder"
+            }
             Self::SaveGauge => {
                 "Save a small plate to print first: it tells what your printer needs"
             }

@@ -145,11 +145,12 @@ fn the_solids_are_saved_in_a_folder_and_named() {
     assert_eq!(
         notice(&window),
         format!(
-            "In {}: plate.stl, ring.stl, plate-and-rings.3mf.",
+            "In {}: plate.stl, ring.stl, upper-lid.stl, lower-lid.stl, lug.stl, \
+             lever-of-left-lid-and-right-lid.stl, parts.3mf.",
             solids.display()
         )
     );
-    for (name, start) in [("plate.stl", "Gazewright"), ("plate-and-rings.3mf", "PK")] {
+    for (name, start) in [("plate.stl", "Gazewright"), ("parts.3mf", "PK")] {
         let bytes = fs::read(solids.join(name)).unwrap();
         assert!(bytes.starts_with(start.as_bytes()), "{name}");
     }
