@@ -4,7 +4,7 @@
 Usage: drawings.py FOLDER KERF    Needs: ezdxf, svgpathtools
 
 Beside each NAME.json, which is what `gazewright check --json` prints, lie NAME-PART.svg and NAME-PART.dxf
-of plate, foam and head, cut with this kerf, mm. What must be found in them is worked out here, from the
+of plate, foam, head and guard, cut with this kerf, mm. What must be found in them is worked out here, from the
 project's own fields.
 """
 
@@ -19,7 +19,7 @@ import ezdxf
 import ezdxf.bbox
 import svgpathtools
 
-PARTS = ("plate", "foam", "head")
+PARTS = ("plate", "foam", "head", "guard")
 CUT = ("cut-inside", "cut-outside")
 TOLERANCE = 1e-4
 # How far the chords of an outline may lie off its curve, mm.
@@ -229,13 +229,25 @@ def check_head(path, found, report, kerf):
         must(abs(off - kerf / 2) < CHORD, f"{path}: {off} mm from the head's point {point}")
 
 
+def check_guard(path, found, report, kerf):
+    must(not any(found.circles.values()), f"{path}: a circle in the guard")
+    must(not any(found.arcs.values()), f"{path}: an arc in the guard")
+    hand = report["project"]["hand"]
+    half, bow = hand["guard_chord"] / 2, hand["guard_bow"]
+    radius = (half**2 + bow**2) / (2 * bow)
+    # The arc's angle by its sine: no guard is bent beyond a half-circle.
+    size = [2 * radius * math.asin(half / radius), hand["guard_length"]]
+    wanted = [side + kerf for side in (size if hand["guard_axis"] == "Y" else size[::-1])]
+    must(close(found.size(), wanted), f"{path}: {found.size()} mm large, not {wanted}")
+
+
 def main(folder, kerf):
     log = Log()
     logging.getLogger("ezdxf").addHandler(log)
     logging.getLogger("ezdxf").setLevel(logging.DEBUG)
     names = sorted(Path(folder).glob("*.json"))
     must(names, f"{folder}: nothing to check")
-    checks = {"plate": check_plate, "foam": check_foam, "head": check_head}
+    checks = {"plate": check_plate, "foam": check_foam, "head": check_head, "guard": check_guard}
     for name in names:
         report = json.loads(name.read_text(encoding="utf-8"))
         for part in PARTS:
