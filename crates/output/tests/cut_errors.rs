@@ -91,7 +91,7 @@ fn a_cable_hole_that_the_kerf_takes_is_named_after_its_drive() {
     let case = Case::of("thin sheaths", case.project);
     assert_eq!(
         said(&case, CutPart::Plate, &with_kerf(1.5)),
-        "Nothing of cable hole 1 of the left lid is left to cut along: the kerf, 1.5 mm, is as wide \
+        "Nothing of cable hole 1 of the left upper lid is left to cut along: the kerf, 1.5 mm, is as wide \
          as the hole. Use a tool with a smaller kerf, or a wider hole."
     );
 }

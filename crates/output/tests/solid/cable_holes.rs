@@ -39,6 +39,6 @@ fn a_slot_across_a_cable_hole_is_refused_by_both_names() {
     let error = plate(&case.project, &laid, &SolidOptions::default());
     assert_eq!(
         error.map(drop).unwrap_err().to_string(),
-        "Slot 1 and cable hole 1 of the left lid run into each other."
+        "Slot 1 and cable hole 1 of the left upper lid run into each other."
     );
 }
