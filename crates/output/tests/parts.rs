@@ -5,7 +5,6 @@ use geo::{Area, BooleanOps, MultiPolygon};
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Segment;
-use layout::hand::{GuardAxis, Hand};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
 use output::cut::{CutOptions, CutPart, FOAM_CLEARANCE, Purpose};
@@ -110,7 +109,7 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
     let eyes = case.laid.eyes.iter().enumerate();
     let round = eyes.map(|(index, eye)| {
         let radius = match part {
-            CutPart::Foam => case.report.figures.eyes[index].sweep_reach_mm.unwrap() + clearance,
+            CutPart::Foam => eye.ring.as_ref().unwrap().sweep_reach(eye.working_tilt) + clearance,
             _ => opening_radius(case, index),
         };
         Outline::hull(&[Disc {
@@ -125,28 +124,8 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
             round.chain(slots).chain(cable_holes).collect()
         }
         CutPart::Foam => round.collect(),
-        CutPart::Head | CutPart::Guard => Vec::new(),
+        CutPart::Head => Vec::new(),
     }
-}
-
-/// The flat guard, its arc summed up from chords.
-fn guard(hand: &Hand) -> geo::Polygon {
-    let (half, bow) = (hand.guard_chord / 2.0, hand.guard_bow);
-    let radius = (half * half + bow * bow) / (2.0 * bow);
-    let depth = |at: f64| (radius * radius - at * at).max(0.0).sqrt();
-    let steps = 200_000;
-    let place = |step: i32| half * f64::from(step) / f64::from(steps);
-    let arc: f64 = (0..steps)
-        .map(|step| {
-            let [from, to] = [step, step + 1].map(place);
-            (to - from).hypot(depth(to) - depth(from))
-        })
-        .sum();
-    let [x, y] = match hand.guard_axis {
-        GuardAxis::Y => [arc, hand.guard_length / 2.0],
-        GuardAxis::X => [hand.guard_length / 2.0, arc],
-    };
-    geo::Polygon::new(vec![(-x, -y), (x, -y), (x, y), (-x, y)].into(), Vec::new())
 }
 
 #[test]
@@ -156,7 +135,6 @@ fn what_is_left_of_a_part_is_what_geo_leaves_of_it() {
         let whole = match part {
             CutPart::Plate | CutPart::Foam => polygon(&case.laid.plate),
             CutPart::Head => polygon(&Outline::polygon(&case.laid.wall)),
-            CutPart::Guard => guard(&case.project.hand),
         };
         let each = holes(case, part, FOAM_CLEARANCE);
         let count = each.len();
@@ -295,37 +273,4 @@ fn centres_are_marked_by_crosses_and_the_notes_lie_below() {
         assert!(!found.notes.is_empty());
         assert!(found.notes.iter().all(|note| note.at.y < low - 2.0));
     }
-}
-
-#[test]
-fn the_flat_guard_is_marked_where_it_is_bent_and_says_how() {
-    let mut project = demo("bramble").project;
-    for (axis, along) in [(GuardAxis::Y, 1), (GuardAxis::X, 0)] {
-        project.hand.guard_axis = axis;
-        let case = Case::of("guard", project.clone());
-        let found = cut(&case, CutPart::Guard, &with_kerf(0.0)).unwrap();
-        let axis = &found
-            .marks
-            .iter()
-            .find(|mark| mark.name == "bend axis")
-            .unwrap()
-            .lines[0];
-        let way = axis.end - axis.start;
-        assert_abs_diff_eq!(way[along], project.hand.guard_length, epsilon = 1e-9);
-        assert_abs_diff_eq!(way[1 - along], 0.0, epsilon = 1e-9);
-        let says = |text: &str| found.notes.iter().any(|note| note.text.contains(text));
-        let radius = case.report.figures.hand.guard_radius_mm.unwrap();
-        assert!(says(&format!(
-            "to a radius of {radius:.1} mm, toward the hand"
-        )));
-        assert!(says("fold its ends in, or cover them"));
-    }
-    project.hand.guard_bow = project.hand.guard_chord;
-    let case = Case::of("bent too far", project);
-    let error = cut(&case, CutPart::Guard, &with_kerf(0.0)).unwrap_err();
-    assert!(
-        error.to_string().contains("There is no guard to cut"),
-        "{error}"
-    );
-    assert!(!error.remedy().is_empty());
 }

@@ -24,7 +24,6 @@ impl CutError {
         let of = match part {
             CutPart::Plate | CutPart::Foam => "the plate's outline",
             CutPart::Head => "the head outline",
-            CutPart::Guard => "the flat guard",
         };
         Self {
             cause: format!(
@@ -36,7 +35,6 @@ impl CutError {
                 CutPart::Plate | CutPart::Foam => {
                     "Change the outline's style or range, or the head outline."
                 }
-                CutPart::Guard => "Give the guard a chord and a length.",
                 CutPart::Head => {
                     "Draw a head outline that encloses something and does not cross itself."
                 }
@@ -50,15 +48,6 @@ impl CutError {
         Self {
             cause: format!("Nothing of the {noun} is left between its holes."),
             remedy: "Use a larger plate, or a smaller clearance.".to_owned(),
-        }
-    }
-
-    /// A part that a problem keeps from being made.
-    pub(super) fn no_part(part: CutPart, problem: &Problem) -> Self {
-        let cause = lower_first(&problem.sentence);
-        Self {
-            cause: format!("There is no {} to cut: {cause}", part.noun()),
-            remedy: problem.remedy.clone(),
         }
     }
 

@@ -33,14 +33,11 @@ pub enum CutPart {
     Foam,
     /// A template of the head's inside wall at the plate.
     Head,
-    /// The guard laid flat, before it is bent: its length along its axis, and across it what the arc
-    /// takes.
-    Guard,
 }
 
 impl CutPart {
     /// Every part.
-    pub const ALL: [Self; 4] = [Self::Plate, Self::Foam, Self::Head, Self::Guard];
+    pub const ALL: [Self; 3] = [Self::Plate, Self::Foam, Self::Head];
 
     /// What the part is called.
     pub fn noun(self) -> &'static str {
@@ -48,7 +45,6 @@ impl CutPart {
             Self::Plate => "plate",
             Self::Foam => "foam",
             Self::Head => "head template",
-            Self::Guard => "guard",
         }
     }
 }
@@ -122,7 +118,7 @@ pub fn cut_drawing(
     let marks = part::marks(project, laid, part);
     let shapes = kerf::contours(blank, options)?;
     let title = words::title(project, part);
-    let lines = words::lines(project, laid, part, options, &shapes);
+    let lines = words::lines(project, part, options, &shapes);
     let mut cut = Cut {
         title,
         contours: shapes.contours,

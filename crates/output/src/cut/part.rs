@@ -4,8 +4,6 @@ use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Line;
 use layout::geometry::{Point, Vector, polygon};
-use layout::guard::Guard;
-use layout::hand::GuardAxis;
 use layout::{Laid, Project, wording};
 
 use super::kerf::{Blank, Hole};
@@ -30,7 +28,6 @@ pub(super) fn blank(
             (laid.plate.clone(), holes)
         }
         CutPart::Head => (wall(laid), Vec::new()),
-        CutPart::Guard => (flat_guard(laid)?, Vec::new()),
     };
     if edge.is_empty() {
         return Err(CutError::no_edge(project, part));
@@ -69,18 +66,14 @@ fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
 
 /// What each ring sweeps, and a clearance, mm, around it.
 fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole>, CutError> {
-    let names = laid.eyes.iter().enumerate().map(|(index, eye)| {
+    let holes = laid.eyes.iter().enumerate().map(|(index, eye)| {
         let name = format!("hole behind {}", of(&project.eye_name(index)));
         let ring = eye.ring.as_ref();
-        ring.map_err(|problem| CutError::no_hole(&name, problem))?;
-        Ok(name)
+        let ring = ring.map_err(|problem| CutError::no_hole(&name, problem))?;
+        let radius = ring.sweep_reach(eye.working_tilt) + clearance;
+        Ok(round_hole(name, eye.centre, radius))
     });
-    // Every eye has its ring here, and so its hole.
-    let names: Vec<String> = names.collect::<Result<_, CutError>>()?;
-    let holes = names.into_iter().zip(laid.foam_holes(clearance));
-    Ok(holes
-        .map(|(name, hole)| round_hole(name, hole.centre, hole.radius))
-        .collect())
+    holes.collect()
 }
 
 fn round_hole(name: String, centre: Point, radius: f64) -> Hole {
@@ -88,46 +81,6 @@ fn round_hole(name: String, centre: Point, radius: f64) -> Hole {
         name,
         edge: Outline::hull(&[Disc { centre, radius }]),
     }
-}
-
-/// Half of the flat guard's size across and up.
-fn half_of_guard(guard: &Guard) -> [f64; 2] {
-    let (across, along) = (guard.flat_length() / 2.0, guard.length / 2.0);
-    match guard.axis {
-        GuardAxis::Y => [across, along],
-        GuardAxis::X => [along, across],
-    }
-}
-
-/// The guard laid flat about the plate's origin; empty if it has no size.
-fn flat_guard(laid: &Laid) -> Result<Outline, CutError> {
-    let guard = laid.guard.as_ref();
-    let guard = guard.map_err(|problem| CutError::no_part(CutPart::Guard, problem))?;
-    let [x, y] = half_of_guard(guard);
-    if x <= 0.0 || y <= 0.0 {
-        return Ok(Outline::default());
-    }
-    let corners = [(-x, -y), (x, -y), (x, y), (-x, y)];
-    let corners = corners.map(|(x, y)| Point::new(x, y));
-    Ok(Outline::polygon(&corners))
-}
-
-/// The line that the guard is bent about, from edge to edge, and its middle.
-fn guard_marks(laid: &Laid) -> Vec<Mark> {
-    let Ok(guard) = &laid.guard else {
-        return Vec::new();
-    };
-    let [x, y] = half_of_guard(guard);
-    let half = match guard.axis {
-        GuardAxis::Y => Vector::y() * y,
-        GuardAxis::X => Vector::x() * x,
-    };
-    let (start, end) = (Point::origin() - half, Point::origin() + half);
-    let axis = Mark {
-        name: "bend axis".to_owned(),
-        lines: vec![Line { start, end }],
-    };
-    vec![axis, cross("middle".to_owned(), Point::origin())]
 }
 
 /// The head's inside wall; empty where it crosses itself, where inside means nothing.
@@ -141,7 +94,6 @@ fn wall(laid: &Laid) -> Outline {
 /// The centre-line, the centres of the eyes, and those of slots or anchor holes.
 pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> {
     let edge = match part {
-        CutPart::Guard => return guard_marks(laid),
         CutPart::Plate | CutPart::Foam => laid.plate.bounds(),
         CutPart::Head => wall(laid).bounds(),
     };
@@ -159,8 +111,6 @@ pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> 
                 cross(format!("centre of {}", wording::slot(index)), tie.at.into())
             }));
         }
-        // It has marks of its own.
-        CutPart::Guard => {}
         CutPart::Head => {
             let holes = project.head.anchor_holes.iter().enumerate();
             marks.extend(holes.map(|(index, hole)| {

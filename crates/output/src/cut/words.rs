@@ -1,8 +1,7 @@
 //! What a cut file says in words.
 
-use layout::guard::Guard;
 use layout::seat::Seat;
-use layout::{Laid, Project, wording};
+use layout::{Project, wording};
 
 use super::kerf::Shapes;
 use super::{CutOptions, CutPart, Purpose};
@@ -27,7 +26,6 @@ fn printable(character: char) -> char {
 /// The notes below the part.
 pub(super) fn lines(
     project: &Project,
-    laid: &Laid,
     part: CutPart,
     options: &CutOptions,
     shapes: &Shapes,
@@ -36,9 +34,9 @@ pub(super) fn lines(
         title(project, part),
         "Scale 1:1, in millimetres, seen from the front.".to_owned(),
     ];
-    lines.extend(about(project, laid, part, options));
+    lines.extend(about(project, part, options));
     lines.extend(kerf(options.kerf));
-    if options.hole_allowance > 0.0 && !matches!(part, CutPart::Head | CutPart::Guard) {
+    if options.hole_allowance > 0.0 && part != CutPart::Head {
         lines.push(format!(
             "Holes are drawn {} mm wider than they are to come out.",
             options.hole_allowance
@@ -55,7 +53,7 @@ pub(super) fn lines(
 }
 
 /// What is special about a part.
-fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) -> Vec<String> {
+fn about(project: &Project, part: CutPart, options: &CutOptions) -> Vec<String> {
     match part {
         CutPart::Plate => {
             let mut lines = vec![format!("Sheet {} mm thick.", project.plate.thickness)];
@@ -75,20 +73,7 @@ fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) ->
             "Foam burns: no laser, unless the foam's maker allows it.".to_owned(),
         ],
         CutPart::Head => vec!["The head's inside wall at the plate.".to_owned()],
-        CutPart::Guard => guard(laid),
     }
-}
-
-/// How the guard is bent, and that its ends are sharp.
-fn guard(laid: &Laid) -> Vec<String> {
-    let radius = laid.guard.as_ref().ok().and_then(Guard::radius);
-    let bend = radius.map_or("It stays flat.".to_owned(), |radius| {
-        format!("Bend it about the long mark to a radius of {radius:.1} mm, toward the hand.")
-    });
-    vec![
-        bend,
-        "Cut mesh is sharp: fold its ends in, or cover them.".to_owned(),
-    ]
 }
 
 /// The eyes in spherical seats, as the beginning of a sentence.
