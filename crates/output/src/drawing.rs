@@ -33,6 +33,12 @@ pub enum Layer {
     Head,
     /// Centre lines.
     Centre,
+    /// The parts that the plate carries: balls, rings, lids, lugs, foam and guard.
+    Carried,
+    /// Levers, cables and their sheaths.
+    Drive,
+    /// What fills a part that is cut through.
+    Hatch,
     /// Dimensions, leaders and labels.
     Dimension,
     /// The bar and the card that check the printer.

@@ -4,7 +4,7 @@ use layout::geometry::Point;
 use output::drawing::Bounds;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
 
-use crate::projects::{Case, Dice, UNITS, demos, options, random};
+use crate::projects::{Case, Dice, UNITS, demos, options, plate_pages, random};
 
 /// Common printers leave at most 6.7 mm unprinted (printer makers' manuals, "guaranteed imageable area",
 /// four separate documents, as reported), so nothing may be nearer than this.
@@ -23,7 +23,7 @@ fn assert_within_margins(case: &Case, options: &SheetOptions) -> bool {
             drawing.page
         );
     }
-    pages.len() > 1
+    plate_pages(&pages) > 1
 }
 
 #[test]

@@ -2,9 +2,11 @@
 
 use approx::assert_abs_diff_eq;
 use geo::{Area, BooleanOps, MultiPolygon};
+use layout::geometry::Point;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Segment;
+use layout::hand::GuardAxis;
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
 use output::cut::{CutOptions, CutPart, FOAM_CLEARANCE, Purpose};
@@ -124,8 +126,99 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
             round.chain(slots).chain(cable_holes).collect()
         }
         CutPart::Foam => round.collect(),
-        CutPart::Head => Vec::new(),
+        CutPart::Guard | CutPart::Head => Vec::new(),
     }
+}
+
+/// The mesh of a guard by the length of many chords of its arc.
+fn flat_mesh(case: &Case) -> Outline {
+    let guard = case.laid.guard.as_ref().unwrap();
+    let at = |share: f64| {
+        // Places on the circle through both edges and the middle, by angle from the middle.
+        let (half, bow) = (guard.half_chord, guard.bow);
+        let radius = (half * half + bow * bow) / (2.0 * bow);
+        let most = f64::atan2(half, radius - bow);
+        let angle = most * share;
+        [radius * angle.sin(), radius * angle.cos()]
+    };
+    let steps = 2000;
+    let share = |step: i32| 2.0 * f64::from(step) / f64::from(steps) - 1.0;
+    let length = if guard.bow < 1e-6 {
+        2.0 * guard.half_chord
+    } else {
+        (0..steps)
+            .map(|step| {
+                let [a, b] = [at(share(step)), at(share(step + 1))];
+                (b[0] - a[0]).hypot(b[1] - a[1])
+            })
+            .sum()
+    };
+    let [x, y] = match guard.axis {
+        GuardAxis::Y => [length / 2.0, guard.length / 2.0],
+        GuardAxis::X => [guard.length / 2.0, length / 2.0],
+    };
+    let corners = [(-x, -y), (x, -y), (x, y), (-x, y)];
+    Outline::polygon(&corners.map(|(x, y)| Point::new(x, y)))
+}
+
+#[test]
+fn the_guard_is_cut_as_its_arc_rolled_out_with_its_bend_axis_marked() {
+    for axis in [GuardAxis::Y, GuardAxis::X] {
+        let mut project = demo("bramble").project;
+        project.hand.guard_axis = axis;
+        let case = Case::of("guard", project);
+        let found = cut(&case, CutPart::Guard, &with_kerf(0.0)).unwrap();
+        assert_eq!(found.contours.len(), 1);
+        assert_eq!(found.contours[0].purpose, Purpose::CutOutside);
+        assert_eq!(found.contours[0].name, "guard");
+        let [low, high] = found.contours[0].outline.bounds().unwrap();
+        let [own_low, own_high] = flat_mesh(&case).bounds().unwrap();
+        assert_abs_diff_eq!(low, own_low, epsilon = 1e-4);
+        assert_abs_diff_eq!(high, own_high, epsilon = 1e-4);
+        // The guard's length is not changed by bending; its flat width is the report's figure.
+        let size = high - low;
+        let [along, across] = match axis {
+            GuardAxis::Y => [size.y, size.x],
+            GuardAxis::X => [size.x, size.y],
+        };
+        assert_abs_diff_eq!(along, case.project.hand.guard_length, epsilon = 1e-9);
+        let flat = case.report.figures.hand.guard_flat_mm.unwrap();
+        assert_abs_diff_eq!(across, flat, epsilon = 1e-9);
+        let names: Vec<&str> = found.marks.iter().map(|mark| mark.name.as_str()).collect();
+        let ends = "end of the bend axis";
+        assert_eq!(names, ["middle line", ends, ends]);
+        let middle = found.marks[0].lines[0];
+        assert_abs_diff_eq!((middle.end - middle.start).norm(), along, epsilon = 1e-9);
+        assert_abs_diff_eq!(
+            nalgebra::center(&middle.start, &middle.end),
+            Point::origin()
+        );
+        let edge = &found.contours[0].outline;
+        for mark in &found.marks[1..] {
+            assert!(
+                mark.lines
+                    .iter()
+                    .all(|line| edge.contains(nalgebra::center(&line.start, &line.end)))
+            );
+        }
+        let notes: Vec<&str> = found.notes.iter().map(|note| note.text.as_str()).collect();
+        assert!(
+            notes.contains(&"Cut mesh ends are sharp: fold them in and cover them."),
+            "{notes:?}"
+        );
+    }
+}
+
+#[test]
+fn a_guard_bent_farther_than_a_half_circle_is_not_cut() {
+    let mut project = demo("bramble").project;
+    project.hand.guard_bow = project.hand.guard_chord;
+    let case = Case::of("guard", project);
+    let refused = cut(&case, CutPart::Guard, &with_kerf(0.0)).unwrap_err();
+    assert_eq!(
+        format!("{refused} {}", refused.remedy()),
+        "The guard is bent farther than a half-circle. Use a bow of at most half of the chord."
+    );
 }
 
 #[test]
@@ -134,6 +227,7 @@ fn what_is_left_of_a_part_is_what_geo_leaves_of_it() {
     let refused = every_part(0.0, |case, part, found| {
         let whole = match part {
             CutPart::Plate | CutPart::Foam => polygon(&case.laid.plate),
+            CutPart::Guard => polygon(&flat_mesh(case)),
             CutPart::Head => polygon(&Outline::polygon(&case.laid.wall)),
         };
         let each = holes(case, part, FOAM_CLEARANCE);

@@ -40,10 +40,10 @@ impl Case {
             .map_err(|error| format!("{error} {}", error.remedy()))
     }
 
-    /// The only page of a sheet that fits one.
+    /// The plate's page, where it fits one.
     pub(crate) fn drawing(&self, options: &SheetOptions) -> Result<Drawing, String> {
         let mut pages = self.pages(options)?;
-        match pages.len() {
+        match plate_pages(&pages) {
             1 => Ok(pages.remove(0)),
             count => Err(format!("It takes {count} pages.")),
         }
@@ -52,6 +52,14 @@ impl Case {
     pub(crate) fn pdf(&self, options: &SheetOptions) -> Vec<u8> {
         output::sheet::sheet_pdf(&self.project, &self.laid, &self.report, options).unwrap()
     }
+}
+
+/// How many pages of a sheet show the plate or what belongs to it; the side cut and the drives follow.
+pub(crate) fn plate_pages(pages: &[Drawing]) -> usize {
+    let says =
+        |page: &Drawing, title: &str| page.texts.iter().any(|own| own.text.starts_with(title));
+    let further = |page: &&Drawing| says(page, "Side cut") || says(page, "Drives");
+    pages.len() - pages.iter().filter(further).count()
 }
 
 /// Changes every place that a project has in plan: of outline, anchor holes, slots and eyes.

@@ -25,6 +25,7 @@ mod projects;
 mod raster;
 mod seam;
 mod seen;
+mod side;
 mod solid;
 mod structure;
 mod tiles;

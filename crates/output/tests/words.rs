@@ -94,7 +94,7 @@ fn the_title_block_has_its_fields() {
         "2026-01-31",
         "Bramble the badger",
         "Plate, top view",
-        "1/1",
+        "1/2",
     ] {
         assert!(page.contains(value), "{value}");
     }

@@ -44,7 +44,7 @@ Options of sheet:
 
 Options of cut:
   -o, --output SVG|DXF               where to write it; the ending names the format
-  --part plate|foam|head             what is cut (plate)
+  --part plate|foam|guard|head       what is cut (plate)
   --kerf MM                          the width that the tool takes away (the workshop's, else 0)
   --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
@@ -204,9 +204,10 @@ const PAPERS: [(&str, PaperChoice); 4] = [
 
 const UNITS: [(&str, LengthUnit); 2] = [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
 
-const PARTS: [(&str, CutPart); 3] = [
+const PARTS: [(&str, CutPart); 4] = [
     ("plate", CutPart::Plate),
     ("foam", CutPart::Foam),
+    ("guard", CutPart::Guard),
     ("head", CutPart::Head),
 ];
 

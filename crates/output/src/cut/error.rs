@@ -23,6 +23,7 @@ impl CutError {
     pub(super) fn no_edge(project: &Project, part: CutPart) -> Self {
         let of = match part {
             CutPart::Plate | CutPart::Foam => "the plate's outline",
+            CutPart::Guard => "its mesh",
             CutPart::Head => "the head outline",
         };
         Self {
@@ -35,6 +36,7 @@ impl CutError {
                 CutPart::Plate | CutPart::Foam => {
                     "Change the outline's style or range, or the head outline."
                 }
+                CutPart::Guard => "Give the guard a chord and a length.",
                 CutPart::Head => {
                     "Draw a head outline that encloses something and does not cross itself."
                 }

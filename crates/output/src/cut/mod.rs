@@ -20,6 +20,7 @@ use crate::font::{self, Weight};
 pub use error::CutError;
 pub use options::{CutOptions, FOAM_CLEARANCE};
 pub use purpose::Purpose;
+pub(crate) use words::of;
 
 /// A flat part that can be cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,19 +32,22 @@ pub enum CutPart {
     Plate,
     /// The pad behind the plate: the plate's outline less a hole for each ring's sweep.
     Foam,
+    /// The guard's mesh before it is bent.
+    Guard,
     /// A template of the head's inside wall at the plate.
     Head,
 }
 
 impl CutPart {
     /// Every part.
-    pub const ALL: [Self; 3] = [Self::Plate, Self::Foam, Self::Head];
+    pub const ALL: [Self; 4] = [Self::Plate, Self::Foam, Self::Guard, Self::Head];
 
     /// What the part is called.
     pub fn noun(self) -> &'static str {
         match self {
             Self::Plate => "plate",
             Self::Foam => "foam",
+            Self::Guard => "guard",
             Self::Head => "head template",
         }
     }

@@ -4,7 +4,9 @@ use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Line;
 use layout::geometry::{Point, Vector, polygon};
-use layout::{Laid, Project, wording};
+use layout::guard::Guard;
+use layout::hand::GuardAxis;
+use layout::{Laid, Problem, Project, wording};
 
 use super::kerf::{Blank, Hole};
 use super::words::of;
@@ -27,6 +29,7 @@ pub(super) fn blank(
             let holes = foam_holes(project, laid, options.foam_clearance)?;
             (laid.plate.clone(), holes)
         }
+        CutPart::Guard => (Outline::polygon(&flat_guard(laid)?), Vec::new()),
         CutPart::Head => (wall(laid), Vec::new()),
     };
     if edge.is_empty() {
@@ -66,14 +69,47 @@ fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
 
 /// What each ring sweeps, and a clearance, mm, around it.
 fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole>, CutError> {
-    let holes = laid.eyes.iter().enumerate().map(|(index, eye)| {
-        let name = format!("hole behind {}", of(&project.eye_name(index)));
-        let ring = eye.ring.as_ref();
-        let ring = ring.map_err(|problem| CutError::no_hole(&name, problem))?;
-        let radius = ring.sweep_reach(eye.working_tilt) + clearance;
-        Ok(round_hole(name, eye.centre, radius))
-    });
-    holes.collect()
+    let name = |index: usize| format!("hole behind {}", of(&project.eye_name(index)));
+    for (index, eye) in laid.eyes.iter().enumerate() {
+        if let Err(problem) = &eye.ring {
+            return Err(CutError::no_hole(&name(index), problem));
+        }
+    }
+    let holes = laid.foam_holes(clearance).into_iter().enumerate();
+    let holes = holes.map(|(index, disc)| round_hole(name(index), disc.centre, disc.radius));
+    Ok(holes.collect())
+}
+
+/// Corners of the guard's mesh before it is bent, counter-clockwise about the plate's origin.
+fn flat_guard(laid: &Laid) -> Result<[Point; 4], CutError> {
+    let guard = laid.guard.as_ref().map_err(Problem::clone)?;
+    let [across, along] = [guard.flat_length() / 2.0, guard.length / 2.0];
+    let [x, y] = match guard.axis {
+        GuardAxis::Y => [across, along],
+        GuardAxis::X => [along, across],
+    };
+    Ok([(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Point::new(x, y)))
+}
+
+/// The line about which the guard is bent, and a cross at each of its ends.
+fn guard_marks(guard: &Guard) -> Vec<Mark> {
+    let along = match guard.axis {
+        GuardAxis::Y => Vector::y(),
+        GuardAxis::X => Vector::x(),
+    };
+    let half = guard.length / 2.0;
+    let at = |along_axis: f64| Point::origin() + along * along_axis;
+    let middle = Mark {
+        name: "middle line".to_owned(),
+        lines: vec![Line {
+            start: at(-half),
+            end: at(half),
+        }],
+    };
+    // Within the mesh.
+    let inset = (half - CROSS).max(0.0);
+    let ends = [-inset, inset].map(|end| cross("end of the bend axis".to_owned(), at(end)));
+    std::iter::once(middle).chain(ends).collect()
 }
 
 fn round_hole(name: String, centre: Point, radius: f64) -> Hole {
@@ -91,10 +127,11 @@ fn wall(laid: &Laid) -> Outline {
     Outline::polygon(&laid.wall)
 }
 
-/// The centre-line, the centres of the eyes, and those of slots or anchor holes.
+/// The centre-line, the centres of the eyes, and those of slots or anchor holes; or a guard's own.
 pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> {
     let edge = match part {
         CutPart::Plate | CutPart::Foam => laid.plate.bounds(),
+        CutPart::Guard => return laid.guard.iter().flat_map(guard_marks).collect(),
         CutPart::Head => wall(laid).bounds(),
     };
     let eyes = laid.eyes.iter().enumerate();
@@ -111,6 +148,7 @@ pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> 
                 cross(format!("centre of {}", wording::slot(index)), tie.at.into())
             }));
         }
+        CutPart::Guard => {}
         CutPart::Head => {
             let holes = project.head.anchor_holes.iter().enumerate();
             marks.extend(holes.map(|(index, hole)| {

@@ -36,7 +36,8 @@ pub(super) fn lines(
     ];
     lines.extend(about(project, part, options));
     lines.extend(kerf(options.kerf));
-    if options.hole_allowance > 0.0 && part != CutPart::Head {
+    let has_holes = matches!(part, CutPart::Plate | CutPart::Foam);
+    if options.hole_allowance > 0.0 && has_holes {
         lines.push(format!(
             "Holes are drawn {} mm wider than they are to come out.",
             options.hole_allowance
@@ -72,6 +73,13 @@ fn about(project: &Project, part: CutPart, options: &CutOptions) -> Vec<String> 
             ),
             "Foam burns: no laser, unless the foam's maker allows it.".to_owned(),
         ],
+        CutPart::Guard => vec![
+            format!(
+                "Mesh, flat. Bend it about its middle line to a bow of {} mm.",
+                project.hand.guard_bow
+            ),
+            "Cut mesh ends are sharp: fold them in and cover them.".to_owned(),
+        ],
         CutPart::Head => vec!["The head's inside wall at the plate.".to_owned()],
     }
 }
@@ -103,7 +111,7 @@ fn kerf(kerf: f64) -> Vec<String> {
 }
 
 /// A part's name within a sentence: “the left eye”, but “eye 3” (as findings say it).
-pub(super) fn of(name: &str) -> String {
+pub(crate) fn of(name: &str) -> String {
     if name.ends_with(|last: char| last.is_ascii_digit()) {
         name.to_owned()
     } else {

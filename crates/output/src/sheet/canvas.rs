@@ -59,6 +59,11 @@ impl Canvas {
         self.openings.push(opening);
     }
 
+    /// The box around what is drawn so far; None if nothing is.
+    pub(super) fn bounds(&self) -> Option<Bounds> {
+        self.drawing.bounds()
+    }
+
     /// Whether a place lies in an opening.
     pub(super) fn is_in_opening(&self, at: Point) -> bool {
         let mut openings = self.openings.iter();

@@ -72,20 +72,23 @@ impl Dimension {
     /// Places the figure over the line from `reach[0]` to `reach[1]`, and returns how far the line
     /// must run to carry it.
     fn figure(&self, canvas: &mut Canvas, reach: [f64; 2]) -> [f64; 2] {
-        let text = |along: f64| Text {
-            at: match self.axis {
-                Axis::Level => self.axis.at(along, self.line + TEXT_GAP),
-                Axis::Upright => self.axis.at(along, self.line - TEXT_GAP),
-            },
+        let level = |at: Point| Text {
+            at,
             text: self.figure.clone(),
             cap_height: FIGURE,
             anchor: Anchor::Middle,
             weight: Weight::Regular,
-            direction: match self.axis {
-                Axis::Level => Direction::Level,
-                Axis::Upright => Direction::Upward,
-            },
+            direction: Direction::Level,
             layer: Layer::Dimension,
+        };
+        // What hangs under the baseline of a named figure stays off the line too.
+        let off = TEXT_GAP - level(Point::origin()).bounds().low.y.min(0.0);
+        let text = |along: f64| match self.axis {
+            Axis::Level => level(self.axis.at(along, self.line + off)),
+            Axis::Upright => Text {
+                direction: Direction::Upward,
+                ..level(self.axis.at(along, self.line - off))
+            },
         };
         let half = text(0.0).length() / 2.0 + TEXT_GAP;
         let middle = (self.ends[0] + self.ends[1]) / 2.0;

@@ -101,8 +101,8 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>) {
     draw_size(canvas, subject);
 }
 
-/// A side of the plate, and how far off it the next dimension line goes.
-struct Side {
+/// A side of what is drawn, and how far off it the next dimension line goes.
+pub(super) struct Side {
     axis: Axis,
     /// Where the outline ends, across the dimension lines.
     edge: f64,
@@ -114,7 +114,7 @@ struct Side {
 }
 
 impl Side {
-    fn new(axis: Axis, edge: f64, outward: f64) -> Self {
+    pub(super) fn new(axis: Axis, edge: f64, outward: f64) -> Self {
         Self {
             axis,
             edge,
@@ -130,7 +130,7 @@ impl Side {
 
     /// Where the next dimension line goes that runs from `low` to `high`: a little farther off than it
     /// must be, if it then runs through no anchor hole.
-    fn next_line(&mut self, canvas: &Canvas, [low, high]: [f64; 2]) -> f64 {
+    pub(super) fn next_line(&mut self, canvas: &Canvas, [low, high]: [f64; 2]) -> f64 {
         /// Most that a line gives way, in steps of a millimetre.
         const MOST_STEPS: u32 = 8;
         /// Room that a line keeps to the hole, mm.

@@ -1,11 +1,15 @@
-//! The plate at 1:1 on one page, or on several where it is larger than the paper.
+//! The plate at 1:1 on one page, or on several where it is larger than the paper; then the side cut and
+//! the table of drives.
 
 mod arrange;
 mod block;
+mod cables;
 mod canvas;
 mod dimension;
 mod dimensions;
+mod drive_table;
 mod error;
+mod further;
 mod gauge;
 mod label;
 mod names;
@@ -15,14 +19,15 @@ mod parts;
 mod pieces;
 mod room;
 mod scene;
+mod side;
 mod style;
 mod tables;
 mod tiles;
 mod title;
 mod view;
 
-use layout::geometry::Point;
 use layout::geometry::outline::Outline;
+use layout::geometry::{Point, Vector};
 use layout::{Laid, Project, Report};
 
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
@@ -30,10 +35,12 @@ use crate::pdf;
 use crate::seen::Seen;
 use crate::unit::LengthUnit;
 use arrange::{Arrangement, arrange};
+use further::Further;
 use paper::pages;
 use room::Room;
 use scene::Scene;
 use style::WIDE;
+use title::{SheetNumber, Shown};
 use view::Subject;
 
 pub use error::SheetError;
@@ -56,8 +63,8 @@ pub struct SheetOptions {
     pub date: String,
 }
 
-/// Draws the sheet's pages: one if everything fits on it, else several with what it takes to put them
-/// together. Never none.
+/// Draws the sheet's pages: the plate on one if it fits, else on several with what it takes to put them
+/// together; then the side cut and the drives. Never none.
 ///
 /// # Errors
 /// If there is no plate to draw, or if it would need more than [`MOST_PAGES`] pages.
@@ -83,8 +90,12 @@ pub fn sheet_pages(
     let room = Room::around(&view, &subject.scene.wall);
     let plans = parts::plans(&subject);
     for page in pages(options.paper, options.orientation, options.unit) {
-        if let Some(arrangement) = arrange(arrange::frame(page.size), &room, &plans) {
-            return Ok(vec![compose(&subject, page.size, view, &arrangement)]);
+        let frame = arrange::frame(page.size);
+        if let Some(arrangement) = arrange(frame, &room, &plans) {
+            let first = plate_page(&subject, view, &arrangement);
+            let further = further::pages(&subject, frame, true)?;
+            let pages: Vec<Further> = std::iter::once(first).chain(further).collect();
+            return Ok(compose(&subject, page.size, pages));
         }
     }
     tiles::draw(&subject, options, &room)
@@ -103,34 +114,44 @@ pub fn sheet_pdf(
     sheet_pages(project, laid, report, options).map(|pages| pdf::write(&pages))
 }
 
-/// Puts the parts on the page, and the frame around them.
-fn compose(
-    subject: &Subject<'_>,
-    page: [f64; 2],
-    view: Drawing,
-    arrangement: &Arrangement<'_>,
-) -> Drawing {
-    let mut drawing = blank(subject, page);
+/// The page with the plate on it, in one piece. The title block, the first of the parts, waits for its
+/// number.
+fn plate_page(subject: &Subject<'_>, view: Drawing, arrangement: &Arrangement<'_>) -> Further {
+    let mut drawing = Drawing::default();
     drawing.add(view, arrangement.origin);
-    for (block, at) in &arrangement.parts {
+    for (block, at) in arrangement.parts.iter().skip(1) {
         drawing.add(block.drawing.clone(), at.coords);
     }
-    drawing.strokes.push(rectangle(
-        arrange::frame(page).corners(),
-        WIDE,
-        Layer::Sheet,
-    ));
-    drawing
+    Further {
+        shown: Shown::plate(subject),
+        drawing,
+        title_at: arrangement.parts.first().map(|(_, at)| *at),
+    }
+}
+
+/// Numbers the pages, and puts a frame around each.
+fn compose(subject: &Subject<'_>, size: [f64; 2], pages: Vec<Further>) -> Vec<Drawing> {
+    let count = pages.len();
+    let numbered = pages.into_iter().enumerate().map(|(index, page)| {
+        let mut drawing = blank(subject, size, &page.shown);
+        drawing.add(page.drawing, Vector::zeros());
+        if let Some(at) = page.title_at {
+            let number = index + 1;
+            let title = title::block(subject, SheetNumber { number, count }, &page.shown);
+            drawing.add(title.drawing, at.coords);
+        }
+        let frame = arrange::frame(size).corners();
+        let edge = rectangle(frame, WIDE, Layer::Sheet);
+        drawing.strokes.push(edge);
+        drawing
+    });
+    numbered.collect()
 }
 
 /// A page of the sheet with nothing on it.
-fn blank(subject: &Subject<'_>, page: [f64; 2]) -> Drawing {
+fn blank(subject: &Subject<'_>, page: [f64; 2], shown: &Shown) -> Drawing {
     Drawing {
-        title: format!(
-            "{}, plate, {}",
-            subject.project.name,
-            subject.seen.in_words()
-        ),
+        title: format!("{}, {}", subject.project.name, shown.what.to_lowercase()),
         page,
         ..Drawing::default()
     }

@@ -14,3 +14,8 @@ pub(super) fn slot(index: usize) -> String {
 pub(super) fn anchor(index: usize) -> String {
     format!("A{}", index + 1)
 }
+
+/// A drive with its holes, by its index.
+pub(super) fn drive(index: usize) -> String {
+    format!("D{}", index + 1)
+}

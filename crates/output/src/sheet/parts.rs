@@ -6,7 +6,7 @@ use super::gauge;
 use super::notes;
 use super::style::PART_GAP;
 use super::tables::{self, Table};
-use super::title::{self, SheetNumber};
+use super::title::{self, SheetNumber, Shown};
 use super::view::Subject;
 
 /// Widths that notes can take, mm: that of the title block first, whose left side they then share.
@@ -24,9 +24,9 @@ const NOTE_WIDTHS: [f64; 7] = [
 const MOST_STRETCHES: usize = 4;
 
 /// Most rows of a table on a page of its own: with what is said under it, they fit the smallest paper.
-const MOST_ROWS: usize = 32;
+pub(super) const MOST_ROWS: usize = 32;
 
-/// Two plans for everything but the view of a sheet of one page, what is hardest to place in front. The
+/// Two plans for everything but the view of a plate on one page, what is hardest to place in front. The
 /// second saves paper: the cautions stand in the card's outline.
 pub(super) fn plans(subject: &Subject<'_>) -> Vec<Vec<Part>> {
     let plan = |in_card: bool| {
@@ -59,11 +59,10 @@ fn parts(
     cautions_in_card: bool,
     most_rows: usize,
 ) -> Vec<Part> {
-    let stretches = |table: &Table| (1..=MOST_STRETCHES).map(|n| table.block(n)).collect();
     let widths = |block: &dyn Fn(f64) -> Block| NOTE_WIDTHS.map(block).to_vec();
     let report = |width: f64| notes::findings(subject.report, subject.unit, width);
 
-    let title = title::block(subject, sheet);
+    let title = title::block(subject, sheet, &Shown::plate(subject));
     let card = gauge::card(subject.unit, cautions_in_card);
     let mut parts = vec![
         part(vec![title], Corner::LowerRight, false),
@@ -79,7 +78,12 @@ fn parts(
     parts
 }
 
-fn part(shapes: Vec<Block>, corner: Corner, inside_head: bool) -> Part {
+/// The shapes that a table can take.
+pub(super) fn stretches(table: &Table) -> Vec<Block> {
+    (1..=MOST_STRETCHES).map(|n| table.block(n)).collect()
+}
+
+pub(super) fn part(shapes: Vec<Block>, corner: Corner, inside_head: bool) -> Part {
     Part {
         shapes,
         corner,

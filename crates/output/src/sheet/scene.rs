@@ -1,13 +1,17 @@
 //! What the view shows, in the plate's frame as it is seen: mirrored from the back.
 
+use layout::cable_hole::CableHole;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Segment;
+use layout::geometry::space::{Piece, Place};
 use layout::geometry::{Point, Vector};
+use layout::laid_drive::LaidDrive;
 use layout::tie::TieSlot;
 use layout::{Finding, Laid, Project, Report};
 
 use super::canvas::bounds_of;
+use super::view::SAME;
 use crate::drawing::Bounds;
 use crate::seen::Seen;
 
@@ -21,6 +25,10 @@ pub(super) struct Scene {
     pub(super) slots: Vec<SceneSlot>,
     /// The anchor holes, in the project's order.
     pub(super) holes: Vec<Disc>,
+    /// The lugs' feet.
+    pub(super) lugs: Vec<Outline>,
+    /// The drives that can be worked out, in the project's order.
+    pub(super) drives: Vec<SceneDrive>,
     /// The least rim and the two points between which it lies.
     pub(super) rim: Option<(f64, [Point; 2])>,
 }
@@ -63,6 +71,20 @@ pub(super) struct SceneSlot {
     pub(super) size: [f64; 2],
 }
 
+/// A drive of the view, with the lever at its end nearest the sheath.
+pub(super) struct SceneDrive {
+    /// Its index in the project.
+    pub(super) index: usize,
+    /// From the axis to the tip.
+    pub(super) lever: [Point; 2],
+    /// From the sheath's stop to the tip at its far end.
+    pub(super) cable: [Point; 2],
+    /// Places along the middle of the sheath.
+    pub(super) sheath: Vec<Point>,
+    /// Its holes in the plate.
+    pub(super) holes: Vec<SceneSlot>,
+}
+
 impl Scene {
     pub(super) fn of(project: &Project, laid: &Laid, report: &Report, seen: Seen) -> Self {
         let disc = |disc: Disc| Disc {
@@ -85,7 +107,17 @@ impl Scene {
                 radius: hole.diameter / 2.0,
             })
         });
+        let lugs = laid
+            .eyes
+            .iter()
+            .filter_map(|eye| eye.lugs.as_ref())
+            .flatten();
+        let drives = laid.drives.iter().enumerate();
         Self {
+            lugs: lugs.map(|lug| seen.outline(&lug.plan())).collect(),
+            drives: drives
+                .filter_map(|(index, drive)| SceneDrive::of(index, drive, seen))
+                .collect(),
             plate: seen.outline(&laid.plate),
             wall: seen
                 .outline(&Outline::polygon(&laid.wall))
@@ -107,10 +139,15 @@ impl Scene {
         self.eyes.iter().filter_map(|eye| eye.opening)
     }
 
+    /// The slots for ties and for cables.
+    pub(super) fn slots(&self) -> impl Iterator<Item = &SceneSlot> {
+        let holes = self.drives.iter().flat_map(|drive| &drive.holes);
+        self.slots.iter().chain(holes)
+    }
+
     /// The box around everything that is cut, mm.
     pub(super) fn cut_bounds(&self) -> Bounds {
-        let slots = self.slots.iter().map(|slot| &slot.outline);
-        let outlines = std::iter::once(&self.plate).chain(slots);
+        let outlines = std::iter::once(&self.plate).chain(self.slots().map(|slot| &slot.outline));
         let boxes = outlines.filter_map(Outline::bounds);
         let discs = self.openings().map(|disc| {
             let by = Vector::repeat(disc.radius);
@@ -153,6 +190,51 @@ impl SceneSlot {
             angle: seen.angle(slot.angle.radians()),
             size: slot.size(),
         }
+    }
+
+    fn of_cable(hole: &CableHole, seen: Seen) -> Self {
+        let along = hole.ends[1] - hole.ends[0];
+        let size = hole.size();
+        Self {
+            outline: seen.outline(&hole.outline()),
+            around: Disc {
+                centre: seen.point(hole.middle()),
+                radius: size[0] / 2.0,
+            },
+            angle: seen.angle(along.y.atan2(along.x)),
+            size,
+        }
+    }
+}
+
+impl SceneDrive {
+    /// None if the drive has no pull.
+    fn of(index: usize, drive: &LaidDrive, seen: Seen) -> Option<Self> {
+        /// Steps in which a bend is drawn: over a half turn of 30 mm they stay within 0.05 mm of it.
+        const STEPS: u32 = 32;
+        let pull = drive.pull.as_ref().ok()?;
+        let plan = |place: Place| seen.point(Point::new(place.x, place.y));
+        let pieces = drive.route.iter().flat_map(|route| &route.pieces);
+        let along = pieces.flat_map(|piece| {
+            let steps = match piece {
+                Piece::Straight(_) => 1,
+                Piece::Bend(_) => STEPS,
+            };
+            (0..=steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
+        });
+        let mut sheath: Vec<Point> = along.map(plan).collect();
+        sheath.dedup_by(|a, b| (*a - *b).norm() < SAME);
+        Some(Self {
+            index,
+            lever: [pull.lever_root(), pull.near].map(plan),
+            cable: [pull.stop, pull.far].map(plan),
+            sheath,
+            holes: drive
+                .holes
+                .iter()
+                .map(|hole| SceneSlot::of_cable(hole, seen))
+                .collect(),
+        })
     }
 }
 

@@ -11,13 +11,13 @@ use crate::seen::Seen;
 
 /// A table, and what is said under it.
 pub(super) struct Table {
-    heading: String,
-    columns: Vec<Cells>,
-    foot: Vec<String>,
+    pub(super) heading: String,
+    pub(super) columns: Vec<Cells>,
+    pub(super) foot: Vec<String>,
 }
 
 /// A column: its caption and its cells.
-struct Cells {
+pub(super) struct Cells {
     caption: &'static str,
     /// Where each cell begins or ends.
     anchor: Anchor,
@@ -31,7 +31,7 @@ const STRETCH_GAP: f64 = 8.0;
 /// Between the last row and what is said under it, mm.
 const FOOT_ROOM: f64 = 0.8;
 
-fn words(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
+pub(super) fn words(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
     Cells {
         caption,
         anchor: Anchor::Start,
@@ -39,7 +39,7 @@ fn words(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
     }
 }
 
-fn numbers(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
+pub(super) fn numbers(caption: &'static str, cells: impl Iterator<Item = String>) -> Cells {
     Cells {
         caption,
         anchor: Anchor::End,
@@ -77,12 +77,42 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         }
     }
     let mut foot: Vec<String> = dimensions::spacings_in_words(subject).into_iter().collect();
+    let pivots: Vec<_> = (0..eyes.len())
+        .map(|index| pivots(subject, index))
+        .collect();
+    match pivots.first() {
+        Some(Some([spacing, height, hole])) if pivots.iter().all(|own| own == &pivots[0]) => {
+            foot.push(format!(
+                "Pivots {} apart, {} over the plate, pivot hole Ø{}.",
+                length(*spacing),
+                length(*height),
+                length(*hole)
+            ));
+        }
+        _ if pivots.iter().any(Option::is_some) => {
+            for (caption, own) in [("Pivots", 0), ("Height", 1), ("Pivot Ø", 2)] {
+                let cell = |pivots: &Option<[f64; 3]>| {
+                    pivots.map_or("–".to_owned(), |pivots| length(pivots[own]))
+                };
+                columns.push(numbers(caption, pivots.iter().map(cell)));
+            }
+        }
+        _ => {}
+    }
     foot.push(which_way(subject.seen).to_owned());
     Table {
         heading: "Openings".to_owned(),
         columns,
         foot,
     }
+}
+
+/// Pivot spacing, pivot height over the plate's front face and pivot hole of an eye, mm; None without
+/// lugs.
+fn pivots(subject: &Subject<'_>, eye: usize) -> Option<[f64; 3]> {
+    let [lug, _] = subject.laid.eyes[eye].lugs.as_ref()?;
+    let lids = subject.project.parts_of(eye).lids.as_ref()?;
+    Some([lids.pivot_spacing, lug.pivot_height, lug.hole])
 }
 
 /// Which way x and y run, and whose left and right the names mean.
@@ -135,7 +165,7 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
 }
 
 /// An angle with one decimal where it has one.
-fn degrees(angle: f64) -> String {
+pub(super) fn degrees(angle: f64) -> String {
     let text = format!("{angle:.1}");
     format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
 }

@@ -26,6 +26,30 @@ pub(super) struct SheetNumber {
     pub(super) count: usize,
 }
 
+/// What a page shows.
+pub(super) struct Shown {
+    /// What it is called.
+    pub(super) what: String,
+    /// It is drawn at one to this; None if it shows no part.
+    pub(super) scale: Option<u32>,
+}
+
+impl Shown {
+    /// The plate, from the side that the sheet shows.
+    pub(super) fn plate(subject: &Subject<'_>) -> Self {
+        Self {
+            what: format!("Plate, {}", subject.seen.in_words()),
+            scale: Some(1),
+        }
+    }
+
+    /// The scale's designation (ISO 5455:1979); empty if there is none.
+    pub(super) fn scale_in_words(&self) -> String {
+        self.scale
+            .map_or(String::new(), |scale| format!("SCALE 1:{scale}"))
+    }
+}
+
 impl SheetNumber {
     /// The number of the only page.
     pub(super) const ONLY: Self = Self {
@@ -50,12 +74,11 @@ fn cell(caption: &'static str, value: impl Into<String>, share: f64) -> Cell {
 }
 
 /// Draws the block. A blank field keeps its room, to be filled in by hand.
-pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber) -> Block {
+pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber, shown: &Shown) -> Block {
     let fields = &subject.project.title_block;
     let unit = subject.unit;
     let SheetNumber { number, count } = sheet;
     let thickness = unit.format_with_symbol(subject.project.plate.thickness);
-    let kind = format!("Plate, {}", subject.seen.in_words());
     let rows: [(f64, Vec<Cell>); 4] = [
         (
             ROW,
@@ -74,9 +97,9 @@ pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber) -> Block {
         (
             ROW,
             vec![
-                cell("Document type", kind, 0.5),
+                cell("Document type", &shown.what, 0.5),
                 cell("Lengths in", unit_name(unit), 0.24),
-                cell("", "SCALE 1:1", 0.26),
+                cell("", shown.scale_in_words(), 0.26),
             ],
         ),
         (

@@ -14,7 +14,7 @@ use super::label::{self, Label, Target};
 use super::scene::{Edges, Scene};
 use super::style::{CENTRE_PAST, NARROW, WIDE};
 use super::tiles::Grid;
-use super::{dimensions, names};
+use super::{cables, dimensions, names};
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::seen::Seen;
 use crate::unit::LengthUnit;
@@ -44,6 +44,7 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
     let mut canvas = Canvas::cut_into(grid);
     cut_lines(&mut canvas, &subject.scene);
     head(&mut canvas, &subject.scene);
+    cables::draw(&mut canvas, &subject.scene);
     centre_lines(&mut canvas, &subject.scene);
     dimensions::draw(&mut canvas, subject);
     rim(&mut canvas, subject);
@@ -52,10 +53,10 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
     canvas.finish()
 }
 
-/// What is cut: plate outline, openings and slots in wide lines. The other edge of a spherical seat is
+/// What is cut: plate outline, openings, slots and cable holes in wide lines. The other edge of a spherical seat is
 /// narrow, so that the line on the side that is seen stands out; from the back it is hidden, and dashed.
 fn cut_lines(canvas: &mut Canvas, scene: &Scene) {
-    let slots = scene.slots.iter().map(|slot| &slot.outline);
+    let slots = scene.slots().map(|slot| &slot.outline);
     for outline in std::iter::once(&scene.plate).chain(slots) {
         canvas.stroke(Stroke::outline(
             outline,
@@ -144,7 +145,7 @@ fn centre_lines(canvas: &mut Canvas, scene: &Scene) {
             Point::new(x, high + CENTRE_PAST),
         );
     }
-    for slot in &scene.slots {
+    for slot in scene.slots() {
         let [length, width] = slot.size;
         for (angle, size) in [(slot.angle, length), (slot.angle + FRAC_PI_2, width)] {
             let reach = Vector::new(angle.cos(), angle.sin()) * (size / 2.0 + SLOT_AXIS_PAST);
@@ -253,7 +254,7 @@ fn openings(canvas: &mut Canvas, subject: &Subject<'_>) {
     }
 }
 
-/// The numbers of openings, slots and anchor holes.
+/// The numbers of openings, slots, anchor holes and cable holes.
 fn labels(canvas: &mut Canvas, scene: &Scene) {
     let mut name = |name: String, around: Disc| {
         label::place(canvas, &Label::name(name), Target::around(around));
@@ -270,5 +271,10 @@ fn labels(canvas: &mut Canvas, scene: &Scene) {
     }
     for (index, hole) in scene.holes.iter().enumerate() {
         name(names::anchor(index), *hole);
+    }
+    for drive in &scene.drives {
+        for hole in &drive.holes {
+            name(names::drive(drive.index), hole.around);
+        }
     }
 }

@@ -90,7 +90,7 @@ impl Making {
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<Command> {
     pieces::group(ui, "Cut file", false);
-    let names = ["plate", "foam", "head"];
+    let names = ["plate", "foam", "guard", "head"];
     let chosen = CutPart::ALL.iter().position(|part| *part == making.part);
     let picked = pieces::row(ui, "Part", |ui| {
         controls::choice(ui, "Part", &names, chosen.unwrap_or_default())

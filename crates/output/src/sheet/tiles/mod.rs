@@ -12,14 +12,16 @@ use layout::geometry::Vector;
 
 use super::arrange::{Arrangement, Part, arrange_beside};
 use super::error::{PageCount, SheetError};
+use super::further::{self, Further};
 use super::paper::{OrientationChoice, Page, PaperChoice, pages, pages_for_pieces};
 use super::parts;
 use super::room::Room;
 use super::style::NARROW;
-use super::title::SheetNumber;
+use super::title::{SheetNumber, Shown};
 use super::view::{self, Subject};
 use super::{SheetOptions, blank, rectangle};
 use crate::drawing::{Bounds, Drawing, Layer};
+use foot::Foot;
 use grid::Cell;
 use tiling::Tiling;
 
@@ -85,7 +87,8 @@ impl Set<'_> {
     /// Draws the pieces of the view, and everything else on the emptiest of them, or on pages that
     /// follow.
     fn draw(&self, room: &Room) -> Result<Vec<Drawing>, SheetError> {
-        let count = self.tiling.cells.len();
+        let further = further::pages(self.subject, leaf::window(&self.tiling.page), false)?;
+        let count = self.tiling.cells.len() + further.len();
         let (host, free) = self.tiling.freest(room);
         let number = self.tiling.number(host).unwrap_or(1);
         let plans = parts::plans_beside_pieces(self.subject, SheetNumber { number, count });
@@ -93,15 +96,16 @@ impl Set<'_> {
             .iter()
             .find_map(|parts| arrange_beside(free, room, parts));
         let Some(beside) = beside else {
-            return self.with_pages_of_notes();
+            return self.with_pages_of_notes(further);
         };
         let mut pages = self.pieces(count);
         let by = self.to_page(host);
         put(&mut pages[number - 1], &beside, by);
+        self.add(further, &mut pages, count);
         Ok(pages)
     }
 
-    fn with_pages_of_notes(&self) -> Result<Vec<Drawing>, SheetError> {
+    fn with_pages_of_notes(&self, further: Vec<Further>) -> Result<Vec<Drawing>, SheetError> {
         let pieces = self.tiling.cells.len();
         let frame = leaf::window(&self.tiling.page);
         let parts = |count: usize| {
@@ -110,18 +114,39 @@ impl Set<'_> {
         };
         let no_room = || SheetError::no_room(self.subject.project);
         let notes = spread(frame, &parts(pieces + 1)).ok_or_else(no_room)?.len();
-        let count = pieces + notes;
+        let count = pieces + notes + further.len();
         let mut pages = self.pieces(count);
         let parts = parts(count);
         for arrangement in spread(frame, &parts).ok_or_else(no_room)? {
             let number = pages.len() + 1;
-            let mut page = self.leaf(None, SheetNumber { number, count });
-            let edge = rectangle(frame.corners(), NARROW, Layer::Sheet);
-            page.strokes.push(edge);
+            let sheet = SheetNumber { number, count };
+            let shown = Shown::plate(self.subject);
+            let mut page = self.framed(sheet, &shown, "Tables and notes");
             put(&mut page, &arrangement, Vector::zeros());
             pages.push(page);
         }
+        self.add(further, &mut pages, count);
         Ok(pages)
+    }
+
+    /// Adds the pages that follow.
+    fn add(&self, further: Vec<Further>, pages: &mut Vec<Drawing>, count: usize) {
+        for own in further {
+            let number = pages.len() + 1;
+            let sheet = SheetNumber { number, count };
+            let mut page = self.framed(sheet, &own.shown, "Beside the plate's pages");
+            page.add(own.drawing, Vector::zeros());
+            pages.push(page);
+        }
+    }
+
+    /// A page that shows no piece of the view.
+    fn framed(&self, sheet: SheetNumber, shown: &Shown, place: &str) -> Drawing {
+        let mut page = self.leaf(None, sheet, shown, place);
+        let frame = leaf::window(&self.tiling.page);
+        let edge = rectangle(frame.corners(), NARROW, Layer::Sheet);
+        page.strokes.push(edge);
+        page
     }
 
     /// One page for each cell.
@@ -130,7 +155,10 @@ impl Set<'_> {
         cells
             .map(|(index, &cell)| {
                 let number = index + 1;
-                let mut page = self.leaf(Some(cell), SheetNumber { number, count });
+                let [row, column] = self.tiling.place(cell);
+                let place = format!("Row {row}, column {column}");
+                let (sheet, shown) = (SheetNumber { number, count }, Shown::plate(self.subject));
+                let mut page = self.leaf(Some(cell), sheet, &shown, &place);
                 let by = self.to_page(cell);
                 let window = self.tiling.grid.window(cell);
                 page.add(piece::of(&self.view, window), by);
@@ -145,19 +173,19 @@ impl Set<'_> {
         leaf::window(&self.tiling.page).low - self.tiling.grid.window(cell).low
     }
 
-    /// A page with its foot: that of a cell, or one of notes.
-    fn leaf(&self, cell: Option<Cell>, sheet: SheetNumber) -> Drawing {
-        let mut page = blank(self.subject, self.tiling.page.size);
-        let place = match cell.map(|cell| self.tiling.place(cell)) {
-            Some([row, column]) => format!("Row {row}, column {column}"),
-            None => "Tables and notes".to_owned(),
-        };
+    /// A page with its foot: that of a cell, or another.
+    fn leaf(&self, cell: Option<Cell>, sheet: SheetNumber, shown: &Shown, place: &str) -> Drawing {
+        let mut page = blank(self.subject, self.tiling.page.size, shown);
         let room = leaf::foot(&self.tiling.page);
         let key_plan = key_plan::draw(&self.subject.scene, &self.tiling, cell);
-        let is_joined = self.tiling.cells.len() > 1;
         let [width, _] = room.size();
-        let foot = foot::draw(self.subject, width, sheet, &place, key_plan, is_joined);
-        page.add(foot, room.low.coords);
+        let foot = Foot {
+            sheet,
+            shown,
+            place,
+            is_joined: cell.is_some() && self.tiling.cells.len() > 1,
+        };
+        page.add(foot.draw(self.subject, width, key_plan), room.low.coords);
         page
     }
 }
