@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use layout::{Laid, Project};
 use output::cut::{CutError, CutOptions, CutPart, cut_drawing};
-use output::solid::{Solid, SolidError, SolidOptions, fit_gauge, solids};
+use output::solid::{Solid, SolidError, SolidOptions, fit_gauge, solids, without_lever};
 use output::{dxf, stl, svg, threemf};
 
 use crate::files::{Backup, FileError, in_folder, replace, replace_all};
@@ -61,14 +61,28 @@ pub struct Written {
     pub files: Vec<PathBuf>,
     /// The names of those that are larger than the printer's bed.
     pub larger: Vec<String>,
+    /// The names of the drives whose levers are not among them, because the drives cannot work.
+    pub without_lever: Vec<String>,
 }
 
 impl Written {
-    /// What there is to say of parts that do not lie on the bed.
-    pub fn too_large(&self) -> Option<String> {
-        let names = self.larger.join(", ");
-        let sentence = format!("Larger than the printer's bed: {names}.");
-        (!self.larger.is_empty()).then_some(sentence)
+    /// What there is to say of parts that do not lie on the bed, and of those that were not made.
+    pub fn warning(&self) -> Option<String> {
+        let sentence = |start: &str, names: &[String], end: &str| {
+            (!names.is_empty()).then(|| format!("{start}{}{end}.", names.join(", ")))
+        };
+        let sentences = [
+            sentence("Larger than the printer's bed: ", &self.larger, ""),
+            sentence(
+                "No lever was made of ",
+                &self.without_lever,
+                ": it cannot work as it is",
+            ),
+        ];
+        sentences
+            .into_iter()
+            .flatten()
+            .reduce(|one, other| format!("{one} {other}"))
     }
 }
 
@@ -125,6 +139,7 @@ pub fn write_solids(
     Ok(Written {
         files: files.into_iter().map(|(path, _)| path).collect(),
         larger: larger_than_bed(project, &printed),
+        without_lever: without_lever(project, laid),
     })
 }
 
@@ -165,6 +180,7 @@ pub fn write_gauge(project: &Project, path: &Path) -> Result<Written, FileError>
     Ok(Written {
         files: vec![path.to_owned()],
         larger: larger_than_bed(project, &[solid]),
+        without_lever: Vec::new(),
     })
 }
 

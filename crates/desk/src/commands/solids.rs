@@ -24,7 +24,7 @@ pub(super) fn run(input: &Input, to: &Path, making: &Making) -> Result<u8, Failu
     for path in &written.files {
         print(&format!("{}\n", path.display()))?;
     }
-    if let Some(warning) = written.too_large() {
+    if let Some(warning) = written.warning() {
         say(&warning);
     }
     say_fouls(&report, "The solids are written");

@@ -78,7 +78,7 @@ impl App {
 }
 
 fn with_warning(text: String, written: &Written) -> String {
-    match written.too_large() {
+    match written.warning() {
         Some(warning) => format!("{text} {warning}"),
         None => text,
     }

@@ -36,8 +36,8 @@ const FOOT: f64 = THICKNESS;
 /// follows the ball with room for glue.
 ///
 /// # Errors
-/// A [`SolidError`] that names the lever, if the options are out of range, its drive cannot work, it
-/// is too short for its foot, and as [`Slab::solid`].
+/// A [`SolidError`] that names the lever, if the options are out of range, it is too short for its foot,
+/// and as [`Slab::solid`]. Drives that cannot work have none: see [`without_lever`].
 pub fn levers(
     project: &Project,
     laid: &Laid,
@@ -48,8 +48,11 @@ pub fn levers(
         let slab = slab(project, laid, index, options)?;
         Ok((slab, name(project, index)))
     };
-    let drives = 0..project.drives.len().min(laid.drives.len());
-    let levers = drives.map(lever).collect::<Result<Vec<_>, SolidError>>()?;
+    let drives = laid.drives.iter().enumerate();
+    let working = drives.filter(|(_, drive)| drive.pull.is_ok());
+    let levers = working
+        .map(|(index, _)| lever(index))
+        .collect::<Result<Vec<_>, SolidError>>()?;
     let solid = |kind: Kind<Slab>| {
         let solid = kind.part.solid(options)?;
         Ok(Solid {
@@ -60,6 +63,13 @@ pub fn levers(
     };
     let kinds = Kind::sort(levers, one_shape).into_iter();
     kinds.map(solid).collect()
+}
+
+/// The names of the drives that cannot work, and so have no lever to print.
+pub fn without_lever(project: &Project, laid: &Laid) -> Vec<String> {
+    let drives = laid.drives.iter().enumerate();
+    let idle = drives.filter(|(_, drive)| drive.pull.is_err());
+    idle.map(|(index, _)| name(project, index)).collect()
 }
 
 /// What a drive is called.

@@ -21,7 +21,7 @@ use layout::{Laid, Project};
 
 pub use error::SolidError;
 pub use fit_gauge::{FitGauge, GaugeRow, STEPS, Tried, fit_gauge};
-pub use lever::levers;
+pub use lever::{levers, without_lever};
 pub use lid::lids;
 pub use lug::lugs;
 pub use mesh::Mesh;

@@ -1,7 +1,7 @@
 //! Lugs and levers: closed, flat and true to their equations, read again, or refused.
 
 use layout::{Laid, Project};
-use output::solid::{levers, lugs};
+use output::solid::{levers, lugs, without_lever};
 use output::{Solid, SolidOptions};
 
 use super::Body;
@@ -88,23 +88,33 @@ fn lugs_and_levers_that_cannot_be_made_are_refused_in_plain_words() {
     );
     let lever = |change: fn(&mut Project)| refused(levers, &usual, change);
     assert_eq!(
-        lever(|project| project.drives[0].tip = [-29.5, 0.0, 0.0]),
-        "There is no lever of left lid to make: The drive `left lid` has its lever tip on the axis it \
-         should turn about. Move the tip away from the axis."
-    );
-    assert_eq!(
         lever(|project| project.drives[0].tip = [-29.5, -1.5, 0.0]),
-        "The pivot hole of the lever of left lid and the wire hole of the lever of left lid run into \
+        "The pivot hole of the lever of left upper lid and the wire hole of the lever of left upper lid run into \
          each other. Move them apart, or make one of them smaller."
     );
     assert_eq!(
         lever(|project| project.drives[0].cable.inner_diameter = 5.0),
-        "The wire hole of the lever of left lid breaks the edge of the lever of left lid. Move it \
-         inward, or let the lever of left lid reach farther there."
+        "The wire hole of the lever of left upper lid breaks the edge of the lever of left upper lid. Move it \
+         inward, or let the lever of left upper lid reach farther there."
     );
     assert_eq!(
         lever(|project| project.drives[2].tip = [0.0, 0.0, -22.0]),
         "The lever of look has no room for the foot that is glued to the ball. Put its tip farther \
          from the ball, or make the lever narrower."
+    );
+}
+
+#[test]
+fn a_drive_that_cannot_work_has_no_lever_and_keeps_no_other_from_being_made() {
+    let mut project = crate::projects::demo("bramble").project;
+    project.drives[0].tip = [-29.5, 0.0, 0.0];
+    let laid = Laid::out(&project);
+    assert_eq!(without_lever(&project, &laid), ["left upper lid"]);
+    let made = levers(&project, &laid, &SolidOptions::default()).unwrap();
+    let all: usize = made.iter().map(Solid::count).sum();
+    assert_eq!(all, project.drives.len() - 1);
+    assert!(
+        made.iter()
+            .all(|lever| !lever.name().contains("left upper lid"))
     );
 }
