@@ -101,7 +101,11 @@ impl Chords {
         let between = reach(one, chords);
         let station = |step: usize| Station {
             turn: one * step as f64,
-            reach: if step % chords == 0 { 1.0 } else { between },
+            reach: if step.is_multiple_of(chords) {
+                1.0
+            } else {
+                between
+            },
         };
         (0..=chords).map(station).collect()
     }
