@@ -118,6 +118,18 @@ pub(crate) fn undriven(used: Used, eye: &str) -> String {
     about(eye, pattern)
 }
 
+/// What the finding of [`Rule::RingClearance`] says of an eye whose lever comes nearest to the plate.
+pub(crate) fn lever_turned(state: State, eye: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => {
+            "Ring and levers of the {} clear the plate at its working tilt."
+        }
+        State::Tight => "A lever of the {} nearly meets the plate at its working tilt.",
+        State::Fouls => "A lever of the {} meets the plate before its working tilt.",
+    };
+    about(eye, pattern)
+}
+
 /// What the finding of [`Rule::Hardware`] says of a drive's bracket and an eye.
 pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
     let pattern = match state {
@@ -139,8 +151,13 @@ pub(crate) fn sheath_and_guard(state: State, drive: &str) -> String {
 }
 
 /// What the finding of [`Rule::RouteShape`] says of a drive.
-pub(crate) fn route_fault(fault: &Fault, drive: &str) -> String {
+pub(crate) fn route_fault(fault: &Fault, drive: &str, has_corners: bool) -> String {
     match fault {
+        Fault::TooNear { .. } if !has_corners => about(
+            drive,
+            "The exit of the {} lies inside the first bend after its lead. Move it away, or use a smaller bend \
+             radius.",
+        ),
         Fault::TooNear { .. } => about(
             drive,
             "The first point of the {} after its lead lies inside the first bend. Move it away, or use a \

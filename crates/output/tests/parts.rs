@@ -111,7 +111,7 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
     let eyes = case.laid.eyes.iter().enumerate();
     let round = eyes.map(|(index, eye)| {
         let radius = match part {
-            CutPart::Foam => eye.ring.as_ref().unwrap().sweep_reach(eye.working_tilt) + clearance,
+            CutPart::Foam => case.report.figures.eyes[index].sweep_reach_mm.unwrap() + clearance,
             _ => opening_radius(case, index),
         };
         Outline::hull(&[Disc {

@@ -160,6 +160,7 @@ fn the_table_has_a_line_for_each_drive_and_a_dash_for_what_has_no_value() {
     let case = demo("bramble");
     let page = side(&case, LengthUnit::Millimetre);
     let unit = LengthUnit::Millimetre;
+    let without = says(&page, "–");
     for (index, (figures, laid)) in case
         .report
         .figures
@@ -169,7 +170,10 @@ fn the_table_has_a_line_for_each_drive_and_a_dash_for_what_has_no_value() {
         .enumerate()
     {
         let stop = laid.pull.as_ref().unwrap().stop;
-        let hole = &laid.holes[0];
+        let Some(hole) = laid.holes.first() else {
+            // A stop behind the plate needs none, and the table says so.
+            continue;
+        };
         let lengths = [
             figures.stroke_mm.unwrap(),
             stop.x,
@@ -213,7 +217,7 @@ fn the_table_has_a_line_for_each_drive_and_a_dash_for_what_has_no_value() {
     let mut project = case.project.clone();
     project.drives[0].tip = [-29.5, 0.0, 0.0];
     let page = side(&Case::of("no lever", project), unit);
-    assert_eq!(says(&page, "–"), 11);
+    assert_eq!(says(&page, "–"), without + 11);
 }
 
 #[test]
@@ -251,7 +255,7 @@ fn what_is_larger_than_the_page_is_drawn_smaller_with_the_same_figures() {
     let case = Case::of("long guard", project);
     let page = side(&case, LengthUnit::Millimetre);
     assert!((scale(&page) - 2.0).abs() < 1e-9);
-    assert_eq!(says(&page, "Guard edge 18.0"), 1);
+    assert_eq!(says(&page, "Guard edge 22.5"), 1);
     assert!((ball(&page).radius - 10.0).abs() < 1e-9);
     assert_eq!(overlaps(&page), [""; 0]);
 }

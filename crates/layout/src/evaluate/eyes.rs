@@ -60,7 +60,21 @@ impl Rules<'_> {
             let out = nearest.depth * tilt.sin() + nearest.radius * tilt.cos();
             let place = [back - clearance, back].map(|z| [at.x, at.y + out, z]);
             figures.ring_clearance_mm = Some(clearance);
-            self.find(Rule::RingClearance, name.clone(), clearance, place.into());
+            if eye.tips.contains(&nearest) {
+                let limit = self.limit(Rule::RingClearance);
+                let state = self.state(Rule::RingClearance, limit, clearance);
+                let sentence = wording::lever_turned(state, &name);
+                let found = (state, clearance, limit.wanted);
+                self.push(
+                    Rule::RingClearance,
+                    found,
+                    sentence,
+                    name.clone(),
+                    place.into(),
+                );
+            } else {
+                self.find(Rule::RingClearance, name.clone(), clearance, place.into());
+            }
         }
         self.find(
             Rule::RetentionOverlap,

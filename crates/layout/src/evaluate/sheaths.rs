@@ -4,6 +4,7 @@ use super::drives::finite;
 use super::{Rules, nearest, outside};
 use crate::angle::Degrees;
 use crate::cable_hole::CableHole;
+use crate::drive::Drive;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{self, Near, Piece, Place};
 use crate::geometry::{Gap, Point, polygon};
@@ -24,7 +25,7 @@ impl Rules<'_> {
             return;
         };
         for fault in &route.faults {
-            self.fault(&drive.name, fault);
+            self.fault(drive, fault);
         }
         let Some(route) = worked_out.sheath() else {
             return;
@@ -193,7 +194,7 @@ impl Rules<'_> {
         }
     }
 
-    fn fault(&mut self, name: &str, fault: &Fault) {
+    fn fault(&mut self, drive: &Drive, fault: &Fault) {
         let place = match *fault {
             Fault::TooNear { at } => vec![at.into()],
             Fault::LegTooShort { ends, .. } => ends.map(Into::into).to_vec(),
@@ -204,8 +205,8 @@ impl Rules<'_> {
             value: None,
             wanted: None,
             unit: "",
-            sentence: wording::route_fault(fault, name),
-            part: name.to_owned(),
+            sentence: wording::route_fault(fault, &drive.name, !drive.via.is_empty()),
+            part: drive.name.clone(),
             place,
         });
     }

@@ -12,6 +12,10 @@ use crate::projects::{Dice, demo};
 /// A character with a lever on an eye, too.
 pub(super) fn with_stalk() -> Project {
     let mut project = demo("bramble").project;
+    project.drives.truncate(2);
+    for (drive, name) in project.drives.iter_mut().zip(["left lid", "right lid"]) {
+        drive.name = name.to_owned();
+    }
     let mut stalk = project.drives[0].clone();
     stalk.name = "look".to_owned();
     stalk.moves = Moves::Gaze {

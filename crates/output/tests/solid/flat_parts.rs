@@ -89,13 +89,13 @@ fn lugs_and_levers_that_cannot_be_made_are_refused_in_plain_words() {
     let lever = |change: fn(&mut Project)| refused(levers, &usual, change);
     assert_eq!(
         lever(|project| project.drives[0].tip = [-29.5, -1.5, 0.0]),
-        "The pivot hole of the lever of left upper lid and the wire hole of the lever of left upper lid run into \
+        "The pivot hole of the lever of left lid and the wire hole of the lever of left lid run into \
          each other. Move them apart, or make one of them smaller."
     );
     assert_eq!(
         lever(|project| project.drives[0].cable.inner_diameter = 5.0),
-        "The wire hole of the lever of left upper lid breaks the edge of the lever of left upper lid. Move it \
-         inward, or let the lever of left upper lid reach farther there."
+        "The wire hole of the lever of left lid breaks the edge of the lever of left lid. Move it \
+         inward, or let the lever of left lid reach farther there."
     );
     assert_eq!(
         lever(|project| project.drives[2].tip = [0.0, 0.0, -22.0]),

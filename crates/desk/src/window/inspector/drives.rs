@@ -3,6 +3,7 @@
 use egui::Ui;
 use layout::drive::{Cable, Drive, End, Moves, Returns, Turn};
 use layout::field::{DriveField, Field};
+use layout::geometry::space::Piece;
 use layout::handle::{Handle, Place};
 use layout::lid::Which;
 use layout::report::DriveFigures;
@@ -148,7 +149,7 @@ fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
         });
     }
     let ends = ends(drive.moves);
-    let names = ends.map(end_name);
+    let names = ends.map(|end| end_name(drive.moves, end));
     let chosen = usize::from(drive.near == ends[1]);
     let picked = pieces::row(ui, "Sheath nearest when", |ui| {
         controls::choice(ui, "Sheath nearest when", &names, chosen)
@@ -184,12 +185,22 @@ fn ends(moves: Moves) -> [End; 2] {
     }
 }
 
-fn end_name(end: End) -> &'static str {
-    match end {
-        End::Open => "open",
-        End::Closed => "shut",
-        End::Low => "low",
-        End::High => "high",
+/// What an end is called; the sides are the audience's.
+fn end_name(moves: Moves, end: End) -> &'static str {
+    let to_side = matches!(
+        moves,
+        Moves::Gaze {
+            turn: Turn::Side,
+            ..
+        }
+    );
+    match (end, to_side) {
+        (End::Open, _) => "open",
+        (End::Closed, _) => "shut",
+        (End::Low, true) => "left",
+        (End::High, true) => "right",
+        (End::Low, false) => "down",
+        (End::High, false) => "up",
     }
 }
 
@@ -232,12 +243,21 @@ fn sheath(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
     pieces::hint(ui, "Exit");
     numbers(ui, desk, index, "Exit", &[0, 1, 2].map(DriveField::Exit));
     if controls::outlined_button(ui, "Add a route point").clicked() {
+        let last = on_last_leg(desk, index);
         change(desk, index, |drive| {
             let before = drive.via.last().copied().unwrap_or(drive.tip);
             let halfway = [0, 1, 2].map(|axis| (before[axis] + drive.exit[axis]) / 2.0);
-            drive.via.push(halfway);
+            drive.via.push(last.unwrap_or(halfway));
         });
     }
+}
+
+/// The middle of the last straight piece of a route, where a corner changes nothing yet.
+fn on_last_leg(desk: &Desk, index: usize) -> Option<[f64; 3]> {
+    let sheath = desk.laid().drives.get(index)?.sheath()?;
+    let last = sheath.pieces.last()?;
+    let straight = matches!(last, Piece::Straight(_));
+    straight.then(|| last.at(0.5).into())
 }
 
 fn add(ui: &mut Ui, desk: &mut Desk) {

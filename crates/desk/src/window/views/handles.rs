@@ -162,7 +162,10 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
     }
     let drives = on(&[Step::Drives], project.drives.len());
     handles.extend((0..drives).flat_map(|index| of_drive(index, project)));
-    handles.extend(desk.selected.filter(|selected| !handles.contains(selected)));
+    // A drive is worked in its own step alone.
+    let elsewhere = |handle: &Handle| matches!(handle, Handle::Drive(..));
+    let selected = desk.selected.filter(|selected| !elsewhere(selected));
+    handles.extend(selected.filter(|selected| !handles.contains(selected)));
     handles
 }
 
