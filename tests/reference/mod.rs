@@ -6,6 +6,7 @@ use layout::limits::State;
 use layout::seat::Seat;
 use layout::{Laid, evaluate};
 use output::Seen;
+use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_pages};
 use output::unit::LengthUnit;
 
@@ -106,6 +107,7 @@ fn the_sheet_warns_that_a_ball_passes_the_small_ball_gauge() {
     let laid = Laid::out(&project);
     let report = evaluate(&project);
     let options = SheetOptions {
+        part: CutPart::Plate,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
         seen: Seen::Front,

@@ -16,6 +16,7 @@ const KERF: f64 = 0.2;
 /// The sheet, as bytes.
 fn sheet(project: &Project, laid: &Laid) -> usize {
     let options = SheetOptions {
+        part: CutPart::Plate,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
         seen: Seen::Front,

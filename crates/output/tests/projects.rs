@@ -10,6 +10,7 @@ use layout::ring::Ring;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::{Degrees, Laid, Project, Report, evaluate_laid};
+use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
 use output::{Drawing, LengthUnit, Seen};
 
@@ -82,6 +83,7 @@ pub(crate) fn change_places(project: &mut Project, change: impl Fn(&mut [f64; 2]
 /// Paper and orientation chosen by itself, seen from the front.
 pub(crate) fn options(unit: LengthUnit) -> SheetOptions {
     SheetOptions {
+        part: CutPart::Plate,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
         seen: Seen::Front,

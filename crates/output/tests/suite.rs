@@ -28,5 +28,6 @@ mod seen;
 mod side;
 mod solid;
 mod structure;
+mod templates;
 mod tiles;
 mod words;

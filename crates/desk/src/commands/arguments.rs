@@ -44,7 +44,6 @@ Options of sheet:
 
 Options of cut:
   -o, --output SVG|DXF               where to write it; the ending names the format
-  --part plate|foam|guard|head       what is cut (plate)
   --kerf MM                          the width that the tool takes away (the workshop's, else 0)
   --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
@@ -54,6 +53,9 @@ Options of solids:
   --glue-gap MM                      room for glue between ball and ring (0.1)
   --fit-gauge                        also write the small plate to print first, which tells what
                                      your printer needs
+
+Options of sheet and cut:
+  --part plate|foam|guard|head       what is drawn or cut (plate)
 
 Options of cut and solids:
   --hole-allowance MM                what holes come out smaller by (the workshop's, else 0)
@@ -84,6 +86,7 @@ pub(super) enum Request {
     Sheet {
         input: Input,
         to: PathBuf,
+        part: CutPart,
         paper: Paper,
     },
     Cut {
@@ -167,7 +170,7 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
             Arg::Long("unit") if asked.command == Command::Sheet => {
                 asked.paper.unit = one_of("--unit", &text(&mut parser)?, &UNITS)?;
             }
-            Arg::Long("part") if asked.command == Command::Cut => {
+            Arg::Long("part") if matches!(asked.command, Command::Sheet | Command::Cut) => {
                 asked.part = Some(one_of("--part", &text(&mut parser)?, &PARTS)?);
             }
             Arg::Long(option) if asked.length(option).is_some() => {
@@ -326,12 +329,13 @@ impl Asked {
             Command::Sheet => Ok(Request::Sheet {
                 input: input("gazewright sheet FILE -o PDF")?,
                 to: to("the sheet", "`-o PDF`, such as `-o plate.pdf`")?,
+                part: self.part.unwrap_or_default(),
                 paper: self.paper,
             }),
             Command::Cut => Ok(Request::Cut {
                 input: input("gazewright cut FILE -o SVG|DXF")?,
                 to: to("the cut file", "`-o SVG|DXF`, such as `-o plate.dxf`")?,
-                part: self.part.unwrap_or(CutPart::Plate),
+                part: self.part.unwrap_or_default(),
                 making: self.making,
             }),
             Command::Solids => Ok(Request::Solids {

@@ -45,7 +45,12 @@ pub fn run<E: Display>(
             print(&format!("gazewright {}\n", env!("CARGO_PKG_VERSION"))).map(|()| NOTHING_FOULS)
         }
         Request::Check { input, json } => check::run(&input, json),
-        Request::Sheet { input, to, paper } => sheet::run(&input, &to, &paper),
+        Request::Sheet {
+            input,
+            to,
+            part,
+            paper,
+        } => sheet::run(&input, &to, part, &paper),
         Request::Cut {
             input,
             to,

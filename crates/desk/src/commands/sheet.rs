@@ -1,8 +1,9 @@
-//! `gazewright sheet`: the plate at 1:1 as a PDF.
+//! `gazewright sheet`: a part at 1:1 as a PDF.
 
 use std::path::Path;
 
 use layout::{Laid, evaluate_laid};
+use output::cut::CutPart;
 use output::sheet::{SheetOptions, sheet_pdf};
 
 use super::arguments::{Input, Paper};
@@ -10,12 +11,13 @@ use super::failure::Failure;
 use super::{keep_apart, say_fouls, status};
 use crate::files::{Backup, replace};
 
-pub(super) fn run(input: &Input, to: &Path, paper: &Paper) -> Result<u8, Failure> {
+pub(super) fn run(input: &Input, to: &Path, part: CutPart, paper: &Paper) -> Result<u8, Failure> {
     keep_apart(input, to, "sheet")?;
     let project = input.project()?;
     let laid = Laid::out(&project);
     let report = evaluate_laid(&project, &laid);
     let options = SheetOptions {
+        part,
         paper: paper.paper,
         orientation: paper.orientation,
         seen: paper.seen,

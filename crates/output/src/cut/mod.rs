@@ -23,12 +23,13 @@ pub use purpose::Purpose;
 pub(crate) use words::of;
 
 /// A flat part that can be cut.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum CutPart {
     /// The plate, in any style of outline, with its openings and slots. A spherical seat is cut out
     /// to its smallest radius, the one at the plate's back: a flat cutter leaves a straight wall, and
     /// what it leaves standing can still be shaped to the seat, while what it took off the wider
     /// front could not be put back, and the ball would fall through.
+    #[default]
     Plate,
     /// The pad behind the plate: the plate's outline less a hole for each ring's sweep.
     Foam,

@@ -5,6 +5,7 @@ use super::dimension::{Axis, Dimension};
 use super::names;
 use super::style::{CENTRE_PAST, EXTENSION_GAP, FIRST_DIMENSION, NEXT_DIMENSION};
 use super::view::{SAME, Subject};
+use crate::cut::CutPart;
 
 /// Most rows of dimensions over the plate, and most columns beside it: more would hide the view. What
 /// they leave out stands in the tables.
@@ -29,6 +30,9 @@ impl Spacing {
 /// join what is not at one height by the shortest ways.
 pub(super) fn spacings(subject: &Subject<'_>) -> Vec<Spacing> {
     let eyes = &subject.scene.eyes;
+    if eyes.is_empty() {
+        return Vec::new();
+    }
     let level = |a: usize, b: usize| (eyes[a].centre.y - eyes[b].centre.y).abs() < SAME;
     let mut order: Vec<usize> = (0..eyes.len()).collect();
     order.sort_by(|&a, &b| eyes[a].centre.x.total_cmp(&eyes[b].centre.x));
@@ -238,13 +242,17 @@ impl Dimension {
     }
 }
 
-/// Width and height of the plate.
+/// Width and height of the plate, or of the part in its place.
 fn draw_size(canvas: &mut Canvas, subject: &Subject<'_>) {
     let figures = &subject.report.figures.plate;
-    let (Some(width), Some(height)) = (figures.plate_width_mm, figures.plate_height_mm) else {
+    let Some([low, high]) = subject.scene.plate.bounds() else {
         return;
     };
-    let Some([low, high]) = subject.scene.plate.bounds() else {
+    let (width, height) = match subject.part {
+        CutPart::Plate | CutPart::Foam => (figures.plate_width_mm, figures.plate_height_mm),
+        CutPart::Guard | CutPart::Head => (Some(high.x - low.x), Some(high.y - low.y)),
+    };
+    let (Some(width), Some(height)) = (width, height) else {
         return;
     };
     let cut = subject.scene.cut_bounds();

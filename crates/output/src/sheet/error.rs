@@ -7,6 +7,7 @@ use layout::Project;
 use super::paper::page_name;
 use super::tiles::MOST_PAGES;
 use super::view::Subject;
+use crate::cut::CutError;
 use crate::drawing::Drawing;
 
 /// Why there is no sheet.
@@ -80,6 +81,15 @@ impl SheetError {
                 project.name
             ),
             remedy: "Use larger paper, or leave out openings or slots.".to_owned(),
+        }
+    }
+}
+
+impl From<CutError> for SheetError {
+    fn from(error: CutError) -> Self {
+        Self {
+            cause: error.to_string(),
+            remedy: error.remedy().to_owned(),
         }
     }
 }

@@ -14,7 +14,7 @@ use super::style::NOTE;
 use super::tables::Table;
 use super::title::{self, SheetNumber, Shown};
 use super::view::Subject;
-use crate::cut::of;
+use crate::cut::{CutPart, of};
 use crate::drawing::{Bounds, Drawing};
 use crate::font::Weight;
 
@@ -30,7 +30,7 @@ pub(super) struct Further {
 const WORD_WIDTHS: [f64; 4] = [84.0, 58.0, 130.0, 46.0];
 
 /// Arranges them within a frame, each with a title block and a bar if `with_title`. There are none where
-/// no eye sits in a seat.
+/// no eye sits in a seat, and none after another part.
 ///
 /// # Errors
 /// If the frame is too small for them.
@@ -39,7 +39,8 @@ pub(super) fn pages(
     frame: Bounds,
     with_title: bool,
 ) -> Result<Vec<Further>, SheetError> {
-    let Some(eye) = side::eye(subject) else {
+    let eye = side::eye(subject).filter(|_| subject.part == CutPart::Plate);
+    let Some(eye) = eye else {
         return Ok(Vec::new());
     };
     let site = Site {

@@ -1,5 +1,5 @@
-//! The plate at 1:1 on one page, or on several where it is larger than the paper; then the side cut and
-//! the table of drives.
+//! A part at 1:1 on one page, or on several where it is larger than the paper; after the plate, the side
+//! cut and the table of drives.
 
 mod arrange;
 mod block;
@@ -22,6 +22,7 @@ mod scene;
 mod side;
 mod style;
 mod tables;
+mod template;
 mod tiles;
 mod title;
 mod view;
@@ -30,6 +31,7 @@ use layout::geometry::outline::Outline;
 use layout::geometry::{Point, Vector};
 use layout::{Laid, Project, Report};
 
+use crate::cut::CutPart;
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::pdf;
 use crate::seen::Seen;
@@ -51,6 +53,9 @@ pub use tiles::{MOST_PAGES, OVERLAP};
 /// How a sheet is to be drawn.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetOptions {
+    /// The part that it shows at 1:1. The side cut and the drives follow only the plate; the foam's holes
+    /// stand [`crate::cut::FOAM_CLEARANCE`] off what the rings sweep.
+    pub part: CutPart,
     /// The paper.
     pub paper: PaperChoice,
     /// Which way round it lies.
@@ -63,36 +68,40 @@ pub struct SheetOptions {
     pub date: String,
 }
 
-/// Draws the sheet's pages: the plate on one if it fits, else on several with what it takes to put them
-/// together; then the side cut and the drives. Never none.
+/// Draws the sheet's pages: the part on one if it fits, else on several with what it takes to put them
+/// together; after the plate, the side cut and the drives. Never none.
 ///
 /// # Errors
-/// If there is no plate to draw, or if it would need more than [`MOST_PAGES`] pages.
+/// If there is no such part to draw, or if it would need more than [`MOST_PAGES`] pages.
 pub fn sheet_pages(
     project: &Project,
     laid: &Laid,
     report: &Report,
     options: &SheetOptions,
 ) -> Result<Vec<Drawing>, SheetError> {
-    if laid.plate.is_empty() {
-        return Err(SheetError::no_plate(project));
-    }
+    let (part, seen) = (options.part, options.seen);
+    let scene = match part {
+        CutPart::Plate if laid.plate.is_empty() => return Err(SheetError::no_plate(project)),
+        CutPart::Plate => Scene::of(project, laid, report, seen),
+        _ => Scene::of_template(part, project, laid, seen)?,
+    };
     let subject = Subject {
         project,
         laid,
         report,
         unit: options.unit,
-        seen: options.seen,
+        part,
+        seen,
         date: &options.date,
-        scene: Scene::of(project, laid, report, options.seen),
+        scene,
     };
     let view = view::draw(&subject, None);
-    let room = Room::around(&view, &subject.scene.wall);
+    let room = Room::around(&view, &subject.scene.around());
     let plans = parts::plans(&subject);
     for page in pages(options.paper, options.orientation, options.unit) {
         let frame = arrange::frame(page.size);
         if let Some(arrangement) = arrange(frame, &room, &plans) {
-            let first = plate_page(&subject, view, &arrangement);
+            let first = first_page(&subject, view, &arrangement);
             let further = further::pages(&subject, frame, true)?;
             let pages: Vec<Further> = std::iter::once(first).chain(further).collect();
             return Ok(compose(&subject, page.size, pages));
@@ -114,16 +123,16 @@ pub fn sheet_pdf(
     sheet_pages(project, laid, report, options).map(|pages| pdf::write(&pages))
 }
 
-/// The page with the plate on it, in one piece. The title block, the first of the parts, waits for its
+/// The page with the part on it, in one piece. The title block, the first of the parts, waits for its
 /// number.
-fn plate_page(subject: &Subject<'_>, view: Drawing, arrangement: &Arrangement<'_>) -> Further {
+fn first_page(subject: &Subject<'_>, view: Drawing, arrangement: &Arrangement<'_>) -> Further {
     let mut drawing = Drawing::default();
     drawing.add(view, arrangement.origin);
     for (block, at) in arrangement.parts.iter().skip(1) {
         drawing.add(block.drawing.clone(), at.coords);
     }
     Further {
-        shown: Shown::plate(subject),
+        shown: Shown::view(subject),
         drawing,
         title_at: arrangement.parts.first().map(|(_, at)| *at),
     }

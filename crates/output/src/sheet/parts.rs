@@ -8,6 +8,7 @@ use super::style::PART_GAP;
 use super::tables::{self, Table};
 use super::title::{self, SheetNumber, Shown};
 use super::view::Subject;
+use crate::cut::CutPart;
 
 /// Widths that notes can take, mm: that of the title block first, whose left side they then share.
 const NOTE_WIDTHS: [f64; 7] = [
@@ -62,7 +63,7 @@ fn parts(
     let widths = |block: &dyn Fn(f64) -> Block| NOTE_WIDTHS.map(block).to_vec();
     let report = |width: f64| notes::findings(subject.report, subject.unit, width);
 
-    let title = title::block(subject, sheet, &Shown::plate(subject));
+    let title = title::block(subject, sheet, &Shown::view(subject));
     let card = gauge::card(subject.unit, cautions_in_card);
     let mut parts = vec![
         part(vec![title], Corner::LowerRight, false),
@@ -71,7 +72,12 @@ fn parts(
     if !cautions_in_card {
         parts.push(part(widths(&notes::cautions), Corner::LowerRight, true));
     }
-    let tables = std::iter::once(tables::openings(subject)).chain(tables::slots(subject));
+    let tables = match subject.part {
+        CutPart::Plate => vec![Some(tables::openings(subject)), tables::slots(subject)],
+        CutPart::Foam => vec![Some(tables::foam_holes(subject))],
+        CutPart::Guard | CutPart::Head => Vec::new(),
+    };
+    let tables = tables.into_iter().flatten();
     let tables = tables.flat_map(|table| table.in_pieces(most_rows));
     parts.extend(tables.map(|table| part(stretches(&table), Corner::UpperRight, true)));
     parts.push(part(widths(&report), Corner::LowerRight, true));

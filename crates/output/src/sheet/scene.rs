@@ -16,8 +16,11 @@ use crate::drawing::Bounds;
 use crate::seen::Seen;
 
 /// The shapes of the view.
+#[derive(Default)]
 pub(super) struct Scene {
+    /// The outline of the plate, or of the part that is shown in its place.
     pub(super) plate: Outline,
+    /// The head's inside wall; empty where it is not shown.
     pub(super) wall: Vec<Point>,
     /// The eyes, in the project's order.
     pub(super) eyes: Vec<SceneEye>,
@@ -156,9 +159,18 @@ impl Scene {
         bounds_of(boxes.chain(discs).flatten())
     }
 
+    /// Corners of what lies around everything: the head, or the part alone.
+    pub(super) fn around(&self) -> Vec<Point> {
+        if self.wall.is_empty() {
+            self.plate.flattened()
+        } else {
+            self.wall.clone()
+        }
+    }
+
     /// The box around the head and everything that is cut, mm.
     pub(super) fn bounds(&self) -> Bounds {
-        bounds_of(self.wall.iter().copied()).with(self.cut_bounds())
+        bounds_of(self.around()).with(self.cut_bounds())
     }
 }
 

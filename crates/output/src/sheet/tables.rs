@@ -5,6 +5,7 @@ use super::dimensions;
 use super::names;
 use super::style::NOTE;
 use super::view::{SAME, Subject};
+use crate::cut::FOAM_CLEARANCE;
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
 use crate::seen::Seen;
@@ -104,6 +105,30 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         heading: "Openings".to_owned(),
         columns,
         foot,
+    }
+}
+
+/// Number, name and place of each hole of the foam.
+pub(super) fn foam_holes(subject: &Subject<'_>) -> Table {
+    let eyes = &subject.laid.eyes;
+    let length = |mm: f64| subject.unit.format(mm);
+    let columns = vec![
+        words("No.", (0..eyes.len()).map(names::eye)),
+        words(
+            "Behind",
+            (0..eyes.len()).map(|index| subject.project.eye_name(index)),
+        ),
+        numbers("x", eyes.iter().map(|eye| length(eye.centre.x))),
+        numbers("y", eyes.iter().map(|eye| length(eye.centre.y))),
+    ];
+    let clearance = subject.unit.format_with_symbol(FOAM_CLEARANCE);
+    Table {
+        heading: "Holes".to_owned(),
+        columns,
+        foot: vec![
+            format!("What the rings sweep, and {clearance} around it."),
+            which_way(subject.seen).to_owned(),
+        ],
     }
 }
 

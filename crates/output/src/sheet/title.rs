@@ -5,6 +5,7 @@ use layout::geometry::Point;
 use super::block::{Block, cut_to, note};
 use super::style::{FIGURE, NARROW, NOTE, TITLE, WIDE};
 use super::view::Subject;
+use crate::cut::CutPart;
 use crate::drawing::{Bounds, Drawing, Layer, LineType, Stroke};
 use crate::font::{self, Weight};
 use crate::unit::LengthUnit;
@@ -35,10 +36,16 @@ pub(super) struct Shown {
 }
 
 impl Shown {
-    /// The plate, from the side that the sheet shows.
-    pub(super) fn plate(subject: &Subject<'_>) -> Self {
+    /// The part, from the side that the sheet shows.
+    pub(super) fn view(subject: &Subject<'_>) -> Self {
+        let part = match subject.part {
+            CutPart::Plate => "Plate",
+            CutPart::Foam => "Foam",
+            CutPart::Guard => "Flat guard",
+            CutPart::Head => "Head template",
+        };
         Self {
-            what: format!("Plate, {}", subject.seen.in_words()),
+            what: format!("{part}, {}", subject.seen.in_words()),
             scale: Some(1),
         }
     }
@@ -78,7 +85,12 @@ pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber, shown: &Shown) ->
     let fields = &subject.project.title_block;
     let unit = subject.unit;
     let SheetNumber { number, count } = sheet;
-    let thickness = unit.format_with_symbol(subject.project.plate.thickness);
+    let (caption, length) = match subject.part {
+        CutPart::Plate | CutPart::Head => ("Plate thickness", subject.project.plate.thickness),
+        CutPart::Foam => ("Thickness at edges", subject.project.hand.guard_edge),
+        CutPart::Guard => ("Bow when bent", subject.project.hand.guard_bow),
+    };
+    let length = unit.format_with_symbol(length);
     let rows: [(f64, Vec<Cell>); 4] = [
         (
             ROW,
@@ -91,7 +103,7 @@ pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber, shown: &Shown) ->
             TITLE_ROW,
             vec![
                 cell("Title", &subject.project.name, 0.74),
-                cell("Plate thickness", thickness, 0.26),
+                cell(caption, length, 0.26),
             ],
         ),
         (

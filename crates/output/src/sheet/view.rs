@@ -14,7 +14,8 @@ use super::label::{self, Label, Target};
 use super::scene::{Edges, Scene};
 use super::style::{CENTRE_PAST, NARROW, WIDE};
 use super::tiles::Grid;
-use super::{cables, dimensions, names};
+use super::{cables, dimensions, names, template};
+use crate::cut::CutPart;
 use crate::drawing::{Drawing, Layer, LineType, Stroke};
 use crate::seen::Seen;
 use crate::unit::LengthUnit;
@@ -32,6 +33,8 @@ pub(super) struct Subject<'a> {
     pub(super) laid: &'a Laid,
     pub(super) report: &'a Report,
     pub(super) unit: LengthUnit,
+    /// The part that the view shows.
+    pub(super) part: CutPart,
     pub(super) seen: Seen,
     /// Date of issue, YYYY-MM-DD.
     pub(super) date: &'a str,
@@ -49,6 +52,9 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
     dimensions::draw(&mut canvas, subject);
     rim(&mut canvas, subject);
     openings(&mut canvas, subject);
+    if let (CutPart::Guard, Ok(guard)) = (subject.part, &subject.laid.guard) {
+        template::bend_axis(&mut canvas, guard);
+    }
     labels(&mut canvas, &subject.scene);
     canvas.finish()
 }
@@ -96,9 +102,11 @@ fn cut_lines(canvas: &mut Canvas, scene: &Scene) {
 }
 
 fn head(canvas: &mut Canvas, scene: &Scene) {
-    let wall = Outline::polygon(&scene.wall);
-    let line = LineType::LongDashedDoubleDotted;
-    canvas.stroke(Stroke::outline(&wall, line, NARROW, Layer::Head));
+    if !scene.wall.is_empty() {
+        let wall = Outline::polygon(&scene.wall);
+        let line = LineType::LongDashedDoubleDotted;
+        canvas.stroke(Stroke::outline(&wall, line, NARROW, Layer::Head));
+    }
     for hole in &scene.holes {
         canvas.stroke(Stroke::circle(
             hole.centre,

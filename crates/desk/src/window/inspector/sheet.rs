@@ -3,6 +3,7 @@
 use egui::{RichText, Ui};
 use layout::Edit;
 use layout::title_block::TitleBlock;
+use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, page_name, sheet_pages};
 use output::unit::LengthUnit;
 use output::{Drawing, Seen};
@@ -37,6 +38,7 @@ impl SheetStep {
     /// The options for a sheet that is drawn now.
     pub(crate) fn options(&self, unit: LengthUnit) -> SheetOptions {
         SheetOptions {
+            part: CutPart::Plate,
             paper: self.paper,
             orientation: self.orientation,
             seen: self.seen,

@@ -37,7 +37,9 @@ pub(super) fn draw(scene: &Scene, tiling: &Tiling, own: Option<Cell>) -> Block {
             .strokes
             .push(Stroke::outline(&own, line, FINE, Layer::KeyPlan));
     };
-    outline(&Outline::polygon(&scene.wall));
+    if !scene.wall.is_empty() {
+        outline(&Outline::polygon(&scene.wall));
+    }
     outline(&scene.plate);
     for opening in scene.openings() {
         let arc = Arc {

@@ -67,7 +67,7 @@ fn in_pieces(
     let plans = parts::plans_beside_pieces(subject, SheetNumber::ONLY);
     let tiling = Tiling::best(pages, view, &plans).expect("every choice of paper allows a page");
     let view = view::draw(subject, Some(tiling.grid));
-    let room = Room::around(&view, &subject.scene.wall);
+    let room = Room::around(&view, &subject.scene.around());
     let set = Set {
         subject,
         tiling: tiling.around(&room),
@@ -120,7 +120,7 @@ impl Set<'_> {
         for arrangement in spread(frame, &parts).ok_or_else(no_room)? {
             let number = pages.len() + 1;
             let sheet = SheetNumber { number, count };
-            let shown = Shown::plate(self.subject);
+            let shown = Shown::view(self.subject);
             let mut page = self.framed(sheet, &shown, "Tables and notes");
             put(&mut page, &arrangement, Vector::zeros());
             pages.push(page);
@@ -157,7 +157,7 @@ impl Set<'_> {
                 let number = index + 1;
                 let [row, column] = self.tiling.place(cell);
                 let place = format!("Row {row}, column {column}");
-                let (sheet, shown) = (SheetNumber { number, count }, Shown::plate(self.subject));
+                let (sheet, shown) = (SheetNumber { number, count }, Shown::view(self.subject));
                 let mut page = self.leaf(Some(cell), sheet, &shown, &place);
                 let by = self.to_page(cell);
                 let window = self.tiling.grid.window(cell);
