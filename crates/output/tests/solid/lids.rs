@@ -126,8 +126,14 @@ fn lids_of_every_demo_are_sound_and_satisfy_their_equations() {
             let first = !solid.name().contains(" for ") || solid.name().contains("eye 1");
             let first = first || solid.name().contains("left eye");
             let upper = solid.name().starts_with("upper");
-            if first {
-                let which = WHICH[usize::from(!upper)];
+            let which = WHICH[usize::from(!upper)];
+            // A lid that only another eye has is named after none.
+            let own = case
+                .project
+                .parts
+                .lids
+                .is_some_and(|lids| lids.lid(which).is_some());
+            if first && own {
                 let name = format!("{}: {}", case.name, solid.name());
                 assert_lid(&name, &case.project, solid, which, &options);
                 count += 1;
