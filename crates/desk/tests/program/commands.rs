@@ -165,8 +165,10 @@ fn a_drawing_larger_than_the_chosen_paper_goes_on_several_pages() {
         assert_eq!((status, errors.as_str()), (0, ""));
         fs::read(folder.file(to)).expect("the sheet was written")
     };
-    assert_eq!(pages(&sheet("one.pdf", &["--paper", "a3"])), 1);
-    assert!(pages(&sheet("some.pdf", &["--paper", "a4"])) > 1);
+    // The side cut has a page of its own.
+    assert_eq!(pages(&sheet("one.pdf", &["--paper", "a3"])), 2);
+    assert!(pages(&sheet("some.pdf", &["--paper", "a4"])) > 2);
+    assert_eq!(pages(&sheet("guard.pdf", &["--part", "guard"])), 1);
     let back = sheet("back.pdf", &["--paper", "a3", "--from-back"]);
     assert_ne!(back, sheet("front.pdf", &["--paper", "a3"]));
 }

@@ -61,7 +61,11 @@ fn the_part_that_is_chosen_is_shown_and_saved_in_the_format_that_is_chosen() {
     let mut window = sheet_step(bramble(), &folder);
     let plate = painted(&window, "Bramble the badger, plate");
     assert!(!plate.is_empty());
-    for (choice, part) in [("foam", "foam"), ("head", "head template")] {
+    for (choice, part) in [
+        ("foam", "foam"),
+        ("guard", "guard"),
+        ("head", "head template"),
+    ] {
         click(&mut window, &format!("Part: {choice}"));
         let picture = painted(&window, &format!("Bramble the badger, {part}"));
         assert!(!picture.is_empty() && picture != plate, "{part}");

@@ -48,10 +48,18 @@ fn the_sheet_does_not_take_the_place_of_the_characters_own_file() {
 fn the_page_is_named_and_follows_the_choice_of_paper() {
     let mut window = window();
     press(&mut window, CTRL, Key::Num7);
-    assert!(window.query_by_label("The sheet on A4 portrait").is_some());
+    assert!(
+        window
+            .query_by_label("The sheet on 2 pages of A4 portrait")
+            .is_some()
+    );
     click(&mut window, "Paper: A3");
     click(&mut window, "Way round: landscape");
-    assert!(window.query_by_label("The sheet on A3 landscape").is_some());
+    assert!(
+        window
+            .query_by_label("The sheet on 2 pages of A3 landscape")
+            .is_some()
+    );
 }
 
 #[test]
