@@ -71,8 +71,9 @@ fn foam_holes_stand_off_what_the_rings_sweep() {
             })
             .collect();
         assert_eq!(circles.len(), case.laid.eyes.len());
-        for (circle, eye) in circles.iter().zip(&case.laid.eyes) {
-            let sweep = eye.ring.as_ref().unwrap().sweep_reach(eye.working_tilt);
+        let figures = &case.report.figures.eyes;
+        for ((circle, eye), figures) in circles.iter().zip(&case.laid.eyes).zip(figures) {
+            let sweep = figures.sweep_reach_mm.unwrap();
             assert!((circle.radius - sweep - FOAM_CLEARANCE).abs() < 1e-9);
             let off = circle.centre - circles[0].centre;
             let own = eye.centre - case.laid.eyes[0].centre;
