@@ -222,6 +222,7 @@ mod tests {
     fn names_with(drives: [&str; 2]) -> Vec<String> {
         let text = include_str!("../../../demo/bramble.ron");
         let mut project: Project = ron::from_str(text).unwrap();
+        project.drives.truncate(drives.len());
         for (drive, name) in project.drives.iter_mut().zip(drives) {
             drive.name = name.to_owned();
         }
