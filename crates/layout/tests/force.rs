@@ -28,7 +28,7 @@ fn friction_over_bends_follows_the_published_rope_examples() {
     assert_abs_diff_eq!(both, 406.0, epsilon = 0.5);
     let one = force::pull_gain(0.2, 5.0 * PI / 3.0);
     assert_relative_eq!(both, 50.0 * one * one, max_relative = 1e-12);
-    // 1000 N, μ 0.4, over 1, 2 and 4 turns: 81, 6.56 and 0.043 N (coconote.app transcript).
+    // 1000 N, μ 0.4, over 1, 2 and 4 turns: 81, 6.56 and 0.043 N (coconote.app).
     for (turns, newtons, half_a_digit) in
         [(1.0, 81.0, 0.5), (2.0, 6.56, 0.005), (4.0, 0.043, 0.0005)]
     {

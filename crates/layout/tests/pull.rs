@@ -46,7 +46,7 @@ fn length(a: Vector) -> f64 {
 }
 
 fn unit(a: Vector) -> Vector {
-    scaled(a, 1.0 / length(a))
+    a.map(|of| of / length(a))
 }
 
 /// Turned to the side: forward goes to +x.
@@ -276,7 +276,6 @@ fn with_the_other_turn_used_together_no_pose_pulls_worse_than_is_said() {
         }
         let found = figures(&project);
         let [error, arm, wire] = sampled(&turned, 200);
-        // Of a grid with 0.2° between its places.
         assert!(found.pull_error_deg.unwrap() >= error - EXACT);
         assert_abs_diff_eq!(found.pull_error_deg.unwrap(), error, epsilon = 0.05);
         assert!(found.arm_share.unwrap() <= arm + EXACT);
@@ -394,7 +393,6 @@ fn a_lever_through_the_plate_fouls_and_one_beside_it_does_not() {
         finding(&report, Rule::LeverPlate, "right lid").state,
         State::Fouls
     );
-    // As deep, but beyond the plate's edge.
     project.drives[1].tip = [50.0, -3.0, -8.0];
     let report = evaluate(&project);
     assert_eq!(
@@ -411,7 +409,6 @@ fn the_gap_of_a_lever_to_the_plate_is_that_of_the_bar_turned_step_by_step() {
         let mut project = lidded_pair();
         let drive = &mut project.drives[1];
         drive.near = End::Closed;
-        // Over the plate, so that beside it is no way out.
         drive.tip = [20.0, random.between(-9.0, 9.0), random.between(-3.0, 14.0)];
         if drive.tip[1].hypot(drive.tip[2]) < 1.0 {
             continue;
@@ -468,7 +465,6 @@ fn a_gaze_lever_counts_in_what_its_eye_sweeps_and_in_how_far_it_turns() {
                 widest = widest.max(x.hypot(y));
                 nearest = nearest.min(-z);
             }
-            // The least angle at which it comes up to the back face.
             let reaches = (0..900).map(|step| f64::from(step) / 10.0);
             let meets = reaches
                 .into_iter()
