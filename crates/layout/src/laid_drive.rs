@@ -2,6 +2,7 @@
 
 use crate::cable_hole::CableHole;
 use crate::drive::{Drive, Moves, Turn};
+use crate::force;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{Piece, Place};
 use crate::laid::LaidEye;
@@ -59,6 +60,13 @@ impl LaidDrive {
             let mut places = [a, hole.middle(), b].into_iter();
             places.any(|place| plate.room_around(place).distance > -hole.radius)
         });
+    }
+
+    /// Force at the lever tip where its arm is least, N; None without a pull.
+    pub(crate) fn lever_force(&self, drive: &Drive) -> Option<f64> {
+        let (pull, worst) = (self.pull.as_ref().ok()?, self.worst?);
+        let arm = worst.arm_share * pull.radius;
+        Some(force::lever_force(drive.torque_nmm, arm))
     }
 
     /// The sheath, if it can be laid.

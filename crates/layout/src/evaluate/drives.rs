@@ -9,9 +9,8 @@ use crate::laid_drive::{self, LaidDrive, Used};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
 use crate::problem::Problem;
-use crate::pull::{Pull, Worst};
+use crate::pull::Pull;
 use crate::report::{DriveFigures, Finding};
-use crate::route::Route;
 use crate::wording;
 
 /// Thickness of a bracket round the sheath that it holds, mm: that of an ordinary printed wall.
@@ -67,7 +66,7 @@ impl Rules<'_> {
         self.find(Rule::PullError, name(), error, wire);
         figures.lever_plate_mm = self.lever_plate(drive, pull);
         self.bracket(drive, pull, laid);
-        self.forces(drive, pull, &worst, laid.sheath(), figures);
+        self.forces(drive, pull, laid, figures);
     }
 
     fn lever_plate(&mut self, drive: &Drive, pull: &Pull) -> Option<f64> {
@@ -106,24 +105,16 @@ impl Rules<'_> {
         if let Some((near, eye)) = self.nearest_ring(&[sleeve]) {
             let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
             let part = wording::pair(&drive.name, &self.project.eye_name(eye));
-            let limit = self.limit(Rule::Hardware);
-            let state = self.state(Rule::Hardware, limit, gap);
-            let sentence = wording::bracket_to_ring(state, &part);
-            let (found, place) = ((state, gap, limit.wanted), vec![near.at.into()]);
-            self.push(Rule::Hardware, found, sentence, part, place);
+            let (place, say) = (vec![near.at.into()], wording::bracket_to_ring);
+            self.find_saying(Rule::Hardware, part, gap, place, say);
         }
     }
 
     /// Forces need a route for what friction adds; the wire's length, too.
-    fn forces(
-        &mut self,
-        drive: &Drive,
-        pull: &Pull,
-        worst: &Worst,
-        route: Option<&Route>,
-        figures: &mut DriveFigures,
-    ) {
-        let force = force::lever_force(drive.torque_nmm, worst.arm_share * pull.radius);
+    fn forces(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive, figures: &mut DriveFigures) {
+        let Some((worst, force)) = laid.worst.zip(laid.lever_force(drive)) else {
+            return;
+        };
         let holds = force::buckling_force(&drive.cable, worst.unsupported, force::COLUMN_FACTOR);
         let safety = holds / force;
         figures.lever_force_n = finite(force);
@@ -132,7 +123,7 @@ impl Rules<'_> {
             let bare = vec![pull.stop.into(), pull.far.into()];
             self.find(Rule::PushSafety, drive.name.clone(), safety, bare);
         }
-        let Some(route) = route else {
+        let Some(route) = laid.sheath() else {
             return;
         };
         let gain = force::pull_gain(drive.cable.friction, route.total_bend());

@@ -5,7 +5,6 @@ use nalgebra::{Point3, Vector3};
 use super::Rules;
 use crate::angle::Degrees;
 use crate::drive::{Drive, Returns};
-use crate::force;
 use crate::geometry::hull::Disc;
 use crate::geometry::{Gap, Point};
 use crate::laid::LaidEye;
@@ -61,17 +60,8 @@ impl Rules<'_> {
             let place = [back - clearance, back].map(|z| [at.x, at.y + out, z]);
             figures.ring_clearance_mm = Some(clearance);
             if eye.tips.contains(&nearest) {
-                let limit = self.limit(Rule::RingClearance);
-                let state = self.state(Rule::RingClearance, limit, clearance);
-                let sentence = wording::lever_turned(state, &name);
-                let found = (state, clearance, limit.wanted);
-                self.push(
-                    Rule::RingClearance,
-                    found,
-                    sentence,
-                    name.clone(),
-                    place.into(),
-                );
+                let (place, say) = (place.into(), wording::lever_turned);
+                self.find_saying(Rule::RingClearance, name.clone(), clearance, place, say);
             } else {
                 self.find(Rule::RingClearance, name.clone(), clearance, place.into());
             }
@@ -112,11 +102,11 @@ impl Rules<'_> {
     fn forward_pulls(&self, eye: usize) -> f64 {
         let drives = self.project.drives.iter().zip(&self.laid.drives);
         let pull = |(drive, laid): (&Drive, &LaidDrive)| {
-            let (pull, worst) = (laid.pull.as_ref().ok()?, laid.worst?);
+            let pull = laid.pull.as_ref().ok()?;
             if pull.moves_lid() || drive.moves.eye() != eye {
                 return None;
             }
-            let force = force::lever_force(drive.torque_nmm, worst.arm_share * pull.radius);
+            let force = laid.lever_force(drive)?;
             let [pulling, pushing] = pull.forward();
             let share = match drive.returned_by() {
                 Returns::Push => pulling.max(pushing),

@@ -181,17 +181,8 @@ impl Rules<'_> {
         let gaps = [reach(one, other), reach(other, one)];
         let nearest = gaps.into_iter().flatten();
         if let Some((gap, place)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) {
-            let limit = self.limit(Rule::LugLidGap);
-            let state = self.state(Rule::LugLidGap, limit, gap);
-            let sentence = wording::lugs_and_lids(state, part);
-            let found = (state, gap, limit.wanted);
-            self.push(
-                Rule::LugLidGap,
-                found,
-                sentence,
-                part.to_owned(),
-                place.into(),
-            );
+            let (place, say) = (place.into(), wording::lugs_and_lids);
+            self.find_saying(Rule::LugLidGap, part.to_owned(), gap, place, say);
         }
     }
 }

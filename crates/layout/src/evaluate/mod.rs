@@ -75,9 +75,22 @@ impl Rules<'_> {
     }
 
     fn find(&mut self, rule: Rule, part: String, value: f64, place: Vec<[f64; 3]>) {
+        let say = |state, part: &str| wording::sentence(rule, state, part);
+        self.find_saying(rule, part, value, place, say);
+    }
+
+    /// Finds a figure of a rule that has a sentence of its own for this part.
+    fn find_saying(
+        &mut self,
+        rule: Rule,
+        part: String,
+        value: f64,
+        place: Vec<[f64; 3]>,
+        say: impl FnOnce(State, &str) -> String,
+    ) {
         let limit = self.limit(rule);
         let state = self.state(rule, limit, value);
-        let sentence = wording::sentence(rule, state, &part);
+        let sentence = say(state, &part);
         self.push(rule, (state, value, limit.wanted), sentence, part, place);
     }
 

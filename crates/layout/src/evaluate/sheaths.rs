@@ -84,7 +84,7 @@ impl Rules<'_> {
     fn nearest_ball(&self, pieces: &[Piece]) -> Option<Near> {
         let near = |eye: &LaidEye| {
             let seat = eye.seat.as_ref().ok()?;
-            let near = space::nearest(pieces, centre(eye)?)?;
+            let near = space::nearest(pieces, eye.ball_centre()?.into())?;
             let distance = near.distance - seat.ball_radius;
             Some(Near { distance, ..near })
         };
@@ -96,12 +96,12 @@ impl Rules<'_> {
     pub(super) fn nearest_ring(&self, pieces: &[Piece]) -> Option<(Near, usize)> {
         let mut best = None::<(Near, usize)>;
         for (index, eye) in self.laid.eyes.iter().enumerate() {
-            let (Ok(ring), Some(centre)) = (&eye.ring, centre(eye)) else {
+            let (Ok(ring), Some(centre)) = (&eye.ring, eye.ball_centre()) else {
                 continue;
             };
-            let sweep = RingSweep::of(ring, centre, eye.working_tilt);
+            let sweep = RingSweep::of(ring, centre.into(), eye.working_tilt);
             let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-            let to_centre = space::nearest(pieces, centre)?.distance;
+            let to_centre = space::nearest(pieces, centre.into())?.distance;
             if to_centre - sweep.farthest() < below
                 && let Some(near) =
                     space::least_within(pieces, 0.0..below, |at, _| sweep.distance(at))
@@ -140,11 +140,8 @@ impl Rules<'_> {
         let near = self.guard_near(pieces)?;
         let margin = near.distance - self.laid.drives[index].sheath_radius;
         let name = self.project.drives[index].name.clone();
-        let limit = self.limit(Rule::GuardClearance);
-        let state = self.state(Rule::GuardClearance, limit, margin);
-        let sentence = wording::sheath_and_guard(state, &name);
-        let (found, place) = ((state, margin, limit.wanted), vec![near.at.into()]);
-        self.push(Rule::GuardClearance, found, sentence, name, place);
+        let (place, say) = (vec![near.at.into()], wording::sheath_and_guard);
+        self.find_saying(Rule::GuardClearance, name, margin, place, say);
         let least = &mut self.figures.hand.guard_clearance_mm;
         *least = least.iter().copied().chain([margin]).reduce(f64::min);
         finite(margin)
@@ -271,12 +268,6 @@ fn between_sheaths(one: &LaidDrive, other: &LaidDrive, below: f64) -> Option<Nea
     let near = space::least_within(&own.pieces, 0.0..below + radii, to_theirs)?;
     let distance = near.distance - radii;
     Some(Near { distance, ..near })
-}
-
-/// Centre of an eye's ball.
-fn centre(eye: &LaidEye) -> Option<Place> {
-    let height = eye.seat.as_ref().ok()?.centre_height;
-    Some(Place::new(eye.centre.x, eye.centre.y, height))
 }
 
 /// Distance in plan from a place to a plate with some holes; 0 in it.

@@ -21,6 +21,19 @@ pub fn edges(points: &[Point]) -> impl Iterator<Item = Line> + Clone + '_ {
     })
 }
 
+/// Where the polygon passes the upright line at `x`, mm: spans along y, from the lowest up.
+pub fn spans(points: &[Point], x: f64) -> Vec<[f64; 2]> {
+    let mut ys: Vec<f64> = edges(points)
+        .filter(|edge| (edge.start.x < x) != (edge.end.x < x))
+        .map(|edge| {
+            let share = (x - edge.start.x) / (edge.end.x - edge.start.x);
+            edge.start.y + (edge.end.y - edge.start.y) * share
+        })
+        .collect();
+    ys.sort_by(f64::total_cmp);
+    ys.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect()
+}
+
 /// The closed curve through some points, mm: straight between them, or smooth to within
 /// [`FLATTENING`].
 pub fn through(points: &[[f64; 2]], smooth: bool) -> Vec<Point> {

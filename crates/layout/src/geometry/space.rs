@@ -164,6 +164,19 @@ pub fn nearest(pieces: &[Piece], place: Place) -> Option<Near> {
     pieces.iter().map(near).reduce(Near::or_nearer)
 }
 
+/// Places along pieces that join, each bend by `steps` chords of even length.
+pub fn flattened(pieces: &[Piece], steps: u32) -> Vec<Place> {
+    let first = pieces.first().map(|piece| piece.at(0.0));
+    let rest = pieces.iter().flat_map(|piece| {
+        let steps = match piece {
+            Piece::Straight(_) => 1,
+            Piece::Bend(_) => steps,
+        };
+        (1..=steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
+    });
+    first.into_iter().chain(rest).collect()
+}
+
 impl Near {
     /// The smaller of two distances; the first where they are equal.
     #[must_use]

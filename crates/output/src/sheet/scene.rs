@@ -4,7 +4,7 @@ use layout::cable_hole::CableHole;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Segment;
-use layout::geometry::space::{Piece, Place};
+use layout::geometry::space::{self, Place};
 use layout::geometry::{Point, Vector};
 use layout::laid_drive::LaidDrive;
 use layout::tie::TieSlot;
@@ -226,14 +226,8 @@ impl SceneDrive {
         const STEPS: u32 = 32;
         let pull = drive.pull.as_ref().ok()?;
         let plan = |place: Place| seen.point(Point::new(place.x, place.y));
-        let pieces = drive.route.iter().flat_map(|route| &route.pieces);
-        let along = pieces.flat_map(|piece| {
-            let steps = match piece {
-                Piece::Straight(_) => 1,
-                Piece::Bend(_) => STEPS,
-            };
-            (0..=steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
-        });
+        let along = drive.route.iter();
+        let along = along.flat_map(|route| space::flattened(&route.pieces, STEPS));
         let mut sheath: Vec<Point> = along.map(plan).collect();
         sheath.dedup_by(|a, b| (*a - *b).norm() < SAME);
         Some(Self {

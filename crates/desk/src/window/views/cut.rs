@@ -48,12 +48,12 @@ pub(super) fn plate(desk: &Desk, edge: &[Point], x: f64) -> Vec<Piece> {
         .laid()
         .slots
         .iter()
-        .flat_map(|slot| crossings(&slot.flattened(), x));
+        .flat_map(|slot| polygon::spans(&slot.flattened(), x));
     let mut holes: Vec<Hole> = openings
         .chain(slots.map(|span| vec![span; depths.len()]))
         .collect();
     holes.sort_by(|a, b| a[0][0].total_cmp(&b[0][0]));
-    crossings(edge, x)
+    polygon::spans(edge, x)
         .into_iter()
         .flat_map(|span| without(span, &holes, &depths))
         .collect()
@@ -79,19 +79,6 @@ fn opening(eye: &LaidEye, seat: &Seat, x: f64, depths: &[f64]) -> Option<Hole> {
         .map(|half| [eye.centre.y - half, eye.centre.y + half])
         .collect();
     hole.iter().any(|[low, high]| high > low).then_some(hole)
-}
-
-/// Where a polygon passes the line at `x`: spans along y.
-fn crossings(corners: &[Point], x: f64) -> Vec<[f64; 2]> {
-    let mut ys: Vec<f64> = polygon::edges(corners)
-        .filter(|edge| (edge.start.x < x) != (edge.end.x < x))
-        .map(|edge| {
-            let share = (x - edge.start.x) / (edge.end.x - edge.start.x);
-            edge.start.y + (edge.end.y - edge.start.y) * share
-        })
-        .collect();
-    ys.sort_by(f64::total_cmp);
-    ys.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect()
 }
 
 /// What holes leave of a span of the plate.
@@ -187,8 +174,8 @@ mod tests {
     fn a_polygon_is_crossed_in_pairs() {
         let corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 1.0), (0.0, 4.0)];
         let corners = corners.map(|(x, y)| Point::new(x, y));
-        assert_eq!(crossings(&corners, 1.0), [[0.0, 2.5]]);
-        assert!(crossings(&corners, 9.0).is_empty());
+        assert_eq!(polygon::spans(&corners, 1.0), [[0.0, 2.5]]);
+        assert!(polygon::spans(&corners, 9.0).is_empty());
     }
 
     #[test]

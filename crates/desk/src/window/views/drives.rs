@@ -6,7 +6,7 @@ use layout::drive::{Drive, Moves, Turn};
 use layout::geometry::Point;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
-use layout::geometry::space::{self, Piece};
+use layout::geometry::space;
 use layout::laid_drive::LaidDrive;
 use layout::lid::LidsFit;
 use layout::pull::{self, Pull};
@@ -123,7 +123,7 @@ impl<'a> Drawn<'a> {
 
     /// The sheath as a tube; where it cannot be laid, straight lines from point to point.
     fn sheath(&self, route: &Route, diameter: f64) {
-        let path = self.path(&flattened(&route.pieces));
+        let path = self.path(&space::flattened(&route.pieces, STEPS));
         let edge = self.quiet(self.ink.palette.ink);
         if !route.is_laid() {
             return self.ink.dashed(&path, Stroke::new(FINE, edge));
@@ -204,19 +204,6 @@ pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
             }
         }
     }
-}
-
-/// Places along a sheath, its bends by their chords.
-fn flattened(pieces: &[Piece]) -> Vec<space::Place> {
-    let first = pieces.first().map(|piece| piece.at(0.0));
-    let rest = pieces.iter().flat_map(|piece| {
-        let steps = match piece {
-            Piece::Straight(_) => 1,
-            Piece::Bend(_) => STEPS,
-        };
-        (1..=steps).map(move |step| piece.at(f64::from(step) / f64::from(steps)))
-    });
-    first.into_iter().chain(rest).collect()
 }
 
 /// A drive's name with its state's mark.

@@ -14,28 +14,20 @@ pub(super) fn lines(corners: &[Point], rising: bool) -> Vec<Stroke> {
     let up = if rising { 1.0 } else { -1.0 };
     let along = Vector::new(1.0, up).normalize();
     let across = Vector::new(-along.y, along.x);
-    // In axes along the lines and across them.
+    // In axes across the lines and along them.
     let turned: Vec<Point> = corners
         .iter()
-        .map(|at| Point::new(at.coords.dot(&along), at.coords.dot(&across)))
+        .map(|at| Point::new(at.coords.dot(&across), at.coords.dot(&along)))
         .collect();
-    let offs = turned.iter().map(|at| at.y);
+    let offs = turned.iter().map(|at| at.x);
     let (low, high) = offs.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), off| {
         (low.min(off), high.max(off))
     });
     let mut strokes = Vec::new();
     let mut off = (low / PITCH).floor() * PITCH + PITCH;
     while off < high {
-        let mut ends: Vec<f64> = polygon::edges(&turned)
-            .filter(|edge| (edge.start.y < off) != (edge.end.y < off))
-            .map(|edge| {
-                let share = (off - edge.start.y) / (edge.end.y - edge.start.y);
-                edge.start.x + (edge.end.x - edge.start.x) * share
-            })
-            .collect();
-        ends.sort_by(f64::total_cmp);
-        for pair in ends.chunks_exact(2) {
-            let [from, to] = [pair[0], pair[1]].map(|x| Point::from(along * x + across * off));
+        for span in polygon::spans(&turned, off) {
+            let [from, to] = span.map(|reach| Point::from(along * reach + across * off));
             strokes.push(Stroke::line(
                 from,
                 to,

@@ -2,8 +2,8 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use layout::geometry::Point;
 use layout::geometry::segment::{Arc, Line, Segment};
+use layout::geometry::{Point, polygon};
 use layout::guard::Guard;
 use layout::hand::GuardAxis;
 use layout::lid::Which;
@@ -38,7 +38,7 @@ impl Cut<'_> {
 
     /// The lowest and the highest y of the plate in the plane; None where there is none.
     pub(super) fn plate_ends(&self) -> Option<[f64; 2]> {
-        let spans = section::spans(&self.subject.laid.plate.flattened(), self.x());
+        let spans = polygon::spans(&self.subject.laid.plate.flattened(), self.x());
         Some([spans.first()?[0], spans.last()?[1]])
     }
 
@@ -243,7 +243,7 @@ impl Cut<'_> {
             })
             .collect();
         holes.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        let spans = section::spans(&self.subject.laid.plate.flattened(), self.x());
+        let spans = polygon::spans(&self.subject.laid.plate.flattened(), self.x());
         let foam = spans
             .into_iter()
             .flat_map(|[from, to]| section::without([from.max(low), to.min(high)], &holes));

@@ -12,19 +12,6 @@ const STEPS: u32 = 16;
 /// A hole in the plane: where it begins and ends along y at each depth.
 type Hole = Vec<[f64; 2]>;
 
-/// Where a polygon passes the upright line at `x`: spans along y, from the lowest up.
-pub(super) fn spans(corners: &[Point], x: f64) -> Vec<[f64; 2]> {
-    let mut ys: Vec<f64> = polygon::edges(corners)
-        .filter(|edge| (edge.start.x < x) != (edge.end.x < x))
-        .map(|edge| {
-            let share = (x - edge.start.x) / (edge.end.x - edge.start.x);
-            edge.start.y + (edge.end.y - edge.start.y) * share
-        })
-        .collect();
-    ys.sort_by(f64::total_cmp);
-    ys.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect()
-}
-
 /// What holes, sorted by where they begin, leave of a span.
 pub(super) fn without([low, high]: [f64; 2], holes: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let (mut left, mut from) = (Vec::new(), low);
@@ -53,13 +40,13 @@ pub(super) fn plate(project: &Project, laid: &Laid, x: f64) -> Vec<Vec<Point>> {
         .iter()
         .cloned()
         .chain(cable_holes)
-        .flat_map(|hole| spans(&hole.flattened(), x))
+        .flat_map(|hole| polygon::spans(&hole.flattened(), x))
         .collect();
     let mut holes: Vec<Hole> = openings
         .chain(straight.into_iter().map(|span| vec![span; depths.len()]))
         .collect();
     holes.sort_by(|a, b| a[0][0].total_cmp(&b[0][0]));
-    spans(&laid.plate.flattened(), x)
+    polygon::spans(&laid.plate.flattened(), x)
         .into_iter()
         .flat_map(|span| pieces(span, &holes, &depths))
         .collect()
