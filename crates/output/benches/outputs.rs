@@ -58,7 +58,7 @@ fn benches(criterion: &mut Criterion) {
     criterion.bench_function("sheet", |bencher| {
         bencher.iter(|| sheet(black_box(&project), &laid));
     });
-    criterion.bench_function("cut files of three parts", |bencher| {
+    criterion.bench_function("cut files of every part", |bencher| {
         bencher.iter(|| cut_files(black_box(&project), &laid));
     });
     criterion.bench_function("solids and fit gauge", |bencher| {
