@@ -118,15 +118,17 @@ pub(crate) fn row<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -
     .inner
 }
 
-/// A row that shows a figure: its label steps back, its value stands out.
+/// A row that shows a figure: its label steps back, its value stands out. A label that holds a maker's own
+/// words may be long: it is cut where the value begins, and whole under the pointer.
 pub(crate) fn figure(ui: &mut Ui, label: &str, value: impl Into<String>) {
     let palette = Palette::of(ui.ctx());
     let size = vec2(ui.available_width(), ROW - 5.0);
-    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
         ui.set_min_size(size);
-        ui.label(RichText::new(label).color(palette.faint));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.label(RichText::new(value).family(theme::strong()));
+        ui.label(RichText::new(value).family(theme::strong()));
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            let label = RichText::new(label).color(palette.faint);
+            ui.add(egui::Label::new(label).truncate());
         });
     });
 }

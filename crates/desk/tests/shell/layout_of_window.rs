@@ -44,6 +44,27 @@ fn rects(window: &Window) -> Vec<(String, Rect)> {
 }
 
 #[test]
+fn no_step_makes_the_column_at_the_right_wider_than_the_window_has_room_for() {
+    for name in ["bramble", "wimple"] {
+        let mut window = window_on_sample(name);
+        let width = START_SIZE[0];
+        for key in [
+            Key::Num1,
+            Key::Num2,
+            Key::Num3,
+            Key::Num4,
+            Key::Num5,
+            Key::Num6,
+            Key::Num7,
+        ] {
+            press(&mut window, CTRL, key);
+            let right = window.get_by_label_contains("is / wants").rect().right();
+            assert!(right < width, "{name}, {key:?}: {right}");
+        }
+    }
+}
+
+#[test]
 fn nothing_is_cut_off_or_covered_at_the_starting_and_at_the_least_size() {
     for size in [START_SIZE, LEAST_SIZE] {
         let window = window_on(Sample::called("nettle").unwrap().project(), size);
