@@ -33,6 +33,7 @@ pub mod load;
 pub mod lug;
 pub mod parts;
 pub mod plate;
+pub mod plate_cut;
 pub mod problem;
 pub mod project;
 pub mod pull;

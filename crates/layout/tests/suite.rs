@@ -19,6 +19,7 @@ mod mechanism;
 mod outline;
 mod pieces;
 mod plate;
+mod plate_cut;
 mod pull;
 mod ring;
 mod ring_search;

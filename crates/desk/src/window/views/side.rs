@@ -6,7 +6,7 @@ use egui::{Align2, FontId, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use layout::geometry::{Point, Vector};
 use layout::report::EyeFigures;
 use layout::ring::RingFit;
-use layout::{LaidEye, State};
+use layout::{LaidEye, State, plate_cut};
 
 use super::camera::Camera;
 use super::gaze::Cut;
@@ -111,7 +111,7 @@ fn front(eye: &LaidEye) -> f64 {
 fn plate(ink: &Ink<'_>, desk: &Desk, edge: &[Point], x: f64) {
     let stroke = Stroke::new(BOLD, ink.palette.accent);
     let hatch = Stroke::new(FINE, ink.palette.accent.gamma_multiply(0.55));
-    for piece in cut::plate(desk, edge, x) {
+    for piece in plate_cut::pieces(desk.project(), desk.laid(), edge, x) {
         let walls = [&piece.lower, &piece.upper].map(|wall| ink.path(wall));
         // A round wall makes the piece hollow: it is filled by strips across its thickness.
         for (lower, upper) in walls[0].windows(2).zip(walls[1].windows(2)) {

@@ -6,7 +6,6 @@
 mod hatch;
 mod measures;
 mod parts;
-mod section;
 
 use layout::LaidEye;
 use layout::geometry::segment::{Arc, Segment};

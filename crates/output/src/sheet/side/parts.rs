@@ -7,9 +7,10 @@ use layout::geometry::{Point, polygon};
 use layout::guard::Guard;
 use layout::hand::GuardAxis;
 use layout::lid::Which;
+use layout::plate_cut;
 use layout::ring::{ProfilePoint, RingFit};
 
-use super::{Cut, Labels, section, thin};
+use super::{Cut, Labels, thin};
 use crate::drawing::{Layer, LineType, Stroke};
 use crate::sheet::cables::through;
 use crate::sheet::canvas::Canvas;
@@ -18,9 +19,9 @@ use crate::sheet::view::SAME;
 
 impl Cut<'_> {
     pub(super) fn plate(&self, canvas: &mut Canvas, labels: &mut Labels) {
-        let pieces = section::plate(self.subject.project, self.subject.laid, self.x());
-        for piece in &pieces {
-            let mut edge: Vec<Point> = piece.iter().map(|at| at * self.share).collect();
+        let (project, laid) = (self.subject.project, self.subject.laid);
+        for piece in plate_cut::pieces(project, laid, &laid.plate.flattened(), self.x()) {
+            let mut edge: Vec<Point> = piece.edge().iter().map(|at| at * self.share).collect();
             edge.extend(edge.first().copied());
             self.solid(canvas, through(&edge), Layer::Plate, true);
         }
@@ -246,7 +247,7 @@ impl Cut<'_> {
         let spans = polygon::spans(&self.subject.laid.plate.flattened(), self.x());
         let foam = spans
             .into_iter()
-            .flat_map(|[from, to]| section::without([from.max(low), to.min(high)], &holes));
+            .flat_map(|[from, to]| without([from.max(low), to.min(high)], &holes));
         for (index, span) in foam.enumerate() {
             let ends = span.map(|y| [thickness, self.guard_depth(guard, y)].map(|z| self.at(z, y)));
             for end in &ends {
@@ -267,4 +268,16 @@ pub(super) fn guard_ends(guard: &Guard) -> [f64; 2] {
         GuardAxis::X => guard.half_chord,
     };
     [-half, half]
+}
+
+/// What holes, sorted by where they begin, leave of a span.
+fn without([low, high]: [f64; 2], holes: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let (mut left, mut from) = (Vec::new(), low);
+    for &[start, end] in holes {
+        left.push([from, start.min(high)]);
+        from = from.max(end);
+    }
+    left.push([from, high]);
+    left.retain(|[from, to]| from < to);
+    left
 }
