@@ -1,5 +1,5 @@
 //! How a cable pulls on its lever: the chord of the lever tip's turn, the sheath's stop on it, and how
-//! square and how far it pulls over the turn (DESIGN 7).
+//! square and how far it pulls over the turn.
 
 use std::f64::consts::FRAC_PI_2;
 

@@ -1,4 +1,4 @@
-//! The way of a sheath from its stop to its exit: straight legs joined by bends (DESIGN 7).
+//! The way of a sheath from its stop to its exit: straight legs joined by bends.
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
