@@ -107,6 +107,7 @@ fn the_sheet_warns_that_a_ball_passes_the_small_ball_gauge() {
     let laid = Laid::out(&project);
     let report = evaluate(&project);
     let options = SheetOptions {
+        foam_clearance: output::cut::FOAM_CLEARANCE,
         part: CutPart::Plate,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,

@@ -116,6 +116,15 @@ impl Moves {
             Self::Lid { eye, .. } | Self::Gaze { eye, .. } => eye,
         }
     }
+
+    /// The same part of another eye.
+    #[must_use]
+    pub fn of_eye(self, eye: usize) -> Self {
+        match self {
+            Self::Lid { which, .. } => Self::Lid { eye, which },
+            Self::Gaze { turn, .. } => Self::Gaze { eye, turn },
+        }
+    }
 }
 
 impl Drive {

@@ -1,11 +1,14 @@
 //! The only way a project changes.
 
+mod label;
+
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
 use crate::draft::Draft;
 use crate::drive::Drive;
+use crate::drive_pair;
 use crate::eye::Eye;
-use crate::field::{Field, PartsOf};
+use crate::field::{DriveField, Field, PartsOf};
 use crate::gaze::SeatedBy;
 use crate::hand::GuardAxis;
 use crate::handle::{Handle, MIRROR_REACH, Place};
@@ -141,12 +144,40 @@ pub enum Edit {
     Ring(PartsOf, Ring),
     /// Gives lids of this kind, or none.
     Lids(PartsOf, Option<Lids>),
-    /// Adds a drive.
-    AddDrive(Drive),
-    /// Replaces the drive with this index.
-    Drive(usize, Drive),
-    /// Takes the drive with this index away.
-    RemoveDrive(usize),
+    /// Adds a drive, and its mirror image if `mirrored` and the part opposite has none yet.
+    AddDrive {
+        /// The drive.
+        drive: Drive,
+        /// Whether one opposite comes with it.
+        mirrored: bool,
+    },
+    /// Replaces a drive. If `mirrored`, what changes takes along what was its mirror image.
+    Drive {
+        /// The drive's index.
+        index: usize,
+        /// What takes its place.
+        drive: Drive,
+        /// Whether its partner across the centre line follows.
+        mirrored: bool,
+    },
+    /// Types a number of a drive. If `mirrored`, what changes takes along what was its mirror image.
+    SetDrive {
+        /// The drive's index.
+        index: usize,
+        /// Which number.
+        field: DriveField,
+        /// What it is to be, in the field's unit.
+        value: f64,
+        /// Whether its partner across the centre line follows.
+        mirrored: bool,
+    },
+    /// Takes a drive away, and its partner if `mirrored`.
+    RemoveDrive {
+        /// The drive's index.
+        index: usize,
+        /// Whether its partner across the centre line goes with it.
+        mirrored: bool,
+    },
     /// Turns the guard.
     GuardAxis(GuardAxis),
     /// Says whether side and lift are used together.
@@ -175,46 +206,6 @@ pub enum Edit {
 }
 
 impl Edit {
-    /// What undo calls the change.
-    pub fn label(&self) -> String {
-        match self {
-            Self::Rename(_) => "name".to_owned(),
-            Self::Set(field, _) => lower_first(field.label()),
-            Self::Spacing { .. } => "spacing".to_owned(),
-            Self::Move { handle, .. } => format!("move {}", handle.noun()),
-            Self::MovePlace { place, .. } => format!("move {}", place.noun()),
-            Self::Remove { handle, .. } => format!("remove {}", handle.noun()),
-            Self::AddEye(_) => "add eye".to_owned(),
-            Self::AddSlot { .. } => "add slot".to_owned(),
-            Self::AddAnchorHole { .. } => "add anchor hole".to_owned(),
-            Self::AddOutlinePoint { curve, .. } => format!("add point to {}", curve.noun()),
-            Self::Draft(Some(draft)) => format!("draw {}", draft.curve.noun()),
-            Self::Draft(None) => "drop drawn points".to_owned(),
-            Self::CloseDraft { .. } => "close drawn outline".to_owned(),
-            Self::StartOutline { .. } => "start head outline".to_owned(),
-            Self::Outline { curve, .. } => format!("new {}", curve.noun()),
-            Self::MirrorOutline { curve, .. } => format!("mirror {}", curve.noun()),
-            Self::Smooth(curve, _) => format!("smooth {}", curve.noun()),
-            Self::SeatKind(..) => "seat".to_owned(),
-            Self::Ring(..) => "ring".to_owned(),
-            Self::Lids(..) => "lids".to_owned(),
-            Self::AddDrive(_) => "add drive".to_owned(),
-            Self::Drive(..) => "drive".to_owned(),
-            Self::RemoveDrive(_) => "remove drive".to_owned(),
-            Self::GuardAxis(_) => "turn guard".to_owned(),
-            Self::Together(_) => "turns used together".to_owned(),
-            Self::PlateStyle(_) => "plate outline".to_owned(),
-            Self::TrimToHead(_) => "trim to head".to_owned(),
-            Self::LeadTo { .. } => "lead tie".to_owned(),
-            Self::ResetLimit(_) => "reset limit".to_owned(),
-            Self::SeatedBy(_) => "what seats the eyes".to_owned(),
-            Self::Tracing(Some(_)) => "tracing picture".to_owned(),
-            Self::Tracing(None) => "remove tracing picture".to_owned(),
-            Self::Workshop(_) => "workshop".to_owned(),
-            Self::TitleBlock(_) => "title block".to_owned(),
-        }
-    }
-
     /// The project with this change made.
     ///
     /// # Errors
@@ -238,6 +229,9 @@ impl Edit {
                 to,
                 mirrored,
             } => {
+                if let Handle::Drive(drive, _) = handle {
+                    return change_drive(p, drive, mirrored, |p| handle.put(p, to));
+                }
                 let partner = handle.partner(p).filter(|_| mirrored);
                 handle.put(p, to)?;
                 if let Some(partner) = partner {
@@ -252,13 +246,12 @@ impl Edit {
                 to,
                 mirrored,
             } => {
-                let partner = Handle::Drive(drive, place).partner(p);
-                place.put(p, drive, to)?;
-                if let Some(Handle::Drive(other, place)) = partner.filter(|_| mirrored) {
-                    place.put(p, other, [-to[0], to[1], to[2]])?;
-                }
+                change_drive(p, drive, mirrored, |p| place.put(p, drive, to))?;
             }
             &Self::Remove { handle, mirrored } => {
+                if let Handle::Drive(drive, _) = handle {
+                    return change_drive(p, drive, mirrored, |p| handle.remove(p));
+                }
                 let partner = handle.partner(p).filter(|_| mirrored);
                 // The later one first: removing shifts what follows.
                 let mut gone: Vec<Handle> = partner.into_iter().chain([handle]).collect();
@@ -324,10 +317,38 @@ impl Edit {
             &Self::SeatKind(of, seat) => of.parts(p)?.seat = seat,
             &Self::Ring(of, ring) => of.parts(p)?.ring = ring,
             &Self::Lids(of, lids) => of.parts(p)?.lids = lids,
-            Self::AddDrive(drive) => p.drives.push(drive.clone()),
-            Self::Drive(index, drive) => p.drives.get_mut(*index)?.clone_from(drive),
-            &Self::RemoveDrive(index) => {
-                (index < p.drives.len()).then(|| p.drives.remove(index))?;
+            Self::AddDrive { drive, mirrored } => {
+                let opposite = p.mirror_moves(drive.moves).filter(|_| *mirrored);
+                p.drives.push(drive.clone());
+                if let Some(moves) = opposite
+                    && !p.drives.iter().any(|drive| drive.moves == moves)
+                {
+                    p.drives.push(drive.moved_to(p, moves));
+                }
+            }
+            Self::Drive {
+                index,
+                drive,
+                mirrored,
+            } => {
+                let replace = |p: &mut Project| Some(p.drives.get_mut(*index)?.clone_from(drive));
+                change_drive(p, *index, *mirrored, replace)?;
+            }
+            &Self::SetDrive {
+                index,
+                field,
+                value,
+                mirrored,
+            } => {
+                let set = |p: &mut Project| Field::Drive(index, field).set(p, value).then_some(());
+                change_drive(p, index, mirrored, set)?;
+            }
+            &Self::RemoveDrive { index, mirrored } => {
+                let partner = p.mirror_drive(index).filter(|_| mirrored);
+                (index < p.drives.len()).then_some(())?;
+                let mut at = 0..;
+                let goes = |at| at == index || Some(at) == partner;
+                p.drives.retain(|_| !at.next().is_some_and(goes));
             }
             &Self::GuardAxis(axis) => p.hand.guard_axis = axis,
             &Self::Together(together) => p.gaze.together = together,
@@ -342,6 +363,21 @@ impl Edit {
         }
         Some(())
     }
+}
+
+/// Makes a change of one drive, which its partner follows if `mirrored`.
+fn change_drive(
+    p: &mut Project,
+    index: usize,
+    mirrored: bool,
+    change: impl FnOnce(&mut Project) -> Option<()>,
+) -> Option<()> {
+    let before = p.drives.get(index)?.clone();
+    change(p)?;
+    if mirrored {
+        drive_pair::follow(p, index, &before);
+    }
+    Some(())
 }
 
 fn opposite([x, y]: [f64; 2]) -> [f64; 2] {
@@ -422,12 +458,4 @@ fn mirrored_outline(outline: &[[f64; 2]], keep: HeadSide) -> Option<Vec<[f64; 2]
             .chain(mirror)
             .collect(),
     )
-}
-
-fn lower_first(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|first| first.to_lowercase().chain(chars).collect())
-        .unwrap_or_default()
 }

@@ -140,14 +140,10 @@ impl Handle {
             Self::AnchorHole(i) => p.mirror_anchor(i, MIRROR_REACH).map(Self::AnchorHole),
             Self::Drive(drive, place) => {
                 let [x, y, z] = place.at(p, drive)?;
-                let opposite = |other: &usize| {
-                    let off = |[ox, oy, oz]: [f64; 3]| {
-                        (ox + x).hypot(oy - y).hypot(oz - z) <= MIRROR_REACH
-                    };
-                    *other != drive && place.at(p, *other).is_some_and(off)
-                };
-                let other = (0..p.drives.len()).find(opposite);
-                other.map(|other| Self::Drive(other, place))
+                let other = p.mirror_drive(drive)?;
+                let [ox, oy, oz] = place.at(p, other)?;
+                let off = (ox + x).hypot(oy - y).hypot(oz - z);
+                (off <= MIRROR_REACH).then_some(Self::Drive(other, place))
             }
         }
     }

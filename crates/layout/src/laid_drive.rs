@@ -121,36 +121,26 @@ pub(crate) fn lid_sweeps(project: &Project, eye: usize, laid: &LaidEye) -> Vec<L
         .collect()
 }
 
-/// A turn that the character uses.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Used {
-    /// A turn of an eye.
-    Gaze(usize, Turn),
-    /// A lid of an eye.
-    Lid(usize, Which),
-}
-
 /// The turns that the character uses and no drive moves.
-pub fn undriven(project: &Project) -> Vec<Used> {
+pub fn undriven(project: &Project) -> Vec<Moves> {
     let gaze = &project.gaze;
     let mut used = Vec::new();
     for eye in 0..project.eyes.len() {
         for (turn, angle) in [(Turn::Side, gaze.side), (Turn::Lift, gaze.lift)] {
             if angle.0 != 0.0 {
-                used.push((Used::Gaze(eye, turn), Moves::Gaze { eye, turn }));
+                used.push(Moves::Gaze { eye, turn });
             }
         }
-        for which in [Which::Upper, Which::Lower] {
+        for which in Which::ALL {
             let lids = project.parts_of(eye).lids.as_ref();
             if lids
                 .and_then(|lids| lids.lid(which))
                 .is_some_and(|lid| lid.open != lid.closed)
             {
-                used.push((Used::Lid(eye, which), Moves::Lid { eye, which }));
+                used.push(Moves::Lid { eye, which });
             }
         }
     }
-    let driven = |moves: &Moves| project.drives.iter().any(|drive| drive.moves == *moves);
-    let open = used.into_iter().filter(|(_, moves)| !driven(moves));
-    open.map(|(used, _)| used).collect()
+    used.retain(|moves| !project.drives.iter().any(|drive| drive.moves == *moves));
+    used
 }

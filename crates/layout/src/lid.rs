@@ -64,6 +64,14 @@ impl Which {
             Self::Lower => -1.0,
         }
     }
+
+    /// What it is called.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Upper => "upper lid",
+            Self::Lower => "lower lid",
+        }
+    }
 }
 
 /// The lids of one eye on its ball in its seat. Lengths in mm, angles in radians.

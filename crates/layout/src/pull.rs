@@ -179,6 +179,12 @@ impl Pull {
         self.centre + self.turned.rotation(pose) * self.tip
     }
 
+    /// The tip, relative to the ball's centre, as a project gives it, of a lever whose tip is at
+    /// `place` in a pose; mm.
+    pub fn tip_from(&self, pose: Pose, place: Place) -> [f64; 3] {
+        (self.turned.rotation(pose).inverse() * (place - self.centre)).into()
+    }
+
     /// Where the lever bar starts on its axis; for a gaze the ball's centre.
     pub fn lever_root(&self) -> Place {
         match self.turned {

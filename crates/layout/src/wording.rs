@@ -1,8 +1,8 @@
 //! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
 
+use crate::drive::Moves;
 use crate::drive::Turn;
 use crate::gaze::SeatedBy;
-use crate::laid_drive::Used;
 use crate::lid::Which;
 use crate::limits::{Rule, State};
 use crate::route::Fault;
@@ -20,11 +20,7 @@ pub fn tie(index: usize) -> String {
 
 /// What a lid is called, by its eye's name.
 pub fn lid(which: Which, eye: &str) -> String {
-    let pattern = match which {
-        Which::Upper => "upper lid of the {}",
-        Which::Lower => "lower lid of the {}",
-    };
-    about(eye, pattern)
+    about(eye, &format!("{} of the {{}}", which.noun()))
 }
 
 /// What a cable hole is called, by its place along its drive's cable and the drive's name.
@@ -108,12 +104,22 @@ pub(crate) fn lugs_and_lids(state: State, eyes: &str) -> String {
 }
 
 /// What the finding of [`Rule::Undriven`] says of `eye`.
-pub(crate) fn undriven(used: Used, eye: &str) -> String {
-    let pattern = match used {
-        Used::Gaze(_, Turn::Side) => "No cable turns the {} to the side.",
-        Used::Gaze(_, Turn::Lift) => "No cable turns the {} up and down.",
-        Used::Lid(_, Which::Upper) => "No cable moves the upper lid of the {}.",
-        Used::Lid(_, Which::Lower) => "No cable moves the lower lid of the {}.",
+pub(crate) fn undriven(moves: Moves, eye: &str) -> String {
+    let pattern = match moves {
+        Moves::Gaze {
+            turn: Turn::Side, ..
+        } => "No cable turns the {} to the side.",
+        Moves::Gaze {
+            turn: Turn::Lift, ..
+        } => "No cable turns the {} up and down.",
+        Moves::Lid {
+            which: Which::Upper,
+            ..
+        } => "No cable moves the upper lid of the {}.",
+        Moves::Lid {
+            which: Which::Lower,
+            ..
+        } => "No cable moves the lower lid of the {}.",
     };
     about(eye, pattern)
 }

@@ -161,16 +161,25 @@ fn drives_are_added_replaced_and_removed() {
     let project = pair();
     let count = project.drives.len();
     let own = drive(1, [4.0, 2.0, -30.0], [20.0, -70.0, -34.0]);
-    let more = applied(&project, &Edit::AddDrive(own.clone()));
+    let mirrored = false;
+    let add = |drive| Edit::AddDrive { drive, mirrored };
+    let more = applied(&project, &add(own.clone()));
     assert_eq!(more.drives.len(), count + 1);
     let renamed = Drive {
         name: "other".to_owned(),
         ..own
     };
-    let changed = applied(&more, &Edit::Drive(count, renamed));
+    let rename = Edit::Drive {
+        index: count,
+        drive: renamed,
+        mirrored,
+    };
+    let changed = applied(&more, &rename);
     assert_eq!(changed.drives[count].name, "other");
-    assert_eq!(applied(&changed, &Edit::RemoveDrive(count)), project);
-    assert!(Edit::RemoveDrive(count).apply(&project).is_err());
+    let index = count;
+    let remove = Edit::RemoveDrive { index, mirrored };
+    assert_eq!(applied(&changed, &remove), project);
+    assert!(remove.apply(&project).is_err());
     let beyond = drive(7, [4.0, 2.0, -30.0], [20.0, -70.0, -34.0]);
-    assert!(Edit::AddDrive(beyond).apply(&project).is_err());
+    assert!(add(beyond).apply(&project).is_err());
 }

@@ -3,6 +3,7 @@
 mod common;
 
 mod draft;
+mod drive_pairs;
 mod edits;
 mod fewer_points;
 mod force;

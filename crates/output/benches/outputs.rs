@@ -5,7 +5,7 @@ use std::hint::black_box;
 
 use criterion::Criterion;
 use layout::{Laid, Project, evaluate_laid};
-use output::cut::{CutOptions, CutPart, cut_drawing};
+use output::cut::{CutOptions, CutPart, FOAM_CLEARANCE, cut_drawing};
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_pdf};
 use output::solid::{fit_gauge, solids};
 use output::{LengthUnit, Seen, SolidOptions, dxf, stl, svg, threemf};
@@ -17,6 +17,7 @@ const KERF: f64 = 0.2;
 fn sheet(project: &Project, laid: &Laid) -> usize {
     let options = SheetOptions {
         part: CutPart::Plate,
+        foam_clearance: FOAM_CLEARANCE,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
         seen: Seen::Front,

@@ -10,7 +10,7 @@ use layout::ring::Ring;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::{Degrees, Laid, Project, Report, evaluate_laid};
-use output::cut::CutPart;
+use output::cut::{CutPart, FOAM_CLEARANCE};
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions};
 use output::{Drawing, LengthUnit, Seen};
 
@@ -84,6 +84,7 @@ pub(crate) fn change_places(project: &mut Project, change: impl Fn(&mut [f64; 2]
 pub(crate) fn options(unit: LengthUnit) -> SheetOptions {
     SheetOptions {
         part: CutPart::Plate,
+        foam_clearance: FOAM_CLEARANCE,
         paper: PaperChoice::Auto,
         orientation: OrientationChoice::Auto,
         seen: Seen::Front,

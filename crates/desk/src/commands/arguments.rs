@@ -45,7 +45,6 @@ Options of sheet:
 Options of cut:
   -o, --output SVG|DXF               where to write it; the ending names the format
   --kerf MM                          the width that the tool takes away (the workshop's, else 0)
-  --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
 Options of solids:
   -o, --output DIR                   the folder to write into
@@ -56,6 +55,7 @@ Options of solids:
 
 Options of sheet and cut:
   --part plate|foam|guard|head       what is drawn or cut (plate)
+  --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
 Options of cut and solids:
   --hole-allowance MM                what holes come out smaller by (the workshop's, else 0)
@@ -88,6 +88,7 @@ pub(super) enum Request {
         to: PathBuf,
         part: CutPart,
         paper: Paper,
+        making: Making,
     },
     Cut {
         input: Input,
@@ -258,7 +259,7 @@ impl Asked {
         let making = &mut self.making;
         match (self.command, option) {
             (Command::Cut, "kerf") => Some(&mut making.kerf),
-            (Command::Cut, "foam-clearance") => Some(&mut making.foam_clearance),
+            (Command::Sheet | Command::Cut, "foam-clearance") => Some(&mut making.foam_clearance),
             (Command::Solids, "chord-error") => Some(&mut making.chord_error),
             (Command::Solids, "glue-gap") => Some(&mut making.glue_gap),
             (Command::Cut | Command::Solids, "hole-allowance") => Some(&mut making.hole_allowance),
@@ -331,6 +332,7 @@ impl Asked {
                 to: to("the sheet", "`-o PDF`, such as `-o plate.pdf`")?,
                 part: self.part.unwrap_or_default(),
                 paper: self.paper,
+                making: self.making,
             }),
             Command::Cut => Ok(Request::Cut {
                 input: input("gazewright cut FILE -o SVG|DXF")?,

@@ -50,7 +50,8 @@ pub fn run<E: Display>(
             to,
             part,
             paper,
-        } => sheet::run(&input, &to, part, &paper),
+            making,
+        } => sheet::run(&input, &to, part, &paper, &making),
         Request::Cut {
             input,
             to,

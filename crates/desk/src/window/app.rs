@@ -16,7 +16,7 @@ use super::state::Desk;
 use super::surroundings::Surroundings;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
-use super::{column, notice, number_field, pieces, thread, top_bar, viewing};
+use super::{column, notice, number_field, pieces, text_field, thread, top_bar, viewing};
 
 /// The window.
 pub struct App {
@@ -125,13 +125,22 @@ impl App {
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
             Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
             Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),
-            Command::Undo => self.desk.undo(),
-            Command::Redo => self.desk.redo(),
+            Command::Undo => self.step_back(ctx),
+            Command::Redo => {
+                forget_drafts(ctx);
+                self.desk.redo();
+            }
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
             Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
             Command::Show(step) => self.desk.show_step(step),
             Command::Quit => self.leave_for(Intent::Quit, ctx),
         }
+    }
+
+    /// Takes the last change back; what was refused in a field goes with it.
+    pub(crate) fn step_back(&mut self, ctx: &Context) {
+        forget_drafts(ctx);
+        self.desk.undo();
     }
 
     /// The command of the keys that were pressed. A field that is being typed in commits first: it
@@ -153,7 +162,7 @@ impl App {
 
     /// Starts again with another project; how it is looked at stays.
     pub(crate) fn start_with(&mut self, mut desk: Desk, ctx: &Context) {
-        number_field::forget_drafts(ctx);
+        forget_drafts(ctx);
         desk.unit = self.desk.unit;
         desk.step = self.desk.step;
         desk.mirror = self.desk.mirror;
@@ -193,4 +202,10 @@ impl eframe::App for App {
 /// Shows something in a part of the window.
 fn within(ui: &mut Ui, name: &str, rect: Rect, add: impl FnOnce(&mut Ui)) {
     ui.scope_builder(UiBuilder::new().id_salt(name).max_rect(rect), add);
+}
+
+/// Forgets what is being typed or was refused, since something else stands in the project.
+fn forget_drafts(ctx: &Context) {
+    number_field::forget_drafts(ctx);
+    text_field::forget_drafts(ctx);
 }

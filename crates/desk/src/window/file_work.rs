@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 
 use egui::{Context, ViewportCommand};
 use layout::closed_curve::CurveOf;
+use output::cut::CutPart;
 use output::sheet::sheet_pdf;
 
 use super::app::App;
@@ -400,7 +401,9 @@ impl App {
 
     /// Writes the sheet to a file; tells why if that fails.
     pub(crate) fn write_pdf(&mut self, path: &Path) -> bool {
-        let options = self.inspector.sheet.options(self.desk.unit);
+        let inspector = &self.inspector;
+        let foam_clearance = inspector.making.foam_clearance;
+        let options = inspector.sheet.options(self.desk.unit, foam_clearance);
         let desk = &self.desk;
         let why = match sheet_pdf(desk.project(), desk.laid(), desk.report(), &options) {
             Err(error) => format!("{error} {}", error.remedy()),
@@ -435,15 +438,17 @@ impl App {
             .map(Path::to_owned)
             .or_else(|| std::env::current_dir().ok());
         let folder = folder.unwrap_or_default();
+        let sheet = self.inspector.sheet.part;
+        let of_part = |part: CutPart| {
+            let name = format!("{}-{}", self.short_name(), part.noun().replace(' ', "-"));
+            Path::new(&name).with_extension(purpose.extension())
+        };
         match (purpose, &self.desk.file) {
             (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
             (Purpose::Save, Some(file)) => file.clone(),
+            (Purpose::Sheet, _) if sheet != CutPart::Plate => folder.join(of_part(sheet)),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
-            (Purpose::Cut(_), _) => {
-                let part = self.inspector.making.part.noun().replace(' ', "-");
-                let name = format!("{}-{part}", self.short_name());
-                folder.join(name).with_extension(purpose.extension())
-            }
+            (Purpose::Cut(_), _) => folder.join(of_part(self.inspector.making.part)),
             (Purpose::Gauge, _) => folder.join("fit-gauge.stl"),
             (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {

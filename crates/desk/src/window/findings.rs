@@ -1,4 +1,5 @@
-//! The findings: what fouls first, then what is tight, then the rest.
+//! The findings: those of the step that is shown before those of others, each with what fouls first, then
+//! what is tight; and the rest.
 
 use egui::{Color32, FontId, Role, Ui, WidgetInfo, pos2, vec2};
 use layout::wording;
@@ -35,15 +36,25 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
             .map(|(index, _)| index)
             .collect()
     };
-    let troubles: Vec<_> = [State::Fouls, State::Tight]
-        .into_iter()
-        .flat_map(|state| of(state, &app.desk))
-        .collect();
-    for &index in &troubles {
+    let here = |index: &usize| {
+        let finding = &app.desk.report().findings[*index];
+        Step::of(finding.id) == app.desk.step
+    };
+    let troubles = [State::Fouls, State::Tight].into_iter();
+    let (own, elsewhere): (Vec<_>, Vec<_>) =
+        { troubles.flat_map(|state| of(state, &app.desk)) }.partition(here);
+    for &index in &own {
         clicked = clicked.or(row(ui, &app.desk, index));
     }
-    if troubles.is_empty() {
-        ui.label("Nothing fouls and nothing is tight.");
+    match (own.is_empty(), elsewhere.is_empty()) {
+        (true, true) => {
+            ui.label("Nothing fouls and nothing is tight.");
+        }
+        (_, false) => pieces::hint(ui, "In other steps"),
+        (false, true) => {}
+    }
+    for &index in &elsewhere {
+        clicked = clicked.or(row(ui, &app.desk, index));
     }
     ui.add_space(6.0);
     pieces::hairline(ui);

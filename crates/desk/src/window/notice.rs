@@ -63,7 +63,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
             app.desk.notice = None;
             app.forget_recent(&path);
         }
-        Offer::Undo => app.desk.undo(),
+        Offer::Undo => app.step_back(ui.ctx()),
     }
 }
 

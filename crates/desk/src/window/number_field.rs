@@ -22,7 +22,7 @@ struct Draft {
     stepping: bool,
 }
 
-/// Forgets what is in the fields, since another project is there.
+/// Forgets what is in the fields, since something else stands in the project.
 pub(crate) fn forget_drafts(ctx: &Context) {
     ctx.data_mut(|data| data.remove_by_type::<Draft>());
 }

@@ -5,6 +5,7 @@ use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
 
 use egui::Context;
+use output::cut::CutPart;
 
 use super::app::App;
 use super::plain;
@@ -76,7 +77,10 @@ impl App {
     /// Where a sheet that is printed goes: beside the character's file; while it has none, among
     /// the maker's data.
     fn print_path(&self) -> Result<PathBuf, String> {
-        let sheet = |name: &str| format!("{name}{SUFFIX}");
+        let sheet = |name: &str| match self.inspector.sheet.part {
+            CutPart::Plate => format!("{name}{SUFFIX}"),
+            part => format!("{name}-{}{SUFFIX}", part.noun().replace(' ', "-")),
+        };
         if let Some(file) = &self.desk.file {
             let name = file.file_stem().unwrap_or_default().to_string_lossy();
             let path = file.with_file_name(sheet(&name));

@@ -1,6 +1,6 @@
 //! One field for every text: commits when it is left, Escape cancels.
 
-use egui::{Key, TextEdit, Ui};
+use egui::{Context, Key, TextEdit, Ui};
 use layout::Problem;
 
 use super::pieces;
@@ -21,6 +21,11 @@ pub(crate) struct TextField<'a> {
 struct Draft {
     text: String,
     refused: Option<String>,
+}
+
+/// Forgets what is in the fields, since something else stands in the project.
+pub(crate) fn forget_drafts(ctx: &Context) {
+    ctx.data_mut(|data| data.remove_by_type::<Draft>());
 }
 
 impl TextField<'_> {

@@ -1,8 +1,8 @@
 //! Lids, drives and the hand in the window.
 
-use layout::drive::{End, Moves, Turn};
+use layout::drive::{End, Moves};
 use layout::hand::GuardAxis;
-use layout::lid::Lids;
+use layout::lid::{Lids, Which};
 
 use super::*;
 
@@ -114,18 +114,57 @@ fn a_drive_is_added_changed_and_removed() {
     assert_eq!(project(&window).drives[added].via[0][1], -40.0);
     click(&mut window, "Remove point 1");
     click(&mut window, "brow: Moves");
-    click(&mut window, "eye to the side");
+    click(&mut window, "lower lid");
     let turned = &project(&window).drives[added];
     assert!(matches!(
         turned.moves,
-        Moves::Gaze {
-            turn: Turn::Side,
+        Moves::Lid {
+            which: Which::Lower,
             ..
         }
     ));
-    assert_eq!(turned.near, End::High);
+    assert_eq!(turned.near, End::Closed);
     click(&mut window, "Remove this drive");
     assert_eq!(project(&window).drives, before);
+}
+
+#[test]
+fn what_no_cable_moves_is_offered_and_comes_and_goes_in_pairs() {
+    let mut window = window_on_sample("wimple");
+    go_to(&mut window, Key::Num5);
+    let lacking = layout::laid_drive::undriven(project(&window));
+    let [first, ..] = lacking[..] else {
+        panic!("something of it lacks a cable");
+    };
+    let eye = project(&window).eye_name(first.eye());
+    let before = project(&window).drives.clone();
+    let text = format!("Add a drive for {eye}, {}", first.noun());
+    click(&mut window, &text);
+    assert!(window.query_by_label(&text).is_none());
+    let drives = &project(&window).drives;
+    assert_eq!(drives.len(), before.len() + 2);
+    assert_eq!(drives[before.len()].moves, first);
+    // A number of one goes for both.
+    let name = drives[before.len()].name.clone();
+    enter(&mut window, &format!("{name}: Stop stands off by"), "2.5");
+    let standoffs = { project(&window).drives[before.len()..].iter() }.map(|drive| drive.standoff);
+    assert_eq!(standoffs.collect::<Vec<_>>(), [2.5, 2.5]);
+    click(&mut window, "Remove this drive and its partner");
+    assert_eq!(project(&window).drives, before);
+}
+
+#[test]
+fn undo_takes_what_was_refused_out_of_its_field() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    let name = project(&window).drives[0].name.clone();
+    let field = format!("{name}: Wire diameter");
+    enter(&mut window, &field, "0.4");
+    enter(&mut window, &field, "-3");
+    let shown = |window: &Window| window.get_by_label(&field).value();
+    assert_eq!(shown(&window).as_deref(), Some("-3"));
+    press(&mut window, CTRL, Key::Z);
+    assert_eq!(shown(&window).as_deref(), Some("0.3 mm"));
 }
 
 #[test]

@@ -21,6 +21,9 @@ fn let_go(harness: &mut Harness<'_, Bench>, at: Pos2) {
 #[test]
 fn a_lever_tip_is_dragged_in_the_cut_as_one_step_and_its_partner_with_it() {
     let mut harness = bench(Step::Drives);
+    // The lid is shut: the tip shows where the project gives it.
+    harness.state_mut().desk.pose.shut = 1.0;
+    harness.run();
     let [x, y, z] = at(&harness, 0, Place::Tip);
     let scale = harness.state().camera.scale();
     let end = press_and_move(
@@ -39,6 +42,60 @@ fn a_lever_tip_is_dragged_in_the_cut_as_one_step_and_its_partner_with_it() {
     assert!((partner[2] - moved[2]).abs() < ROUNDING);
     harness.state_mut().desk.undo();
     assert_eq!(at(&harness, 0, Place::Tip), [x, y, z]);
+}
+
+#[test]
+fn a_lever_tip_is_taken_where_its_lever_stands_and_follows_the_pointer_there() {
+    let mut harness = bench(Step::Drives);
+    harness.state_mut().desk.pose.shut = 0.0;
+    harness.run();
+    let pull = |harness: &Harness<'_, Bench>| {
+        *harness.state().desk.laid().drives[0].pull.as_ref().unwrap()
+    };
+    let open = |pull: layout::pull::Pull| pull.tip_at(pull.far_pose);
+    let before = open(pull(&harness));
+    let scale = harness.state().camera.scale();
+    let end = press_and_move(
+        &mut harness,
+        "left upper lid, lever tip, in the cut",
+        vec2(10.0, 15.0),
+    );
+    let_go(&mut harness, end);
+    let after = open(pull(&harness));
+    assert!((after.x - before.x).abs() < 1e-3);
+    assert!(
+        (after.y - (before.y - 15.0 / scale)).abs() < 0.06,
+        "{after}"
+    );
+    assert!(
+        (after.z - (before.z - 10.0 / scale)).abs() < 0.06,
+        "{after}"
+    );
+}
+
+#[test]
+fn the_cut_is_moved_in_depth_alone_and_in_height_with_the_front_view() {
+    let mut harness = bench(Step::Drives);
+    let place =
+        |harness: &Harness<'_, Bench>, name: &str| harness.get_by_label(name).rect().center();
+    let (in_cut, in_front) = ("left upper lid, exit, in the cut", "left upper lid, exit");
+    let before = [in_cut, in_front].map(|name| place(&harness, name));
+    // A place of the cut where no handle is.
+    let empty = before[0] + vec2(30.0, -40.0);
+    harness.drag_at(empty);
+    harness.run();
+    harness.hover_at(empty + vec2(17.0, -9.0));
+    harness.run();
+    let_go(&mut harness, empty + vec2(17.0, -9.0));
+    let after = [in_cut, in_front].map(|name| place(&harness, name));
+    assert!(
+        (after[0] - before[0] - vec2(17.0, -9.0)).length() < 0.5,
+        "{after:?}"
+    );
+    assert!(
+        (after[1] - before[1] - vec2(0.0, -9.0)).length() < 0.5,
+        "{after:?}"
+    );
 }
 
 #[test]

@@ -5,7 +5,7 @@ use crate::angle::Degrees;
 use crate::drive::{Drive, Returns};
 use crate::force;
 use crate::geometry::space::{Near, Piece};
-use crate::laid_drive::{self, LaidDrive, Used};
+use crate::laid_drive::{self, LaidDrive};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
 use crate::problem::Problem;
@@ -135,8 +135,8 @@ impl Rules<'_> {
     }
 
     fn undriven(&mut self) {
-        for used in laid_drive::undriven(self.project) {
-            let (Used::Gaze(eye, _) | Used::Lid(eye, _)) = used;
+        for moves in laid_drive::undriven(self.project) {
+            let eye = moves.eye();
             let info = Rule::Undriven.info();
             let name = self.project.eye_name(eye);
             let laid = &self.laid.eyes[eye];
@@ -146,7 +146,7 @@ impl Rules<'_> {
                 value: None,
                 wanted: None,
                 unit: info.unit,
-                sentence: wording::undriven(used, &name),
+                sentence: wording::undriven(moves, &name),
                 part: name,
                 place: vec![[laid.centre.x, laid.centre.y, 0.0]],
             });

@@ -33,7 +33,7 @@ pub enum DriveField {
 }
 
 impl DriveField {
-    pub(super) fn label(self) -> &'static str {
+    pub(crate) fn label(self) -> &'static str {
         match self {
             Self::Tip(axis) | Self::Stop(axis) | Self::Via(_, axis) | Self::Exit(axis) => {
                 ["Across", "Height"].get(axis).copied().unwrap_or("Forward")

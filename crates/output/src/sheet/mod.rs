@@ -51,11 +51,12 @@ pub use paper::{OrientationChoice, PaperChoice, page_name};
 pub use tiles::{MOST_PAGES, OVERLAP};
 
 /// How a sheet is to be drawn.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SheetOptions {
-    /// The part that it shows at 1:1. The side cut and the drives follow only the plate; the foam's holes
-    /// stand [`crate::cut::FOAM_CLEARANCE`] off what the rings sweep.
+    /// The part that it shows at 1:1. The side cut and the drives follow only the plate.
     pub part: CutPart,
+    /// How far the foam's holes stand off what the rings sweep, mm.
+    pub foam_clearance: f64,
     /// The paper.
     pub paper: PaperChoice,
     /// Which way round it lies.
@@ -83,7 +84,7 @@ pub fn sheet_pages(
     let scene = match part {
         CutPart::Plate if laid.plate.is_empty() => return Err(SheetError::no_plate(project)),
         CutPart::Plate => Scene::of(project, laid, report, seen),
-        _ => Scene::of_template(part, project, laid, seen)?,
+        _ => Scene::of_template(options, project, laid)?,
     };
     let subject = Subject {
         project,

@@ -6,11 +6,12 @@ use layout::guard::Guard;
 use layout::hand::GuardAxis;
 use layout::{Laid, Project};
 
+use super::SheetOptions;
 use super::canvas::Canvas;
 use super::error::SheetError;
 use super::label::{self, Label, Target};
 use super::scene::{Edge, Edges, Scene, SceneEye};
-use crate::cut::{CutOptions, CutPart, FOAM_CLEARANCE, cut_drawing};
+use crate::cut::{CutOptions, CutPart, cut_drawing};
 use crate::seen::Seen;
 
 impl Scene {
@@ -19,12 +20,17 @@ impl Scene {
     /// # Errors
     /// If it cannot be cut.
     pub(super) fn of_template(
-        part: CutPart,
+        options: &SheetOptions,
         project: &Project,
         laid: &Laid,
-        seen: Seen,
     ) -> Result<Self, SheetError> {
-        let cut = cut_drawing(project, laid, part, &CutOptions::default())?;
+        let (part, seen) = (options.part, options.seen);
+        let foam_clearance = options.foam_clearance;
+        let uncut = CutOptions {
+            foam_clearance,
+            ..CutOptions::default()
+        };
+        let cut = cut_drawing(project, laid, part, &uncut)?;
         let edge = cut.contours.last().map(|contour| &contour.outline);
         let edge = if part == CutPart::Foam {
             // Holes are drawn whole where they meet each other or the edge, like openings.
@@ -38,7 +44,7 @@ impl Scene {
         };
         match part {
             CutPart::Foam => {
-                let holes = laid.foam_holes(FOAM_CLEARANCE).into_iter();
+                let holes = laid.foam_holes(foam_clearance).into_iter();
                 scene.eyes = holes.map(|hole| hole_behind(hole, seen)).collect();
             }
             CutPart::Head => {

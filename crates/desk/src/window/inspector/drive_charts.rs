@@ -21,9 +21,9 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk, index: usize) {
     let Some((drive, laid)) = drives.get(index).zip(laid.get(index)) else {
         return;
     };
-    let Ok(pull) = &laid.pull else {
-        pieces::hint(ui, "There is no pull to draw.");
-        return;
+    let pull = match &laid.pull {
+        Ok(pull) => pull,
+        Err(problem) => return pieces::hint(ui, &problem.to_string()),
     };
     let palette = Palette::of(ui.ctx());
     let symbol = desk.unit.symbol();

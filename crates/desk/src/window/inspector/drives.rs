@@ -1,15 +1,15 @@
 //! The drives: what moves, its lever, its cable and the way of its sheath.
 
 use egui::Ui;
-use layout::drive::{Cable, Drive, End, Moves, Returns, Turn};
+use layout::drive::{Drive, End, Moves, Returns, Turn};
 use layout::field::{DriveField, Field};
 use layout::geometry::space::Piece;
 use layout::handle::{Handle, Place};
 use layout::lid::Which;
 use layout::report::DriveFigures;
-use layout::{Edit, Project};
+use layout::{Edit, Project, laid_drive};
 
-use super::{angle, apply, drive_charts, length, number, shown};
+use super::{angle, apply, drive_charts, length, mirror_switch, number_set_by, shown};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::pieces;
@@ -30,13 +30,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         pieces::group(ui, "What it moves", false);
         moves(ui, desk, index, &drive);
         pieces::group(ui, "Lever tip, from the ball's centre", false);
-        numbers(
-            ui,
-            desk,
-            index,
-            "Lever tip",
-            &[0, 1, 2].map(DriveField::Tip),
-        );
+        let tip = [0, 1, 2].map(DriveField::Tip);
+        numbers(ui, desk, index, "Lever tip", &tip);
         pieces::group(ui, "Sheath", false);
         sheath(ui, desk, index, &drive);
         pieces::group(ui, "Wire and load", false);
@@ -51,9 +46,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         numbers(ui, desk, index, &drive.name, &fields);
         returns(ui, desk, index, &drive);
         ui.add_space(4.0);
-        if controls::outlined_button(ui, "Remove this drive").clicked() {
-            apply(desk, &Edit::RemoveDrive(index));
-        }
+        remove(ui, desk, index);
     } else {
         pieces::hint(ui, "No drive yet: nothing moves what is not pulled.");
     }
@@ -62,6 +55,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
 }
 
 fn choose(ui: &mut Ui, desk: &mut Desk) {
+    mirror_switch(ui, desk);
     let drives = desk.project().drives.clone();
     for (index, drive) in drives.iter().enumerate() {
         let chosen = desk.chosen_drive == index;
@@ -75,30 +69,25 @@ fn choose(ui: &mut Ui, desk: &mut Desk) {
 
 /// What a drive moves, in words.
 fn moved(project: &Project, moves: Moves) -> String {
-    let eye = project.eye_name(moves.eye());
-    match moves {
-        Moves::Lid { which, .. } => format!("{eye}, {}", lid(which)),
-        Moves::Gaze { turn, .. } => format!("{eye}, {}", turn_name(turn)),
-    }
-}
-
-fn lid(which: Which) -> &'static str {
-    match which {
-        Which::Upper => "upper lid",
-        Which::Lower => "lower lid",
-    }
-}
-
-fn turn_name(turn: Turn) -> &'static str {
-    match turn {
-        Turn::Side => "to the side",
-        Turn::Lift => "up and down",
-    }
+    format!("{}, {}", project.eye_name(moves.eye()), moves.noun())
 }
 
 fn numbers(ui: &mut Ui, desk: &mut Desk, index: usize, of: &str, fields: &[DriveField]) {
     for &field in fields {
-        number(ui, desk, Field::Drive(index, field), Some(of));
+        number_set_by(
+            ui,
+            desk,
+            Field::Drive(index, field),
+            Some(of),
+            |desk, value| {
+                desk.apply(&Edit::SetDrive {
+                    index,
+                    field,
+                    value,
+                    mirrored: desk.mirror,
+                })
+            },
+        );
     }
 }
 
@@ -106,7 +95,13 @@ fn numbers(ui: &mut Ui, desk: &mut Desk, index: usize, of: &str, fields: &[Drive
 fn change(desk: &mut Desk, index: usize, change: impl FnOnce(&mut Drive)) {
     if let Some(mut drive) = desk.project().drives.get(index).cloned() {
         change(&mut drive);
-        apply(desk, &Edit::Drive(index, drive));
+        let mirrored = desk.mirror;
+        let replace = Edit::Drive {
+            index,
+            drive,
+            mirrored,
+        };
+        apply(desk, &replace);
     }
 }
 
@@ -119,7 +114,14 @@ fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
     .show(ui, desk, |desk, name| {
         let drive = desk.project().drives.get(index).cloned();
         let named = drive.map(|drive| Drive { name, ..drive });
-        named.map_or(Ok(()), |drive| desk.apply(&Edit::Drive(index, drive)))
+        let mirrored = desk.mirror;
+        named.map_or(Ok(()), |drive| {
+            desk.apply(&Edit::Drive {
+                index,
+                drive,
+                mirrored,
+            })
+        })
     });
     let eyes: Vec<String> = (0..desk.project().eyes.len())
         .map(|eye| desk.project().eye_name(eye))
@@ -128,25 +130,19 @@ fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
     let of = |label: &str| format!("{}: {label}", drive.name);
     let now = drive.moves.eye();
     if let Some(picked) = controls::list(ui, "Eye", &of("Eye"), &eyes, now) {
-        change(desk, index, |drive| match &mut drive.moves {
-            Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => *eye = picked,
-        });
+        move_to(desk, index, drive.moves.of_eye(picked));
     }
-    let kinds = [
-        "upper lid",
-        "lower lid",
-        "eye to the side",
-        "eye up and down",
-    ];
-    let chosen = match drive.moves {
-        Moves::Lid { which, .. } => usize::from(which == Which::Lower),
-        Moves::Gaze { turn, .. } => 2 + usize::from(turn == Turn::Lift),
-    };
-    if let Some(picked) = controls::list(ui, "Moves", &of("Moves"), &kinds, chosen) {
-        change(desk, index, |drive| {
-            let eye = drive.moves.eye();
-            (drive.moves, drive.near) = kind(eye, picked);
-        });
+    let kinds = kinds(now);
+    let names = kinds.map(Moves::noun);
+    let chosen = kinds.iter().position(|kind| *kind == drive.moves);
+    if let Some(picked) = controls::list(
+        ui,
+        "Moves",
+        &of("Moves"),
+        &names,
+        chosen.unwrap_or_default(),
+    ) {
+        move_to(desk, index, kinds[picked]);
     }
     let ends = ends(drive.moves);
     let names = ends.map(|end| end_name(drive.moves, end));
@@ -159,21 +155,19 @@ fn moves(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
     }
 }
 
-/// What is moved, in the order in which it is offered, and the end that a sheath starts from.
-fn kind(eye: usize, picked: usize) -> (Moves, End) {
-    match picked {
-        0 | 1 => {
-            let which = Which::ALL[picked];
-            (Moves::Lid { eye, which }, End::Closed)
-        }
-        2 => {
-            let turn = Turn::Side;
-            (Moves::Gaze { eye, turn }, End::High)
-        }
-        _ => {
-            let turn = Turn::Lift;
-            (Moves::Gaze { eye, turn }, End::High)
-        }
+/// What of an eye can be moved, in the order in which it is offered.
+fn kinds(eye: usize) -> [Moves; 4] {
+    let [upper, lower] = Which::ALL.map(|which| Moves::Lid { eye, which });
+    let [side, lift] = [Turn::Side, Turn::Lift].map(|turn| Moves::Gaze { eye, turn });
+    [upper, lower, side, lift]
+}
+
+/// Puts a drive on another part.
+fn move_to(desk: &mut Desk, index: usize, moves: Moves) {
+    if let Some(drive) = desk.project().drives.get(index) {
+        let moved = drive.moved_to(desk.project(), moves);
+        change(desk, index, |drive| *drive = moved);
+        desk.choose_drive(index);
     }
 }
 
@@ -260,62 +254,41 @@ fn on_last_leg(desk: &Desk, index: usize) -> Option<[f64; 3]> {
     straight.then(|| last.at(0.5).into())
 }
 
-fn add(ui: &mut Ui, desk: &mut Desk) {
-    let eye = desk.chosen_eye;
-    if controls::outlined_button(ui, "Add a drive").clicked() {
-        let drive = first_drive(desk.project(), eye);
-        if desk.apply(&Edit::AddDrive(drive)).is_ok() {
-            desk.choose_drive(desk.project().drives.len().saturating_sub(1));
-        }
+fn remove(ui: &mut Ui, desk: &mut Desk, index: usize) {
+    let partner = desk.project().mirror_drive(index);
+    let mirrored = desk.mirror && partner.is_some();
+    let text = if mirrored {
+        "Remove this drive and its partner"
+    } else {
+        "Remove this drive"
+    };
+    if controls::outlined_button(ui, text).clicked() {
+        apply(desk, &Edit::RemoveDrive { index, mirrored });
     }
 }
 
-/// A drive to start with: of the upper lid, or of the side turn where there are no lids.
-fn first_drive(project: &Project, eye: usize) -> Drive {
-    /// A thin steel wire in a plastic sheath: own choice, in the range of what is sold for it.
-    const CABLE: Cable = Cable {
-        inner_diameter: 0.3,
-        sheath_diameter: 3.0,
-        modulus_gpa: 206.0,
-        friction: 0.12,
-        least_bend_radius: 30.0,
-    };
-    let parts = project.parts_of(eye);
-    let [x, y] = project.eyes.get(eye).map_or([0.0; 2], |eye| eye.centre);
-    let side = if x < 0.0 { -1.0 } else { 1.0 };
-    let radius = parts.ball_diameter / 2.0;
-    let upper = parts.lids.filter(|lids| lids.upper.is_some());
-    let (picked, tip) = match upper {
-        // Beside the lug, below the axis.
-        Some(lids) => (
-            0,
-            [
-                side * (lids.pivot_spacing / 2.0 + lids.lug_thickness),
-                -12.0,
-                0.0,
-            ],
-        ),
-        // A stalk behind the ball.
-        None => (2, [0.0, 0.0, -1.5 * radius]),
-    };
-    let (moves, near) = kind(eye, picked);
-    Drive {
-        name: format!(
-            "{} {}",
-            project.eye_name(eye),
-            if upper.is_some() { "lid" } else { "gaze" }
-        ),
-        moves,
-        tip,
-        near,
-        standoff: 2.0,
-        stop: None,
-        lead: 15.0,
-        cable: CABLE,
-        via: Vec::new(),
-        exit: [x + tip[0], y - 3.0 * radius, -1.6 * radius],
-        torque_nmm: 20.0,
-        returns: None,
+/// Adds drives: of what no cable moves yet, or one more of the chosen eye.
+fn add(ui: &mut Ui, desk: &mut Desk) {
+    let lacking = laid_drive::undriven(desk.project());
+    let mut added = None;
+    for &moves in &lacking {
+        let text = format!("Add a drive for {}", moved(desk.project(), moves));
+        if controls::outlined_button(ui, &text).clicked() {
+            added = Some(moves);
+        }
+    }
+    if lacking.is_empty() {
+        pieces::hint(ui, "Each turn that the character uses has its cable.");
+        if controls::outlined_button(ui, "Add a drive").clicked() {
+            added = Some(kinds(desk.chosen_eye)[2]);
+        }
+    }
+    if let Some(moves) = added {
+        let index = desk.project().drives.len();
+        let (drive, mirrored) = (Drive::fresh(desk.project(), moves), desk.mirror);
+        if desk.apply(&Edit::AddDrive { drive, mirrored }).is_ok() {
+            desk.choose_drive(index);
+        }
     }
 }
 

@@ -20,7 +20,8 @@ use crate::window::theme::Palette;
 pub(crate) struct Making {
     /// The part that is cut.
     pub(crate) part: CutPart,
-    foam_clearance: f64,
+    /// How far the foam stands off what the rings sweep, mm.
+    pub(crate) foam_clearance: f64,
     glue_gap: f64,
     found: Found,
     made: Option<Made>,

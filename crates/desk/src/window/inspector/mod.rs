@@ -24,7 +24,7 @@ mod tracing;
 use egui::Ui;
 use layout::field::Field;
 use layout::handle::Handle;
-use layout::{Edit, Project};
+use layout::{Edit, Problem, Project};
 
 use super::app::App;
 use super::command::Command;
@@ -75,7 +75,8 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             Step::Drives => drives::show(ui, desk),
             Step::Hand => hand::show(ui, desk),
             Step::Sheet => {
-                let asked = sheet::show(ui, desk, &mut inspector.sheet);
+                let foam_clearance = inspector.making.foam_clearance;
+                let asked = sheet::show(ui, desk, &mut inspector.sheet, foam_clearance);
                 return asked.or(making::show(ui, desk, &mut inspector.making));
             }
         }
@@ -87,6 +88,19 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
 /// The row of a number of the project, if the project has it. `of` is what the number belongs to,
 /// where the label alone would not tell it from others.
 fn number(ui: &mut Ui, desk: &mut Desk, field: Field, of: Option<&str>) {
+    number_set_by(ui, desk, field, of, |desk, value| {
+        desk.apply(&Edit::Set(field, value))
+    });
+}
+
+/// The same for a number that is changed in a way of its own.
+fn number_set_by(
+    ui: &mut Ui,
+    desk: &mut Desk,
+    field: Field,
+    of: Option<&str>,
+    set: impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+) {
     let Some(value) = field.get(desk.project()) else {
         return;
     };
@@ -97,7 +111,7 @@ fn number(ui: &mut Ui, desk: &mut Desk, field: Field, of: Option<&str>) {
         value,
         measure: Measure::of(field.unit(), desk.unit),
     }
-    .show(ui, desk, |desk, value| desk.apply(&Edit::Set(field, value)));
+    .show(ui, desk, set);
 }
 
 /// The rows of a handle's place. Its partner goes along when the desk mirrors.

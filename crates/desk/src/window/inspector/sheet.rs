@@ -19,6 +19,8 @@ use crate::window::theme::Palette;
 /// The sheet's options, and the sheet as it was drawn last.
 #[derive(Default)]
 pub(crate) struct SheetStep {
+    /// The part that is drawn.
+    pub(crate) part: CutPart,
     paper: PaperChoice,
     orientation: OrientationChoice,
     seen: Seen,
@@ -36,9 +38,10 @@ struct Drawn {
 
 impl SheetStep {
     /// The options for a sheet that is drawn now.
-    pub(crate) fn options(&self, unit: LengthUnit) -> SheetOptions {
+    pub(crate) fn options(&self, unit: LengthUnit, foam_clearance: f64) -> SheetOptions {
         SheetOptions {
-            part: CutPart::Plate,
+            part: self.part,
+            foam_clearance,
             paper: self.paper,
             orientation: self.orientation,
             seen: self.seen,
@@ -48,8 +51,9 @@ impl SheetStep {
     }
 
     /// The sheet of the project as it stands; drawn again only after a change.
-    fn pages(&mut self, desk: &Desk) -> &Result<Vec<Drawing>, String> {
-        let (revision, options) = (desk.history().revision(), self.options(desk.unit));
+    fn pages(&mut self, desk: &Desk, foam_clearance: f64) -> &Result<Vec<Drawing>, String> {
+        let options = self.options(desk.unit, foam_clearance);
+        let revision = desk.history().revision();
         let current = |drawn: &Drawn| drawn.revision == revision && drawn.options == options;
         let drawn = self.drawn.take().filter(current).unwrap_or_else(|| {
             let pages = sheet_pages(desk.project(), desk.laid(), desk.report(), &options);
@@ -79,8 +83,21 @@ const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
 
 const SIDES: [(Seen, &str); 2] = [(Seen::Front, "front"), (Seen::Back, "back")];
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option<Command> {
+const PARTS: [(CutPart, &str); 4] = [
+    (CutPart::Plate, "plate"),
+    (CutPart::Foam, "foam"),
+    (CutPart::Guard, "guard"),
+    (CutPart::Head, "head"),
+];
+
+pub(super) fn show(
+    ui: &mut Ui,
+    desk: &mut Desk,
+    step: &mut SheetStep,
+    foam_clearance: f64,
+) -> Option<Command> {
     pieces::group(ui, "Paper, 1:1", true);
+    step.part = pick(ui, "Shows the", &PARTS, step.part);
     step.paper = pick(ui, "Paper", &PAPERS, step.paper);
     step.orientation = pick(ui, "Way round", &ORIENTATIONS, step.orientation);
     step.seen = pick(ui, "Seen from the", &SIDES, step.seen);
@@ -88,7 +105,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, step: &mut SheetStep) -> Option
     desk.unit = pick(ui, "Lengths in", &units, desk.unit);
     ui.add_space(6.0);
     let mut page = step.page;
-    let asked = drawn(ui, step.pages(desk), &mut page);
+    let asked = drawn(ui, step.pages(desk, foam_clearance), &mut page);
     step.page = page;
     pieces::group(ui, "Title block", false);
     title_block(ui, desk);

@@ -25,6 +25,8 @@ pub struct Camera {
     pub seen: Seen,
     scale: f64,
     centre: Point,
+    /// How far the view beside is moved from the middle that it starts with, mm.
+    beside: f64,
     rect: Rect,
     fitted: bool,
 }
@@ -36,6 +38,7 @@ impl Default for Camera {
             seen: Seen::Front,
             scale: 1.0,
             centre: Point::origin(),
+            beside: 0.0,
             rect: Rect::NOTHING,
             fitted: false,
         }
@@ -122,6 +125,7 @@ impl Camera {
         if let Some([low, high]) = bounds(wall.chain(plate)) {
             self.fit(low, high);
         }
+        self.beside = 0.0;
         self.fitted = true;
     }
 
@@ -149,10 +153,19 @@ impl Camera {
     pub(super) fn beside(&self, rect: Rect, middle: f64) -> Self {
         Self {
             seen: Seen::Front,
-            centre: Point::new(middle, self.centre.y),
+            centre: Point::new(middle + self.beside, self.centre.y),
             rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.y_range()),
             ..*self
         }
+    }
+
+    /// Follows the view beside it, which was moved or zoomed since it was `before`.
+    pub(super) fn follow(&mut self, before: &Self, beside: &Self) {
+        let moved = beside.centre - before.centre;
+        self.beside += moved.x;
+        self.centre.y += moved.y;
+        self.scale *= beside.scale / before.scale;
+        self.fitted &= beside.fitted;
     }
 
     /// The same, at a smaller scale where less than `width`, mm, would show.
@@ -265,6 +278,24 @@ mod tests {
         }
         approx::assert_abs_diff_eq!(beside.to_screen(Point::new(7.0, 0.0)).x, rect.center().x);
         approx::assert_abs_diff_eq!(beside.length(10.0), camera.length(10.0));
+    }
+
+    #[test]
+    fn a_view_beside_that_is_moved_or_zoomed_takes_the_front_view_to_its_level_and_scale() {
+        let mut camera = camera();
+        let rect = Rect::from_min_size(pos2(660.0, 120.0), vec2(300.0, 200.0));
+        let before = camera.beside(rect, 7.0);
+        let mut beside = before;
+        beside.pan(vec2(30.0, -12.0));
+        beside.zoom_about(pos2(700.0, 150.0), 1.4);
+        camera.follow(&before, &beside);
+        let again = camera.beside(rect, 7.0);
+        for at in [Point::new(7.0, 0.0), Point::new(-20.0, 31.0)] {
+            let [now, then] = [again, beside].map(|view| view.to_screen(at));
+            approx::assert_abs_diff_eq!(now.x, then.x, epsilon = 1e-3);
+            approx::assert_abs_diff_eq!(now.y, then.y, epsilon = 1e-3);
+        }
+        assert!(!camera.fitted);
     }
 
     #[test]

@@ -7,6 +7,7 @@ use layout::geometry::Point;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::space;
+use layout::handle::Place;
 use layout::laid_drive::LaidDrive;
 use layout::lid::LidsFit;
 use layout::pull::{self, Pull};
@@ -204,6 +205,36 @@ pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
             }
         }
     }
+}
+
+/// Where a place of a drive shows in the plate's frame, mm: the lever's tip goes with its lever.
+pub(super) fn place(desk: &Desk, index: usize, place: Place) -> Option<[f64; 3]> {
+    match (place, posed(desk, index)) {
+        (Place::Tip, Some((pull, pose))) => Some(pull.tip_at(pose).into()),
+        (place, _) => place.at(desk.project(), index),
+    }
+}
+
+/// Where a place of a drive that shows `at` is as the project gives it, to a thousandth of a
+/// millimetre.
+pub(super) fn at_rest(desk: &Desk, index: usize, place: Place, at: [f64; 3]) -> [f64; 3] {
+    /// Parts of a millimetre that a turned tip is rounded to, so that files stay short.
+    const PARTS: f64 = 1_000.0;
+    match (place, posed(desk, index)) {
+        (Place::Tip, Some((pull, pose))) => {
+            let tip = pull.tip_from(pose, at.into());
+            let tip = tip.map(|along| (along * PARTS).round() / PARTS);
+            [0, 1, 2].map(|axis| pull.centre[axis] + tip[axis])
+        }
+        _ => at,
+    }
+}
+
+/// A drive's pull, and where its turn stands as the eyes are worked.
+fn posed(desk: &Desk, index: usize) -> Option<(&Pull, pull::Pose)> {
+    let drive = desk.project().drives.get(index)?;
+    let pull = desk.laid().drives.get(index)?.pull.as_ref().ok()?;
+    Some((pull, pose(desk, drive)))
 }
 
 /// A drive's name with its state's mark.

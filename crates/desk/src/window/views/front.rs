@@ -1,12 +1,8 @@
 //! The front view: head, plate and eyes as the audience sees them.
 //!
-//! Dragging the ground or holding the middle button pans. A wheel and a pinch zoom about the
-//! pointer; two fingers pan where the system tells them from a wheel (it reports points, not
-//! lines). A double click on the ground, the button and the Home key frame everything.
+//! A double click on the ground, the button and the Home key frame everything.
 
-use egui::{
-    CursorIcon, Event, Id, Key, MouseWheelUnit, PointerButton, Rect, Response, Sense, Ui, vec2,
-};
+use egui::{CursorIcon, Id, Key, Rect, Response, Sense, Ui, vec2};
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::handle::Handle;
@@ -19,13 +15,10 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{backdrop, drives, eye, grid, grips, lids, margins, menu, pen, plan};
+use super::{backdrop, drives, eye, grid, grips, lids, margins, menu, navigate, pen, plan};
 use crate::window::state::Desk;
 use crate::window::theme::{PADDING, Palette};
 use crate::window::work::Work;
-
-/// How much one notch of a wheel zooms.
-const ZOOM_PER_LINE: f64 = 1.15;
 
 /// Shows the front view in what is left of `ui`.
 pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
@@ -39,7 +32,8 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
         ui.scope_id().with("ground"),
         Sense::CLICK | Sense::DRAG,
     );
-    navigate(ui, &ground, camera, desk.work == Work::MovePicture);
+    let held = desk.work == Work::MovePicture;
+    navigate::by_pointer(ui, &ground, camera, held);
     backdrop::tell_if_missing(ui.ctx(), desk);
     let (touched, ghost) = if desk.work == Work::Handles {
         let touched = handles::work(ui, desk, camera, Plane::Front);
@@ -137,49 +131,6 @@ fn choose_framed_eye(ui: &Ui, desk: &mut Desk) {
         eyes.find(|&eye| wording::is_about(&finding.part, &desk.project().eye_name(eye)))
     });
     desk.chosen_eye = about.unwrap_or(desk.chosen_eye);
-}
-
-fn navigate(ui: &Ui, ground: &Response, camera: &mut Camera, held: bool) {
-    if ground.dragged_by(PointerButton::Primary) && !held {
-        camera.pan(ground.drag_delta());
-    }
-    if !ground.contains_pointer() {
-        return;
-    }
-    let (middle, delta, pinch) = ui.input(|input| {
-        let pointer = &input.pointer;
-        (
-            pointer.middle_down(),
-            pointer.delta(),
-            f64::from(input.zoom_delta()),
-        )
-    });
-    if middle && delta != egui::Vec2::ZERO {
-        camera.pan(delta);
-    }
-    let Some(pointer) = ui.input(|input| input.pointer.hover_pos()) else {
-        return;
-    };
-    if pinch != 1.0 {
-        camera.zoom_about(pointer, pinch);
-    }
-    for event in ui.input(|input| input.events.clone()) {
-        if let Event::MouseWheel {
-            unit,
-            delta,
-            modifiers,
-            ..
-        } = event
-            && !modifiers.command
-        {
-            match unit {
-                MouseWheelUnit::Point => camera.pan(delta),
-                MouseWheelUnit::Line | MouseWheelUnit::Page => {
-                    camera.zoom_about(pointer, ZOOM_PER_LINE.powf(f64::from(delta.y)));
-                }
-            }
-        }
-    }
 }
 
 /// Clicks on the ground: on the curve that is drawn in this step they add a point, elsewhere they let go of what is

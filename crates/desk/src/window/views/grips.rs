@@ -27,7 +27,7 @@ pub(super) fn draw(
     labels: &mut Labels,
 ) {
     for handle in handles::shown(desk, plane) {
-        let Some(at) = plane.at(handle, desk.project()) else {
+        let Some(at) = plane.at(handle, desk) else {
             continue;
         };
         let centre = ink.camera.to_screen(at);
@@ -149,7 +149,7 @@ impl Tag {
     /// The tag of the handle that is worked; None if none is.
     pub(super) fn of(ink: &Ink<'_>, desk: &Desk, plane: Plane, touched: Touched) -> Option<Self> {
         let handle = touched.dragged.or(touched.hovered).or(touched.focused)?;
-        let at = plane.at(handle, desk.project())?;
+        let at = plane.at(handle, desk)?;
         let word = |text: String, family, colour| {
             let font = FontId::new(size::SMALL, family);
             ink.painter.layout_no_wrap(text, font, colour)

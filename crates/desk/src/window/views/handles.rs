@@ -11,7 +11,7 @@ use layout::{Edit, Project, wording};
 use output::LengthUnit;
 
 use super::camera::Camera;
-use super::outline_edit;
+use super::{drives, outline_edit};
 use crate::window::state::Desk;
 use crate::window::step::Step;
 
@@ -57,13 +57,16 @@ pub(super) enum Plane {
 
 impl Plane {
     /// Where a handle is in the plane, mm; depth counts from the plate's front face to the hand.
-    pub(super) fn at(self, handle: Handle, project: &Project) -> Option<Point> {
+    pub(super) fn at(self, handle: Handle, desk: &Desk) -> Option<Point> {
         match (self, handle) {
-            (Self::Front, handle) => handle.at(project).map(Into::into),
-            (Self::Cut, Handle::Drive(drive, place)) => {
-                let [_, y, z] = place.at(project, drive)?;
-                Some(Point::new(-z, y))
+            (_, Handle::Drive(drive, place)) => {
+                let [x, y, z] = drives::place(desk, drive, place)?;
+                Some(match self {
+                    Self::Front => Point::new(x, y),
+                    Self::Cut => Point::new(-z, y),
+                })
             }
+            (Self::Front, handle) => handle.at(desk.project()).map(Into::into),
             (Self::Cut, _) => None,
         }
     }
@@ -72,21 +75,25 @@ impl Plane {
     fn put(self, handle: Handle, to: Point, desk: &Desk) -> Option<Edit> {
         let mirrored = desk.mirror;
         match (self, handle) {
-            (Self::Cut, Handle::Drive(drive, place)) => {
-                let [x, _, _] = place.at(desk.project(), drive)?;
+            (_, Handle::Drive(drive, place)) => {
+                let [x, _, z] = drives::place(desk, drive, place)?;
+                let to = match self {
+                    Self::Front => [to.x, to.y, z],
+                    Self::Cut => [x, to.y, -to.x],
+                };
                 Some(Edit::MovePlace {
                     drive,
                     place,
-                    to: [x, to.y, -to.x],
+                    to: drives::at_rest(desk, drive, place, to),
                     mirrored,
                 })
             }
-            (Self::Cut, _) => None,
             (Self::Front, handle) => Some(Edit::Move {
                 handle,
                 to: to.into(),
                 mirrored,
             }),
+            (Self::Cut, _) => None,
         }
     }
 
@@ -204,7 +211,7 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera, plane: Plane) 
     let handles = shown(desk, plane);
     let nearest = nearest(ui, &handles, desk, camera, plane);
     for &handle in &handles {
-        let Some(at) = plane.at(handle, desk.project()) else {
+        let Some(at) = plane.at(handle, desk) else {
             continue;
         };
         let id = ui.scope_id().with(handle);
@@ -238,7 +245,10 @@ pub(super) fn work(ui: &Ui, desk: &mut Desk, camera: &mut Camera, plane: Plane) 
         }
         if response.gained_focus() {
             select(desk, handle);
-            camera.frame_points(&[[at.x, at.y, 0.0]]);
+            // What the pointer is on is in view.
+            if !response.hovered() {
+                camera.frame_points(&[[at.x, at.y, 0.0]]);
+            }
         }
         if response.has_focus() {
             touched.focused = Some(handle);
@@ -272,7 +282,7 @@ fn nearest(
 ) -> Option<(Handle, Pos2)> {
     let pointer = ui.input(|input| input.pointer.latest_pos())?;
     let distance = |handle: &Handle| {
-        let at = plane.at(*handle, desk.project())?;
+        let at = plane.at(*handle, desk)?;
         let away = (camera.to_screen(at) - pointer).length();
         Some(away / hit_radius(*handle, desk.project(), camera))
     };
@@ -286,9 +296,8 @@ fn nearest(
 
 /// Tells assistive technology what a handle is, what it is called and where it stands.
 fn describe(response: &Response, handle: Handle, desk: &Desk, plane: Plane) {
-    let project = desk.project();
-    let label = plane.name(handle, project);
-    let place = plane.at(handle, project);
+    let label = plane.name(handle, desk.project());
+    let place = plane.at(handle, desk);
     let place = place.map(|at| plane.place_text(at, desk.unit));
     response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, &label));
     response
@@ -324,8 +333,7 @@ impl Worked {
         let pointer = response.interact_pointer_pos();
         let mut moved = moved;
         if response.drag_started_by(PointerButton::Primary)
-            && let Some((pressed_at, at)) =
-                pressed_at.zip(self.plane.at(self.handle, desk.project()))
+            && let Some((pressed_at, at)) = pressed_at.zip(self.plane.at(self.handle, desk))
         {
             select(desk, self.handle);
             response.request_focus();
@@ -368,7 +376,7 @@ impl Worked {
             steps.collect::<Vec<_>>()
         });
         for step in steps {
-            let Some(at) = self.plane.at(self.handle, desk.project()) else {
+            let Some(at) = self.plane.at(self.handle, desk) else {
                 return;
             };
             if gesture.is_none() {
@@ -382,7 +390,7 @@ impl Worked {
     /// Moves it, and its partner in the mirror. A place that no plate can be laid out from is
     /// refused, and the desk's notice says why: the handle then stays at the last good one.
     fn move_to(&self, desk: &mut Desk, to: Point) {
-        if self.plane.at(self.handle, desk.project()) != Some(to)
+        if self.plane.at(self.handle, desk) != Some(to)
             && let Some(edit) = self.plane.put(self.handle, to, desk)
         {
             let _told_by_the_notice = desk.apply(&edit);

@@ -16,6 +16,7 @@ mod labels;
 mod lids;
 mod margins;
 mod menu;
+mod navigate;
 pub(crate) mod outline_edit;
 mod pen;
 mod plan;

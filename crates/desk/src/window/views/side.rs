@@ -2,7 +2,7 @@
 //! left, the hand at the right. It shows what the upright plane through the eye's centre cuts,
 //! whichever way the eye is turned.
 
-use egui::{Align2, FontId, Pos2, Rect, Stroke, Ui, pos2, vec2};
+use egui::{Align2, FontId, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
 use layout::geometry::{Point, Vector};
 use layout::report::EyeFigures;
 use layout::ring::RingFit;
@@ -15,7 +15,7 @@ use super::handles::{self, Plane};
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use super::shapes::Shapes;
-use super::{cut, drives, hand, lids, margins};
+use super::{cut, drives, hand, lids, margins, navigate};
 use crate::window::mark;
 use crate::window::state::{Desk, Pose};
 use crate::window::step::Step;
@@ -25,7 +25,7 @@ use crate::window::theme::{self, PADDING, Palette, size};
 const HATCH: f32 = 4.5;
 
 /// Shows the side cut in what is left of `ui`.
-pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
+pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     let rect = ui.available_rect_before_wrap();
     ui.advance_cursor_after_rect(rect);
     let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
@@ -36,7 +36,11 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &Camera) {
         beside =
             beside.showing(hand::DEPTH_SHARE * (front(eye) + desk.project().head.cavity_depth));
     }
+    let before = beside;
+    let ground = ui.interact(rect, ui.scope_id().with("ground"), Sense::DRAG);
+    navigate::by_pointer(ui, &ground, &mut beside, false);
     let touched = handles::work(ui, desk, &mut beside, Plane::Cut);
+    camera.follow(&before, &beside);
     handles::point_at(ui, touched);
     let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
         return;
