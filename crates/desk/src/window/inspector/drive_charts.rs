@@ -1,13 +1,12 @@
 //! Charts of what the chosen drive does over its turn and along its sheath.
 
 use egui::Ui;
-use egui_plot::{HLine, Line, VLine};
+use egui_plot::{Line, VLine};
 use layout::Degrees;
 use layout::drive::Drive;
 use layout::force;
 use layout::geometry::space::Piece;
 use layout::pull::{Pose, Pull};
-use layout::route::Route;
 
 use super::charts::{Look, curve, key, plot};
 use crate::window::pieces;
@@ -27,91 +26,118 @@ pub(super) fn show(ui: &mut Ui, desk: &Desk, index: usize) {
     };
     let palette = Palette::of(ui.ctx());
     let symbol = desk.unit.symbol();
+    let over_turn = OverTurn { drive, pull };
     pieces::hint(ui, &format!("Wire drawn, {symbol}, over the turn, °"));
-    wire_over_turn(ui, desk, drive, pull, &palette);
+    let standoff = pull.standoff();
+    over_turn.show(ui, desk, &palette, "wire out of the sheath", |pose| {
+        desk.unit.from_mm(pull.at(pose).unsupported - standoff)
+    });
     ui.add_space(6.0);
     pieces::hint(ui, "Moment arm, % of the lever, over the turn, °");
-    arm_over_turn(ui, desk, drive, pull, &palette);
+    // The cable turns the lever the one way or the other.
+    over_turn.show(ui, desk, &palette, "moment arm", |pose| {
+        100.0 * pull.at(pose).arm_share.abs()
+    });
     ui.add_space(6.0);
-    if let Some(route) = laid.sheath() {
+    if !pull.moves_lid() {
         pieces::hint(
             ui,
-            &format!("Pull, % of the hand's, along the sheath, {symbol}"),
+            &format!("Gaze reached, % of its turn, over a finger's pull, {symbol}"),
         );
-        tension_along_sheath(ui, desk, drive, route, &palette);
+        reached_over_pull(ui, desk, pull, &palette);
+        ui.add_space(6.0);
     }
-}
-
-/// The drive's own turn, from its near end to its far one, in degrees of the moved thing.
-fn over_turn(pull: &Pull, mut value: impl FnMut(Pose) -> f64) -> egui_plot::PlotPoints<'static> {
-    curve(pull.near_pose.own, pull.far_pose.own, |own| {
-        let other = 0.0;
-        Some([degrees(own), value(Pose { own, other })])
-    })
+    if laid.sheath().is_some() {
+        let hint = format!("Pull, % of the hand's, along each sheath, {symbol}");
+        pieces::hint(ui, &hint);
+        tension_along_sheaths(ui, desk, index, &palette);
+    }
 }
 
 fn degrees(radians: f64) -> f64 {
     Degrees::from_radians(radians).0
 }
 
-/// Where the drive stands as the eyes are worked.
-fn now(desk: &Desk, drive: &Drive, palette: &Palette) -> VLine {
-    VLine::new("now", degrees(drive_pose(desk, drive).own)).color(palette.ink)
+/// Charts over a drive's own turn, from its near end to its far one, in degrees of the moved thing.
+struct OverTurn<'a> {
+    drive: &'a Drive,
+    pull: &'a Pull,
 }
 
-fn wire_over_turn(ui: &mut Ui, desk: &Desk, drive: &Drive, pull: &Pull, palette: &Palette) {
-    let standoff = pull.standoff();
-    let drawn = over_turn(pull, |pose| {
-        desk.unit.from_mm(pull.at(pose).unsupported - standoff)
+impl OverTurn<'_> {
+    /// Shows something over the turn, and where the drive stands as the eyes are worked.
+    fn show(
+        &self,
+        ui: &mut Ui,
+        desk: &Desk,
+        palette: &Palette,
+        what: &str,
+        value: impl Fn(Pose) -> f64,
+    ) {
+        let ends = [self.pull.near_pose.own, self.pull.far_pose.own];
+        let points = curve(ends[0], ends[1], |own| {
+            let other = 0.0;
+            Some([degrees(own), value(Pose { own, other })])
+        });
+        let now = degrees(drive_pose(desk, self.drive).own);
+        plot(what).show(ui, |plot| {
+            plot.line(Line::new(what, points).color(palette.accent).width(2.0));
+            plot.vline(VLine::new("now", now).color(palette.ink));
+        });
+        let entries = [
+            (palette.accent, Look::Line, what),
+            (palette.ink, Look::Line, "now"),
+        ];
+        key(ui, &entries);
+    }
+}
+
+/// How much of its turn an eye has made when a finger has pulled so far, from the end of the turn that
+/// the wire is longest at.
+fn reached_over_pull(ui: &mut Ui, desk: &Desk, pull: &Pull, palette: &Palette) {
+    let at = |own: f64| pull.at(Pose { own, other: 0.0 }).unsupported;
+    let (near, far) = (pull.near_pose.own, pull.far_pose.own);
+    let points = curve(0.0, 1.0, |share| {
+        let pulled = at(far) - at(far + (near - far) * share);
+        Some([desk.unit.from_mm(pulled), 100.0 * share])
     });
-    plot("wire over turn").show(ui, |plot| {
-        plot.line(Line::new("wire", drawn).color(palette.accent).width(2.0));
-        plot.vline(now(desk, drive, palette));
+    plot("reached over pull").show(ui, |plot| {
+        plot.line(Line::new("gaze", points).color(palette.accent).width(2.0));
+    });
+    key(ui, &[(palette.accent, Look::Line, "gaze, from end to end")]);
+}
+
+/// The pull along the sheath of drive `index`, among those of all drives.
+fn tension_along_sheaths(ui: &mut Ui, desk: &Desk, index: usize, palette: &Palette) {
+    let drives = desk.project().drives.iter().zip(&desk.laid().drives);
+    let sheaths = drives.enumerate().filter_map(|(at, (drive, laid))| {
+        let route = laid.sheath()?;
+        let friction = drive.cable.friction;
+        let total = route.total_bend();
+        let points = curve(0.0, route.length(), |along| {
+            let left = total - bend_before(&route.pieces, along);
+            let share = 100.0 * force::tension_share(friction, left);
+            Some([desk.unit.from_mm(along), share])
+        });
+        Some((at, drive, points))
+    });
+    plot("pull along sheaths").show(ui, |plot| {
+        for (at, drive, points) in sheaths {
+            let own = at == index;
+            let colour = if own { palette.accent } else { palette.faint };
+            let width = if own { 2.0 } else { 1.0 };
+            plot.line(Line::new(&drive.name, points).color(colour).width(width));
+        }
     });
     let entries = [
-        (palette.accent, Look::Line, "wire out of the sheath"),
-        (palette.ink, Look::Line, "now"),
-    ];
-    key(ui, &entries);
-}
-
-fn arm_over_turn(ui: &mut Ui, desk: &Desk, drive: &Drive, pull: &Pull, palette: &Palette) {
-    // 1 is the whole lever; the cable turns it the one way or the other.
-    let share = over_turn(pull, |pose| 100.0 * pull.at(pose).arm_share.abs());
-    plot("arm over turn").show(ui, |plot| {
-        plot.hline(HLine::new("", 100.0).color(palette.line).width(1.0));
-        plot.line(Line::new("arm", share).color(palette.accent).width(2.0));
-        plot.vline(now(desk, drive, palette));
-    });
-    let entries = [
-        (palette.accent, Look::Line, "moment arm"),
-        (palette.ink, Look::Line, "now"),
-    ];
-    key(ui, &entries);
-}
-
-fn tension_along_sheath(ui: &mut Ui, desk: &Desk, drive: &Drive, route: &Route, palette: &Palette) {
-    let friction = drive.cable.friction;
-    let total = route.total_bend();
-    let pull = |along: f64| {
-        let left = total - bend_before(&route.pieces, along);
-        [
-            desk.unit.from_mm(along),
-            100.0 * force::tension_share(friction, left),
-        ]
-    };
-    let curve = curve(0.0, route.length(), |along| Some(pull(along)));
-    plot("pull along sheath").show(ui, |plot| {
-        plot.line(Line::new("pull", curve).color(palette.accent).width(2.0));
-    });
-    key(
-        ui,
-        &[(
+        (
             palette.accent,
             Look::Line,
-            "pull, from the lever to the hand",
-        )],
-    );
+            "this one, from the lever to the hand",
+        ),
+        (palette.faint, Look::Line, "others"),
+    ];
+    key(ui, &entries);
 }
 
 /// How far a way has bent after `along`, mm, radians.

@@ -321,9 +321,17 @@ fn tilt_limit(ink: &Ink<'_>, labels: &mut Labels, centre: Point, radius: f64, li
     }
 }
 
+/// Writes a figure, on paper where something passes below it; gives what it covers.
 fn strong(ink: &Ink<'_>, at: Pos2, align: Align2, text: &str) -> Rect {
     let font = FontId::new(size::SMALL, theme::strong());
-    ink.painter.text(at, align, text, font, ink.palette.ink)
+    let text = ink
+        .painter
+        .layout_no_wrap(text.to_owned(), font, ink.palette.ink);
+    let covered = align.anchor_size(at, text.size());
+    let paper = ink.palette.paper.gamma_multiply(0.85);
+    ink.painter.rect_filled(covered, 3.0, paper);
+    ink.painter.galley(covered.min, text, ink.palette.ink);
+    covered
 }
 
 /// Says which way is which.
