@@ -8,7 +8,7 @@ use crate::eye::Eye;
 use crate::field::{Field, PartsOf};
 use crate::gaze::SeatedBy;
 use crate::hand::GuardAxis;
-use crate::handle::{Handle, MIRROR_REACH, Place};
+use crate::handle::{self, Handle, MIRROR_REACH, Place};
 use crate::head::{self, AnchorHole};
 use crate::lid::Lids;
 use crate::limits::Rule;
@@ -16,6 +16,7 @@ use crate::plate::PlateOutline;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::ring::Ring;
+use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
@@ -147,6 +148,22 @@ pub enum Edit {
     Drive(usize, Drive),
     /// Takes the drive with this index away.
     RemoveDrive(usize),
+    /// Adds a rod.
+    AddRod(Rod),
+    /// Replaces the rod with this index.
+    Rod(usize, Rod),
+    /// Puts an end of a rod somewhere in the plate's frame, mm: looking straight ahead, or with the lid
+    /// shut.
+    MoveRodEnd {
+        /// The rod's index.
+        rod: usize,
+        /// Which of its ends.
+        end: RodEnd,
+        /// Where to.
+        to: [f64; 3],
+    },
+    /// Takes the rod with this index away.
+    RemoveRod(usize),
     /// Turns the guard.
     GuardAxis(GuardAxis),
     /// Says whether side and lift are used together.
@@ -201,6 +218,10 @@ impl Edit {
             Self::AddDrive(_) => "add drive".to_owned(),
             Self::Drive(..) => "drive".to_owned(),
             Self::RemoveDrive(_) => "remove drive".to_owned(),
+            Self::AddRod(_) => "add rod".to_owned(),
+            Self::Rod(..) => "rod".to_owned(),
+            Self::MoveRodEnd { end, .. } => format!("move {} of rod", end.noun()),
+            Self::RemoveRod(_) => "remove rod".to_owned(),
             Self::GuardAxis(_) => "turn guard".to_owned(),
             Self::Together(_) => "turns used together".to_owned(),
             Self::PlateStyle(_) => "plate outline".to_owned(),
@@ -328,6 +349,12 @@ impl Edit {
             Self::Drive(index, drive) => p.drives.get_mut(*index)?.clone_from(drive),
             &Self::RemoveDrive(index) => {
                 (index < p.drives.len()).then(|| p.drives.remove(index))?;
+            }
+            Self::AddRod(rod) => p.rods.push(rod.clone()),
+            Self::Rod(index, rod) => p.rods.get_mut(*index)?.clone_from(rod),
+            &Self::MoveRodEnd { rod, end, to } => handle::put_rod_end(p, rod, end, to)?,
+            &Self::RemoveRod(index) => {
+                (index < p.rods.len()).then(|| p.rods.remove(index))?;
             }
             &Self::GuardAxis(axis) => p.hand.guard_axis = axis,
             &Self::Together(together) => p.gaze.together = together,

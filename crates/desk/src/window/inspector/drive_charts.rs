@@ -6,8 +6,9 @@ use layout::Degrees;
 use layout::drive::Drive;
 use layout::force;
 use layout::geometry::space::Piece;
-use layout::pull::{Pose, Pull};
+use layout::pull::Pull;
 use layout::route::Route;
+use layout::turned::Pose;
 
 use super::charts::{Look, curve, key, plot};
 use crate::window::pieces;

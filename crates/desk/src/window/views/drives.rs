@@ -9,8 +9,9 @@ use layout::geometry::outline::Outline;
 use layout::geometry::space;
 use layout::laid_drive::LaidDrive;
 use layout::lid::LidsFit;
-use layout::pull::{self, Pull};
+use layout::pull::Pull;
 use layout::route::Route;
+use layout::turned;
 use layout::wording;
 
 use super::ink::{FINE, Ink};
@@ -137,7 +138,7 @@ impl<'a> Drawn<'a> {
     }
 
     /// The bar from the axis to the tip.
-    fn lever(&self, desk: &Desk, drive: &Drive, pull: &Pull, pose: pull::Pose) {
+    fn lever(&self, desk: &Desk, drive: &Drive, pull: &Pull, pose: turned::Pose) {
         let lids = desk.project().parts_of(drive.moves.eye()).lids.as_ref();
         let width = lids.map_or(layout::lever::WIDTH, |lids| lids.lever_width);
         let (root, tip) = (pull.lever_root(), pull.tip_at(pose));
@@ -156,7 +157,7 @@ impl<'a> Drawn<'a> {
     }
 
     /// The cable line, the bare wire on it, and the bracket's mark across the stop.
-    fn wire(&self, pull: &Pull, pose: pull::Pose, diameter: f64) {
+    fn wire(&self, pull: &Pull, pose: turned::Pose, diameter: f64) {
         /// How far the stop's stroke reaches beyond the sheath, as a share of its diameter.
         const STOP: f32 = 0.9;
         let places = [pull.stop, pull.near, pull.far, pull.tip_at(pose)];
@@ -184,7 +185,7 @@ impl<'a> Drawn<'a> {
 }
 
 /// Where a drive's turn stands as the eyes are worked.
-pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
+pub(crate) fn pose(desk: &Desk, drive: &Drive) -> turned::Pose {
     let eye = drive.moves.eye();
     let turned = desk.pose_of(eye);
     match drive.moves {
@@ -193,12 +194,12 @@ pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
                 Turn::Side => (turned.side, turned.lift),
                 Turn::Lift => (turned.lift, turned.side),
             };
-            pull::Pose { own, other }
+            turned::Pose { own, other }
         }
         Moves::Lid { which, .. } => {
             let lids: Option<&LidsFit> = super::lids::of(desk, eye);
             let lid = lids.and_then(|lids| lids.lid(which));
-            pull::Pose {
+            turned::Pose {
                 own: lid.map_or(0.0, |lid| lid.leading(desk.pose.shut)),
                 other: 0.0,
             }
