@@ -11,7 +11,7 @@ use crate::eye::Eye;
 use crate::field::{DriveField, Field, PartsOf};
 use crate::gaze::SeatedBy;
 use crate::hand::GuardAxis;
-use crate::handle::{Handle, MIRROR_REACH, Place};
+use crate::handle::{self, Handle, MIRROR_REACH, Place};
 use crate::head::{self, AnchorHole};
 use crate::lid::Lids;
 use crate::limits::Rule;
@@ -19,6 +19,7 @@ use crate::plate::PlateOutline;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::ring::Ring;
+use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
@@ -178,6 +179,22 @@ pub enum Edit {
         /// Whether its partner across the centre line goes with it.
         mirrored: bool,
     },
+    /// Adds a rod.
+    AddRod(Rod),
+    /// Replaces the rod with this index.
+    Rod(usize, Rod),
+    /// Puts an end of a rod somewhere in the plate's frame, mm: looking straight ahead, or with the lid
+    /// shut.
+    MoveRodEnd {
+        /// The rod's index.
+        rod: usize,
+        /// Which of its ends.
+        end: RodEnd,
+        /// Where to.
+        to: [f64; 3],
+    },
+    /// Takes the rod with this index away.
+    RemoveRod(usize),
     /// Turns the guard.
     GuardAxis(GuardAxis),
     /// Says whether side and lift are used together.
@@ -349,6 +366,12 @@ impl Edit {
                 let mut at = 0..;
                 let goes = |at| at == index || Some(at) == partner;
                 p.drives.retain(|_| !at.next().is_some_and(goes));
+            }
+            Self::AddRod(rod) => p.rods.push(rod.clone()),
+            Self::Rod(index, rod) => p.rods.get_mut(*index)?.clone_from(rod),
+            &Self::MoveRodEnd { rod, end, to } => handle::put_rod_end(p, rod, end, to)?,
+            &Self::RemoveRod(index) => {
+                (index < p.rods.len()).then(|| p.rods.remove(index))?;
             }
             &Self::GuardAxis(axis) => p.hand.guard_axis = axis,
             &Self::Together(together) => p.gaze.together = together,

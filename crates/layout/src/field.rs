@@ -3,10 +3,12 @@
 mod drives;
 mod hand;
 mod lids;
+mod rods;
 
 pub use drives::DriveField;
 pub use hand::HandField;
 pub use lids::LidsField;
+pub use rods::RodField;
 
 use crate::closed_curve::CurveOf;
 use crate::gaze::SeatedBy;
@@ -145,6 +147,8 @@ pub enum Field {
     Lids(PartsOf, LidsField),
     /// A number of `drives[i]`
     Drive(usize, DriveField),
+    /// A number of `rods[i]`
+    Rod(usize, RodField),
     /// A number of `hand`
     Hand(HandField),
     /// What must hold of a rule, `limits`
@@ -200,6 +204,7 @@ impl Field {
             Self::TieThickness(_) => "Tie thickness",
             Self::Lids(_, field) => field.label(),
             Self::Drive(_, field) => field.label(),
+            Self::Rod(_, field) => axis_label(field.axis),
             Self::Hand(field) => field.label(),
             Self::LimitLeast(_) => "Least",
             Self::LimitWanted(_) => "Wanted",
@@ -335,10 +340,16 @@ impl Field {
             Self::TieThickness(i) => p.ties.get_mut(i).map(|slot| &mut slot.tie[1]),
             Self::Lids(of, field) => field.slot(of.parts(p)?.lids.as_mut()?),
             Self::Drive(index, field) => field.slot(p.drives.get_mut(index)?),
+            Self::Rod(index, field) => field.slot(p.rods.get_mut(index)?),
             Self::Hand(field) => field.slot(&mut p.hand),
             Self::LimitLeast(_) | Self::LimitWanted(_) => None,
         }
     }
+}
+
+/// What a place along an axis is called: 0 is across, 1 height, 2 forward.
+fn axis_label(axis: usize) -> &'static str {
+    ["Across", "Height"].get(axis).copied().unwrap_or("Forward")
 }
 
 impl PartsOf {

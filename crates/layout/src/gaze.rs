@@ -23,7 +23,11 @@ impl Gaze {
     /// The tilt that the ring must be able to take, radians: that of both turns together,
     /// acos(cos α·cos β), or the larger one if they are never combined.
     pub fn working_tilt(&self) -> f64 {
-        let (side, lift) = (self.side.radians(), self.lift.radians());
+        self.tilt_of(self.side.radians(), self.lift.radians())
+    }
+
+    /// The same of an eye whose largest turns are these, radians.
+    pub(crate) fn tilt_of(&self, side: f64, lift: f64) -> f64 {
         if self.together {
             tilt(side, lift)
         } else {

@@ -2,8 +2,10 @@
 
 use crate::closed_curve::CurveOf;
 use crate::drive::Moves;
+use crate::linkage;
 use crate::project::Project;
 use crate::pull::Pull;
+use crate::rod::{Rod, RodEnd};
 
 /// How far a partner may stand off the mirror image, mm, and still count as the other of a pair;
 /// moving one then puts the other exactly opposite.
@@ -22,6 +24,8 @@ pub enum Handle {
     AnchorHole(usize),
     /// A place of a drive, seen along z.
     Drive(usize, Place),
+    /// An end of a rod, seen along z: looking straight ahead, or with the lid shut.
+    Rod(usize, RodEnd),
 }
 
 /// A place that a drive is drawn by.
@@ -85,11 +89,26 @@ fn ball_centre(p: &Project, eye: usize) -> Option<[f64; 3]> {
     Some([x, y, seat.map_or(0.0, |seat| seat.centre_height)])
 }
 
+/// Where an end of a rod is in the plate's frame, mm.
+pub fn rod_end(p: &Project, rod: usize, end: RodEnd) -> Option<[f64; 3]> {
+    let (moves, tip) = p.rods.get(rod)?.end(end);
+    let centre = ball_centre(p, moves.eye())?;
+    Some([0, 1, 2].map(|axis| centre[axis] + tip[axis]))
+}
+
+pub(crate) fn put_rod_end(p: &mut Project, rod: usize, end: RodEnd, to: [f64; 3]) -> Option<()> {
+    let (moves, _) = p.rods.get(rod)?.end(end);
+    let centre = ball_centre(p, moves.eye())?;
+    *p.rods[rod].tip_mut(end) = [0, 1, 2].map(|axis| to[axis] - centre[axis]);
+    Some(())
+}
+
 /// Where a drive's standoff puts its stop.
 fn stop_on_line(p: &Project, drive: usize) -> Option<[f64; 3]> {
     let eye = p.drives.get(drive)?.moves.eye();
     let seat = p.parts_of(eye).seat_fit(p.plate.thickness).ok()?;
-    let pull = Pull::of(p, drive, &seat).ok()?;
+    let (_, ranges) = linkage::of_project(p);
+    let pull = Pull::of(p, drive, &seat, &ranges).ok()?;
     Some(pull.stop.into())
 }
 
@@ -103,6 +122,7 @@ impl Handle {
             Self::Slot(_) => "slot",
             Self::AnchorHole(_) => "anchor hole",
             Self::Drive(_, place) => place.noun(),
+            Self::Rod(..) => "end of rod",
         }
     }
 
@@ -114,7 +134,8 @@ impl Handle {
             | Self::Slot(i)
             | Self::AnchorHole(i)
             | Self::Drive(_, Place::Via(i))
-            | Self::Drive(i, _) => i,
+            | Self::Drive(i, _)
+            | Self::Rod(i, _) => i,
         }
     }
 
@@ -126,6 +147,7 @@ impl Handle {
             Self::Slot(i) => p.ties.get(i).map(|slot| slot.at),
             Self::AnchorHole(i) => p.head.anchor_holes.get(i).map(|hole| hole.at),
             Self::Drive(drive, place) => place.at(p, drive).map(|[x, y, _]| [x, y]),
+            Self::Rod(rod, end) => rod_end(p, rod, end).map(|[x, y, _]| [x, y]),
         }
     }
 
@@ -145,6 +167,8 @@ impl Handle {
                 let off = (ox + x).hypot(oy - y).hypot(oz - z);
                 (off <= MIRROR_REACH).then_some(Self::Drive(other, place))
             }
+            // The two ends of one rod are no pair: each is free for its lever's sake.
+            Self::Rod(..) => None,
         }
     }
 
@@ -159,14 +183,19 @@ impl Handle {
                 let [_, _, z] = place.at(p, drive)?;
                 return place.put(p, drive, [to[0], to[1], z]);
             }
+            Self::Rod(rod, end) => {
+                let [_, _, z] = rod_end(p, rod, end)?;
+                return put_rod_end(p, rod, end, [to[0], to[1], z]);
+            }
         };
         *place = to;
         Some(())
     }
 
     pub(crate) fn on_centre_line(self, p: &Project) -> bool {
-        // A cable may run where it likes: it is no part of the plate's symmetry.
-        !matches!(self, Self::Drive(..)) && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
+        // Cables and rods may run where they like: they are no part of the plate's symmetry.
+        !matches!(self, Self::Drive(..) | Self::Rod(..))
+            && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
     }
 
     pub(crate) fn remove(self, p: &mut Project) -> Option<()> {
@@ -174,9 +203,14 @@ impl Handle {
         match self {
             Self::Eye(gone) => {
                 p.eyes.remove(gone);
-                p.drives.retain(|drive| *eye_of(&drive.moves) != gone);
+                p.drives.retain(|drive| drive.moves.eye() != gone);
                 for drive in &mut p.drives {
                     close_gap(eye_of_mut(&mut drive.moves), gone);
+                }
+                let stays = |rod: &Rod| [rod.driver, rod.follower].iter().all(|m| m.eye() != gone);
+                p.rods.retain(stays);
+                for moves in p.rods.iter_mut().flat_map(Rod::parts_mut) {
+                    close_gap(eye_of_mut(moves), gone);
                 }
             }
             Self::OutlinePoint(curve, gone) => {
@@ -198,16 +232,10 @@ impl Handle {
                 p.drives.get_mut(drive)?.via.remove(gone);
             }
             Self::Drive(drive, Place::Stop) => p.drives.get_mut(drive)?.stop = None,
-            // A drive without these is none.
-            Self::Drive(_, Place::Tip | Place::Exit) => return None,
+            // A drive or a rod without these is none.
+            Self::Drive(_, Place::Tip | Place::Exit) | Self::Rod(..) => return None,
         }
         Some(())
-    }
-}
-
-fn eye_of(moves: &Moves) -> &usize {
-    match moves {
-        Moves::Lid { eye, .. } | Moves::Gaze { eye, .. } => eye,
     }
 }
 

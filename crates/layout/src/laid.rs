@@ -1,7 +1,7 @@
 //! A project worked out: every shape that rules, views and drawings share.
 
 use crate::cable_hole::CableHole;
-use crate::drive::{Drive, Moves};
+use crate::drive::Moves;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
@@ -10,11 +10,14 @@ use crate::guard::Guard;
 use crate::laid_drive::LaidDrive;
 use crate::lid::LidsFit;
 use crate::limits::Rule;
+use crate::linkage::{self, Linkage};
 use crate::lug::Lug;
 use crate::plate::Surroundings;
 use crate::problem::Problem;
 use crate::project::Project;
+use crate::ranges::Ranges;
 use crate::ring::{ProfilePoint, RingFit};
+use crate::rod::Rod;
 use crate::seat::SeatFit;
 
 /// The shapes of one project, in the plate's frame, mm.
@@ -32,6 +35,10 @@ pub struct Laid {
     pub guard: Result<Guard, Problem>,
     /// The drives, in the project's order, with their holes in the plate.
     pub drives: Vec<LaidDrive>,
+    /// The rods, in the project's order, or why they can move nothing.
+    pub rods: Vec<Result<Linkage, Problem>>,
+    /// How far every part turns.
+    pub ranges: Ranges,
 }
 
 /// One eye, worked out.
@@ -56,14 +63,15 @@ pub struct LaidEye {
 }
 
 impl LaidEye {
-    fn out(project: &Project, index: usize, working_tilt: f64) -> Self {
+    fn out(project: &Project, index: usize, ranges: &Ranges) -> Self {
+        let working_tilt = ranges.working_tilt(project, index);
         let (parts, thickness) = (project.parts_of(index), project.plate.thickness);
         let centre = project.eyes[index].at();
         let (seat, ring) = (parts.seat_fit(thickness), parts.ring_fit(thickness));
         let disc = |radius| Disc { centre, radius };
         let widest = |seat: &SeatFit| disc(seat.opening_front.max(seat.opening_back));
-        let lids = parts.lids.as_ref().filter(|lids| lids.any());
-        let seated = lids.zip(seat.as_ref().ok());
+        let lids = ranges.lids(project, index).filter(|lids| lids.any());
+        let seated = lids.as_ref().zip(seat.as_ref().ok());
         let lugs = seated.map(|(lids, seat)| Lug::pair(centre, lids, seat));
         let lids = seated.map(|(lids, seat)| lids.fit(*seat));
         let tips = tips(project, index);
@@ -140,9 +148,9 @@ impl Laid {
     pub fn out(project: &Project) -> Self {
         let thickness = project.plate.thickness;
         let limit = |rule| project.limits.of(rule, thickness).wanted;
-        let working_tilt = project.gaze.working_tilt();
+        let (rods, ranges) = linkage::of_project(project);
         let eyes: Vec<LaidEye> = (0..project.eyes.len())
-            .map(|index| LaidEye::out(project, index, working_tilt))
+            .map(|index| LaidEye::out(project, index, &ranges))
             .collect();
         let wall = project.head.wall();
         let openings: Vec<Disc> = eyes.iter().filter_map(LaidEye::opening).collect();
@@ -159,7 +167,7 @@ impl Laid {
             })
         };
         let mut drives: Vec<LaidDrive> = (0..project.drives.len())
-            .map(|index| LaidDrive::out(project, index, &eyes))
+            .map(|index| LaidDrive::out(project, index, &eyes, &ranges))
             .collect();
         let mut plate = lay_out(&pads);
         let around_hole = limit(Rule::HoleEdge).max(0.0);
@@ -175,6 +183,8 @@ impl Laid {
             slots,
             guard: Guard::of(&project.hand, thickness),
             drives,
+            rods,
+            ranges,
         }
     }
 
@@ -196,14 +206,18 @@ impl Laid {
     }
 }
 
-/// The tips of an eye's gaze levers.
+/// The tips of an eye's gaze levers, of drives and of rods.
 fn tips(project: &Project, eye: usize) -> Vec<ProfilePoint> {
-    let turns = |drive: &&Drive| matches!(drive.moves, Moves::Gaze { eye: own, .. } if own == eye);
-    let tip = |drive: &Drive| ProfilePoint {
-        radius: drive.tip[0].hypot(drive.tip[1]),
-        depth: -drive.tip[2],
-    };
-    project.drives.iter().filter(turns).map(tip).collect()
+    let drives = project.drives.iter().map(|drive| (drive.moves, drive.tip));
+    let rods = project.rods.iter().flat_map(Rod::ends);
+    let turns =
+        |(moves, _): &(Moves, _)| matches!(moves, Moves::Gaze { eye: own, .. } if *own == eye);
+    let tips = drives.chain(rods).filter(turns);
+    tips.map(|(_, [x, y, z])| ProfilePoint {
+        radius: x.hypot(y),
+        depth: -z,
+    })
+    .collect()
 }
 
 /// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around

@@ -10,6 +10,8 @@ use crate::lid::Which;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::pull::{Pull, Worst};
+use crate::ranges::Ranges;
+use crate::rod;
 use crate::route::{Route, Start};
 use crate::sweep::LidSweep;
 
@@ -30,9 +32,9 @@ pub struct LaidDrive {
 
 impl LaidDrive {
     /// Works drive `index` out; `holes` are then all that a plate without end would need.
-    pub(crate) fn out(project: &Project, index: usize, eyes: &[LaidEye]) -> Self {
+    pub(crate) fn out(project: &Project, index: usize, eyes: &[LaidEye], ranges: &Ranges) -> Self {
         let drive = &project.drives[index];
-        let pull = pull(project, index, eyes);
+        let pull = pull(project, index, eyes, ranges);
         let route = pull.as_ref().ok().map(|pull| route(drive, pull));
         let holes =
             pull.as_ref()
@@ -75,7 +77,12 @@ impl LaidDrive {
     }
 }
 
-fn pull(project: &Project, index: usize, eyes: &[LaidEye]) -> Result<Pull, Problem> {
+fn pull(
+    project: &Project,
+    index: usize,
+    eyes: &[LaidEye],
+    ranges: &Ranges,
+) -> Result<Pull, Problem> {
     let eye = project.drives[index].moves.eye();
     let Some(laid) = eyes.get(eye) else {
         return Err(Problem::new(
@@ -85,7 +92,7 @@ fn pull(project: &Project, index: usize, eyes: &[LaidEye]) -> Result<Pull, Probl
         ));
     };
     let seat = laid.seat.as_ref().map_err(Problem::clone)?;
-    Pull::of(project, index, seat)
+    Pull::of(project, index, seat, ranges)
 }
 
 fn route(drive: &Drive, pull: &Pull) -> Route {
@@ -100,19 +107,24 @@ fn route(drive: &Drive, pull: &Pull) -> Route {
 }
 
 /// What the lids of an eye sweep, in the plate's frame.
-pub(crate) fn lid_sweeps(project: &Project, eye: usize, laid: &LaidEye) -> Vec<LidSweep> {
+pub(crate) fn lid_sweeps(
+    project: &Project,
+    eye: usize,
+    laid: &LaidEye,
+    ranges: &Ranges,
+) -> Vec<LidSweep> {
     let Some((lids, seat)) = project.parts_of(eye).lids.zip(laid.seat.as_ref().ok()) else {
         return Vec::new();
     };
     let sweep = |which: Which| {
         let lid = lids.lid(which)?;
-        let ends = [lid.open, lid.closed].map(crate::Degrees::radians);
+        let ends = ranges.of(project, Moves::Lid { eye, which })?;
         let (low, high) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
         Some(LidSweep {
             centre: Place::new(laid.centre.x, laid.centre.y, seat.centre_height),
             radius: seat.ball_radius + lids.gap + lids.shell,
             range: [low, high + lid.extent.radians()],
-            up: if which == Which::Upper { 1.0 } else { -1.0 },
+            up: which.sign(),
         })
     };
     [Which::Upper, Which::Lower]
@@ -121,7 +133,7 @@ pub(crate) fn lid_sweeps(project: &Project, eye: usize, laid: &LaidEye) -> Vec<L
         .collect()
 }
 
-/// The turns that the character uses and no drive moves.
+/// The turns that the character uses and that no drive moves, itself or by way of rods.
 pub fn undriven(project: &Project) -> Vec<Moves> {
     let gaze = &project.gaze;
     let mut used = Vec::new();
@@ -141,6 +153,10 @@ pub fn undriven(project: &Project) -> Vec<Moves> {
             }
         }
     }
-    used.retain(|moves| !project.drives.iter().any(|drive| drive.moves == *moves));
+    let driven = |moves: &Moves| {
+        rod::chain(&project.rods, *moves)
+            .any(|part| project.drives.iter().any(|drive| drive.moves == part))
+    };
+    used.retain(|moves| !driven(moves));
     used
 }

@@ -5,7 +5,8 @@ use std::f64::consts::{PI, TAU};
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{self, Near, Piece, Place};
-use crate::pull::{Pose, Pull};
+use crate::pull::Pull;
+use crate::turned::Pose;
 
 /// Width of a lever where no lid says it, mm: that of the lids' levers, DESIGN 5.
 pub const WIDTH: f64 = 5.0;

@@ -99,6 +99,7 @@ const OWN: &str = "own choice";
 const MOVING_FIT: &str = "moving fit of printed parts, as reported";
 const WEB: &str = "web at least as wide as the sheet is thick, as reported";
 const PRACTICE: &str = "common practice, no source";
+const HANDBOOK: &str = "handbook rule of thumb, from memory";
 const WIRE: &str = "a component maker's rule for push-pull wire, as reported";
 
 macro_rules! rules {
@@ -195,6 +196,7 @@ rules! {
     Bracket bracket "stop bracket", "mm", AtMost, f64::INFINITY, Fixed(25.0), OWN;
     Standoff standoff "standoff", "mm", AtMost, 10.0, Fixed(3.0), PRACTICE;
     PullError pull_error "pull error over the turn", "°", AtMost, 25.0, Fixed(12.0), PRACTICE;
+    Crosstalk crosstalk "wire drawn by the eye's other turn", "mm", AtMost, 4.0, Fixed(1.5), OWN;
     Lead lead "lead", "mm", AtLeast, 10.0, Fixed(15.0), PRACTICE;
     RouteShape route_shape "sheath can be laid", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     BendRadius bend_radius "bend radius over wire diameter", "", AtLeast, 70.0, Fixed(100.0), WIRE;
@@ -205,6 +207,9 @@ rules! {
     SheathWall sheath_wall "sheath to wall", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathGap sheath_gap "sheaths apart", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
+    RodShape rod_shape "rod can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
+    RodFollow rod_follow "follower out of step", "°", AtMost, 5.0, Fixed(2.0), OWN;
+    RodAngle rod_angle "rod to the lever it turns", "°", AtLeast, 30.0, Fixed(45.0), HANDBOOK;
     GuardShape guard_shape "guard can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;

@@ -37,6 +37,28 @@ impl fmt::Display for Problem {
 
 impl std::error::Error for Problem {}
 
+/// A named thing of a project that cannot work, for sentences about it.
+pub(crate) struct About<'a> {
+    /// What it is, such as "drive".
+    pub(crate) kind: &'static str,
+    /// What the maker calls it.
+    pub(crate) name: &'a str,
+    /// Where it is, such as `drives[0]`.
+    pub(crate) at: String,
+}
+
+impl About<'_> {
+    /// A problem with one of its fields; the sentence goes on after its name, without a full stop.
+    pub(crate) fn problem(&self, field: &str, sentence: &str, remedy: &str) -> Problem {
+        let Self { kind, name, at } = self;
+        Problem::new(
+            format!("{at}.{field}"),
+            format!("The {kind} `{name}` {sentence}."),
+            remedy,
+        )
+    }
+}
+
 /// Farthest that any point may lie from the plate's origin, mm. A head is held on one hand: two
 /// metres is beyond every puppet, and near enough that no distance loses digits.
 pub const FARTHEST: f64 = 2_000.0;

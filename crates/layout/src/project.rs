@@ -13,6 +13,7 @@ use crate::limits::Limits;
 use crate::parts::Parts;
 use crate::plate::Plate;
 use crate::problem::Problem;
+use crate::rod::{self, Rod};
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
@@ -21,7 +22,7 @@ use crate::workshop::Workshop;
 /// The version of the file format that this build writes.
 pub const VERSION: u32 = 1;
 
-/// Most eyes, slots, drives or anchor holes in one project: far more than a head holds, few
+/// Most eyes, slots, drives, rods or anchor holes in one project: far more than a head holds, few
 /// enough that every pair can be checked.
 pub const MOST_ENTRIES: usize = 64;
 
@@ -53,6 +54,9 @@ pub struct Project {
     pub ties: Vec<TieSlot>,
     /// What moves eyes and lids.
     pub drives: Vec<Drive>,
+    /// What lets one of them follow another.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rods: Vec<Rod>,
     /// The hand behind the plate.
     pub hand: Hand,
     /// Limits that differ from the starting values.
@@ -125,6 +129,7 @@ impl Project {
             ("eyes", self.eyes.len()),
             ("ties", self.ties.len()),
             ("drives", self.drives.len()),
+            ("rods", self.rods.len()),
         ] {
             if count > MOST_ENTRIES {
                 return Err(Problem::new(
@@ -156,6 +161,7 @@ impl Project {
         for (index, drive) in self.drives.iter().enumerate() {
             drive.check(&format!("drives[{index}]"), self.eyes.len())?;
         }
+        rod::check_all(&self.rods, self.eyes.len())?;
         self.hand.check("hand")?;
         self.limits.check("limits")?;
         if let Some(tracing) = &self.tracing {

@@ -1,44 +1,22 @@
 //! How a cable pulls on its lever: the chord of the lever tip's turn, the sheath's stop on it, and how
 //! square and how far it pulls over the turn.
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{PI, TAU};
 
-use nalgebra::Rotation3;
-
-use crate::drive::{Drive, End, Moves, Turn};
+use crate::drive::End;
 use crate::geometry::space::{Place, Way};
-use crate::lid::Which;
-use crate::problem::{Problem, SMALLEST};
+use crate::problem::{About, Problem};
 use crate::project::Project;
+use crate::ranges::Ranges;
 use crate::search;
 use crate::seat::SeatFit;
+use crate::turned::{Arm, NO_LID, Pose, Turned, beyond_quarter};
 
 /// A chord shorter than this, mm, has no direction.
 const NO_CHORD: f64 = 1e-6;
 
 /// A tip nearer to its stop than this, mm, is not pulled in any direction.
 const AT_STOP: f64 = 1e-9;
-
-/// What a drive turns, and the angles it counts.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Turned {
-    /// A lid, from its place `closed`: `up` is 1 for an upper lid, whose angle grows from forward
-    /// toward up, and −1 for a lower one.
-    Lid { up: f64, closed: f64 },
-    /// The eye about y.
-    Side,
-    /// The eye about −x, which a side turn takes along.
-    Lift,
-}
-
-/// A pose of the moved thing, radians.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Pose {
-    /// The drive's own turn: the place of a lid's leading edge, or the side turn or lift.
-    pub own: f64,
-    /// The eye's other turn; lids have none.
-    pub other: f64,
-}
 
 /// How the cable pulls in one pose.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,8 +48,6 @@ pub struct Worst {
 /// A lever, its cable line and its stop, in the plate's frame. Lengths in mm, angles in radians.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pull {
-    /// Centre of the ball; all axes pass it.
-    pub centre: Place,
     /// The tip's distance r from the axis of the drive's own turn.
     pub radius: f64,
     /// The pose nearest the sheath.
@@ -88,46 +64,55 @@ pub struct Pull {
     pub stop: Place,
     /// Largest other turn that is used together with the drive's own, to both sides.
     pub other: f64,
-    turned: Turned,
-    tip: Way,
+    arm: Arm,
     on_line: bool,
 }
 
 impl Pull {
-    /// The pull of drive `index` of a project, whose eye sits in `seat`.
+    /// The pull of drive `index` of a project, whose eye sits in `seat`, and whose parts turn as far
+    /// as `ranges` tell.
     ///
     /// # Errors
     /// A [`Problem`] if the drive cannot work: nothing there to move, a turn over no angle or beyond a
     /// quarter turn to a side, a `near` that is no end of it, or a tip on its axis or inside its ball.
-    pub fn of(project: &Project, index: usize, seat: &SeatFit) -> Result<Self, Problem> {
+    pub fn of(
+        project: &Project,
+        index: usize,
+        seat: &SeatFit,
+        ranges: &Ranges,
+    ) -> Result<Self, Problem> {
         let drive = &project.drives[index];
-        let about = About { drive, index };
-        let eye = drive.moves.eye();
-        let (turned, [low, high], other) = about.turn(project, eye)?;
-        let tip = Way::from(drive.tip);
-        let radius = turned.distance_from_axis(tip);
-        if radius < SMALLEST {
+        let about = About {
+            kind: "drive",
+            name: &drive.name,
+            at: format!("drives[{index}]"),
+        };
+        let turned = Turned::of(project, drive.moves).zip(ranges.of(project, drive.moves));
+        let (turned, [low, high]) =
+            turned.ok_or_else(|| about.problem("moves", NO_LID.sentence, NO_LID.remedy))?;
+        if turned.is_lid() != matches!(drive.near, End::Open | End::Closed) {
             return Err(about.problem(
-                "tip",
-                "has its lever tip on the axis it should turn about",
-                "Move the tip away from the axis.",
+                "near",
+                "has a near end that its turn does not have",
+                "Use `Open` or `Closed` for a lid, `Low` or `High` for a gaze.",
             ));
         }
-        if !turned.is_lid() && tip.norm() <= seat.ball_radius {
+        if beyond_quarter([low, high]) {
             return Err(about.problem(
-                "tip",
-                "has its lever tip inside the ball",
-                "Put the tip outside the ball.",
+                "moves",
+                "turns beyond a quarter turn from straight ahead",
+                "Let the turn stay within a quarter turn to each side.",
             ));
         }
+        let eye = project.eyes[drive.moves.eye()].centre;
+        let arm = Arm::of(turned, drive.tip, eye, seat)
+            .map_err(|misfit| about.problem("tip", misfit.sentence, misfit.remedy))?;
         let [near_pose, far_pose] = match drive.near {
             End::Closed | End::Low => [low, high],
             End::Open | End::High => [high, low],
         }
         .map(|own| Pose { own, other: 0.0 });
-        let [x, y] = project.eyes[eye].centre;
-        let centre = Place::new(x, y, seat.centre_height);
-        let place = |pose| centre + turned.rotation(pose) * tip;
+        let place = |pose| arm.tip_at(pose);
         let (near, far) = (place(near_pose), place(far_pose));
         let along = (far - near).try_normalize(NO_CHORD).ok_or_else(|| {
             about.problem(
@@ -137,8 +122,7 @@ impl Pull {
             )
         })?;
         Ok(Self {
-            centre,
-            radius,
+            radius: arm.radius(),
             near_pose,
             far_pose,
             near,
@@ -147,9 +131,8 @@ impl Pull {
             stop: drive
                 .stop
                 .map_or(near - along * drive.standoff, Place::from),
-            other,
-            turned,
-            tip,
+            other: ranges.other(project, drive.moves),
+            arm,
             on_line: drive.stop.is_none(),
         })
     }
@@ -176,26 +159,22 @@ impl Pull {
 
     /// Place of the lever tip in a pose.
     pub fn tip_at(&self, pose: Pose) -> Place {
-        self.centre + self.turned.rotation(pose) * self.tip
+        self.arm.tip_at(pose)
     }
 
-    /// The tip, relative to the ball's centre, as a project gives it, of a lever whose tip is at
-    /// `place` in a pose; mm.
-    pub fn tip_from(&self, pose: Pose, place: Place) -> [f64; 3] {
-        (self.turned.rotation(pose).inverse() * (place - self.centre)).into()
+    /// Where the lever tip is at rest, as a project gives it, if it is at `place` in a pose.
+    pub fn rest_of(&self, pose: Pose, place: Place) -> Place {
+        self.arm.rest_of(pose, place)
     }
 
     /// Where the lever bar starts on its axis; for a gaze the ball's centre.
     pub fn lever_root(&self) -> Place {
-        match self.turned {
-            Turned::Lid { .. } => self.centre + Way::x() * self.tip.x,
-            Turned::Side | Turned::Lift => self.centre,
-        }
+        self.arm.root()
     }
 
     /// Whether a lid is moved, and not a gaze.
     pub fn moves_lid(&self) -> bool {
-        self.turned.is_lid()
+        self.arm.turned.is_lid()
     }
 
     /// How the cable pulls in a pose: for charts over the turn, too.
@@ -204,8 +183,8 @@ impl Pull {
         let wire = tip - self.stop;
         let unsupported = wire.norm();
         let direction = wire.try_normalize(AT_STOP).unwrap_or(self.along);
-        let axis = self.turned.axis(pose);
-        let turning = (tip - self.centre).cross(&direction).dot(&axis);
+        let axis = self.arm.turned.axis(pose);
+        let turning = (tip - self.arm.centre).cross(&direction).dot(&axis);
         Pulled {
             tip,
             error: direction
@@ -250,11 +229,44 @@ impl Pull {
         })
     }
 
+    /// How far the eye's other turn, used together with the drive's own, draws the wire in or out, mm,
+    /// and where it does so most; None where there is no such turn.
+    ///
+    /// At any own turn the square of the wire's length is a constant less twice the swing of the tip
+    /// toward the stop: it is longest and shortest at the ends of the other turn, or where that swing
+    /// has its peak or its trough. Over the own turn the most is searched for.
+    pub fn crosstalk(&self) -> Option<(f64, Pose)> {
+        if self.other == 0.0 {
+            return None;
+        }
+        let ([own, _], most) = search::largest([self.own_range(), [0.0; 2]], |[own, _]| {
+            self.crosstalk_at(own).map_or(0.0, |(change, _)| change)
+        });
+        Some((most, self.crosstalk_at(own)?.1))
+    }
+
+    /// The same at one own turn.
+    fn crosstalk_at(&self, own: f64) -> Option<(f64, Pose)> {
+        let swing = self.arm.other_swing(own, self.stop - self.arm.centre)?;
+        let length = |other| (self.tip_at(Pose { own, other }) - self.stop).norm();
+        let at_rest = length(0.0);
+        let peak = swing.peak();
+        let trough = (peak + TAU).rem_euclid(TAU) - PI;
+        let turns = [-self.other, self.other, peak, trough];
+        let used = turns.into_iter().filter(|turn| turn.abs() <= self.other);
+        let changes = used.map(|other| ((length(other) - at_rest).abs(), Pose { own, other }));
+        changes.max_by(|a, b| a.0.total_cmp(&b.0))
+    }
+
+    /// The ends of the drive's own turn, the lower one first.
+    fn own_range(&self) -> [f64; 2] {
+        let ends = [self.near_pose.own, self.far_pose.own];
+        [ends[0].min(ends[1]), ends[0].max(ends[1])]
+    }
+
     /// The largest of something over all poses that are used together, and where.
     fn largest(&self, of: impl Fn(Pulled) -> f64) -> ([f64; 2], f64) {
-        let ends = [self.near_pose.own, self.far_pose.own];
-        let own = [ends[0].min(ends[1]), ends[0].max(ends[1])];
-        let ranges = [own, [-self.other, self.other]];
+        let ranges = [self.own_range(), [-self.other, self.other]];
         search::largest(ranges, |[own, other]| of(self.at(Pose { own, other })))
     }
 
@@ -276,107 +288,5 @@ impl Pull {
             arm_share: half.cos().max(0.0),
             unsupported: standoff + self.stroke(),
         }
-    }
-}
-
-impl Turned {
-    fn is_lid(self) -> bool {
-        matches!(self, Self::Lid { .. })
-    }
-
-    /// From the place that the project gives the tip in: `R_y`(side)·`R_−x`(lift) for a gaze.
-    fn rotation(self, pose: Pose) -> Rotation3<f64> {
-        let lift = |angle: f64| Rotation3::from_axis_angle(&-Way::x_axis(), angle);
-        let side = |angle: f64| Rotation3::from_axis_angle(&Way::y_axis(), angle);
-        match self {
-            Self::Lid { up, closed } => lift(up * (pose.own - closed)),
-            Self::Side => side(pose.own) * lift(pose.other),
-            Self::Lift => side(pose.other) * lift(pose.own),
-        }
-    }
-
-    /// The axis about which the drive's own turn goes in a pose, by the right hand.
-    fn axis(self, pose: Pose) -> Way {
-        match self {
-            Self::Lid { up, .. } => -Way::x() * up,
-            Self::Side => Way::y(),
-            Self::Lift => {
-                let (sin, cos) = pose.other.sin_cos();
-                Way::new(-cos, 0.0, sin)
-            }
-        }
-    }
-
-    fn distance_from_axis(self, tip: Way) -> f64 {
-        match self {
-            Self::Side => tip.x.hypot(tip.z),
-            Self::Lid { .. } | Self::Lift => tip.y.hypot(tip.z),
-        }
-    }
-}
-
-/// A drive, for sentences about it.
-struct About<'a> {
-    drive: &'a Drive,
-    index: usize,
-}
-
-impl About<'_> {
-    fn problem(&self, field: &str, sentence: &str, remedy: &str) -> Problem {
-        let name = &self.drive.name;
-        Problem::new(
-            format!("drives[{}].{field}", self.index),
-            format!("The drive `{name}` {sentence}."),
-            remedy,
-        )
-    }
-
-    /// What is turned, the low and the high end of its turn, and the other turn used together.
-    fn turn(&self, project: &Project, eye: usize) -> Result<(Turned, [f64; 2], f64), Problem> {
-        let gaze = &project.gaze;
-        let (side, lift) = (gaze.side.radians().abs(), gaze.lift.radians().abs());
-        let together = |other: f64| if gaze.together { other } else { 0.0 };
-        let lid_end = matches!(self.drive.near, End::Open | End::Closed);
-        let (turned, range, other) = match self.drive.moves {
-            Moves::Gaze { turn, .. } => {
-                let (turned, own, other) = match turn {
-                    Turn::Side => (Turned::Side, side, lift),
-                    Turn::Lift => (Turned::Lift, lift, side),
-                };
-                (turned, [-own, own], together(other))
-            }
-            Moves::Lid { which, .. } => {
-                let lids = project.parts_of(eye).lids.as_ref();
-                let lid = lids.and_then(|lids| lids.lid(which)).ok_or_else(|| {
-                    self.problem(
-                        "moves",
-                        "moves a lid that its eye does not have",
-                        "Add the lid, or let the drive move something else.",
-                    )
-                })?;
-                let (closed, open) = (lid.closed.radians(), lid.open.radians());
-                let up = match which {
-                    Which::Upper => 1.0,
-                    Which::Lower => -1.0,
-                };
-                (Turned::Lid { up, closed }, [closed, open], 0.0)
-            }
-        };
-        if turned.is_lid() != lid_end {
-            return Err(self.problem(
-                "near",
-                "has a near end that its turn does not have",
-                "Use `Open` or `Closed` for a lid, `Low` or `High` for a gaze.",
-            ));
-        }
-        let most = FRAC_PI_2 + crate::limits::TOLERANCE;
-        if range.iter().any(|end| end.abs() > most) {
-            return Err(self.problem(
-                "moves",
-                "turns beyond a quarter turn from straight ahead",
-                "Let the turn stay within a quarter turn to each side.",
-            ));
-        }
-        Ok((turned, range, other))
     }
 }

@@ -60,6 +60,8 @@ pub struct Figures {
     pub pairs: Vec<PairFigures>,
     /// Of each drive.
     pub drives: Vec<DriveFigures>,
+    /// Of each rod.
+    pub rods: Vec<RodFigures>,
 }
 
 /// Figures of the plate. Lengths in mm.
@@ -181,6 +183,26 @@ pub struct DriveFigures {
     pub sheath_guard_mm: Option<f64>,
     /// To the nearest other sheath.
     pub sheath_gap_mm: Option<f64>,
+    /// How far the eye's other turn draws the wire in or out.
+    pub crosstalk_mm: Option<f64>,
+}
+
+/// Figures of one rod.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
+pub struct RodFigures {
+    pub name: String,
+    /// Between the joints.
+    pub rod_length_mm: Option<f64>,
+    /// How far what follows parts at most from turning as its driver does.
+    pub follower_difference_deg: Option<f64>,
+    /// Least angle between the rod and the follower's lever.
+    pub transmission_least_deg: Option<f64>,
+    /// How far the planar four-bar linkage parts at most from the true one.
+    pub planar_difference_deg: Option<f64>,
 }
 
 /// Figures of the hand.

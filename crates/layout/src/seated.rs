@@ -5,6 +5,7 @@ use crate::lid::Lids;
 use crate::limits::{Limit, Sense, State};
 use crate::parts::Parts;
 use crate::project::Project;
+use crate::ranges::Ranges;
 use crate::ring::RingFit;
 
 /// How many times the weight of eye and ring an elastic must pull, so that a nod or a jolt does not
@@ -36,6 +37,7 @@ impl Seated {
     pub(crate) fn out(
         project: &Project,
         index: usize,
+        ranges: &Ranges,
         ring: &RingFit,
         clearance: f64,
         pulls: f64,
@@ -44,10 +46,10 @@ impl Seated {
         let pull_needed = RESERVE * GRAVITY * parts.eye_mass(ring) + pulls;
         let (held, lids) = match project.seated_by {
             SeatedBy::Elastic { pull_n } => (pull_n >= pull_needed, None),
-            SeatedBy::Lids => (false, parts.lids.as_ref()),
+            SeatedBy::Lids => (false, ranges.lids(project, index)),
             SeatedBy::Nothing => (false, None),
         };
-        let before_lids = lids.and_then(|lids| play_to_lids(lids, parts.ball_diameter / 2.0));
+        let before_lids = lids.and_then(|lids| play_to_lids(&lids, parts.ball_diameter / 2.0));
         let at_lid = before_lids.filter(|&play| play < ring.play());
         let free = at_lid.unwrap_or(ring.play());
         Self {

@@ -349,6 +349,21 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The cable of the {} pulls aslant in a part of the turn.",
             "The cable of the {} pulls too far aslant in a part of the turn.",
         ),
+        Rule::Crosstalk => say(
+            "The cable of the {} hardly feels the eye's other turn.",
+            "The eye's other turn draws a little on the cable of the {}.",
+            "The eye's other turn draws so much on the cable of the {} that it moves what the cable holds.",
+        ),
+        Rule::RodFollow => say(
+            "What the {} moves keeps in step with what drives it.",
+            "What the {} moves falls a little out of step with what drives it.",
+            "What the {} moves turns otherwise than what drives it.",
+        ),
+        Rule::RodAngle => say(
+            "The {} stands well across the lever that it turns, over the whole turn.",
+            "The {} pulls aslant at the lever that it turns in a part of the turn.",
+            "The {} comes so near to lying in line with the lever that it turns that it may jam.",
+        ),
         Rule::Lead => say(
             "The sheath of the {} runs straight long enough behind its stop.",
             "The sheath of the {} runs straight only briefly behind its stop.",

@@ -65,6 +65,17 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("drive_shape", 0.0, 0.0, "geometry"),
     ("route_shape", 0.0, 0.0, "geometry"),
     ("undriven", f64::INFINITY, 0.0, "own choice"),
+    // How much one turn draws on the other's cable; a rod that works, how far what follows falls out of
+    // step, and how square the rod stands to its lever.
+    ("crosstalk", 4.0, 1.5, "own choice"),
+    ("rod_shape", 0.0, 0.0, "geometry"),
+    ("rod_follow", 5.0, 2.0, "own choice"),
+    (
+        "rod_angle",
+        30.0,
+        45.0,
+        "handbook rule of thumb, from memory",
+    ),
     ("sheath_plate", 0.0, 0.2, "own choice"),
     ("sheath_ball", 0.0, 1.0, "own choice"),
     ("sheath_ring", 0.0, 1.0, "own choice"),

@@ -222,6 +222,7 @@ fn attempt(dice: &mut Dice) -> Project {
             anchor_holes: anchors,
         },
         drives: Vec::new(),
+        rods: Vec::new(),
         hand: Hand {
             guard_chord: 100.0,
             guard_bow: 20.0,

@@ -23,6 +23,7 @@ mod plain;
 mod printing;
 mod recent;
 mod recovery;
+mod standing;
 mod start;
 pub mod state;
 pub mod step;

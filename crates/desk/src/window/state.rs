@@ -30,6 +30,8 @@ pub struct Desk {
     pub chosen_eye: usize,
     /// The drive that the fields are about, by its index.
     pub chosen_drive: usize,
+    /// The rod that the fields are about, by its index.
+    pub chosen_rod: usize,
     /// Where the eyes look at the moment.
     pub pose: Pose,
     /// What moves the eyes by itself at the moment.
@@ -139,6 +141,7 @@ impl Desk {
             selected: None,
             chosen_eye: 0,
             chosen_drive: 0,
+            chosen_rod: 0,
             pose: Pose::default(),
             play: None,
             work: Work::default(),
@@ -166,21 +169,6 @@ impl Desk {
     /// Its figures and findings.
     pub fn report(&self) -> &Report {
         &self.report
-    }
-
-    /// How an eye is turned when the look is as [`Desk::pose`] says: it toes in toward the point of
-    /// gaze, as far as the gaze lets it turn.
-    pub fn pose_of(&self, eye: usize) -> Pose {
-        let project = self.project();
-        let across = |eye: &layout::eye::Eye| eye.centre[0];
-        let middle = project.eyes.iter().map(across).sum::<f64>() / project.eyes.len() as f64;
-        let off = project.eyes.get(eye).map_or(0.0, across) - middle;
-        let toe_in = -off.signum() * project.gaze.toe_in(2.0 * off.abs());
-        let most = project.gaze.side.radians();
-        Pose {
-            side: (self.pose.side + toe_in).clamp(-most, most),
-            ..self.pose
-        }
     }
 
     /// The findings of one step, with their indices in the report.
@@ -275,6 +263,7 @@ impl Desk {
         self.selected = self.selected.filter(|handle| handle.at(project).is_some());
         self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
         self.chosen_drive = { self.chosen_drive }.min(project.drives.len().saturating_sub(1));
+        self.chosen_rod = { self.chosen_rod }.min(project.rods.len().saturating_sub(1));
         self.framed = self
             .framed
             .filter(|&index| index < self.report.findings.len());

@@ -59,7 +59,8 @@ impl Step {
             "drive_shape" | "undriven" | "lever_plate" | "bracket" | "standoff" | "pull_error"
             | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
             | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall" | "sheath_gap"
-            | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap" => Self::Drives,
+            | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk"
+            | "rod_shape" | "rod_follow" | "rod_angle" => Self::Drives,
             "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" => Self::Hand,
             _ => Self::Sheet,
         }

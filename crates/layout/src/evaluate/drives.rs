@@ -65,6 +65,11 @@ impl Rules<'_> {
         let wire = vec![pull.stop.into(), tip.into()];
         self.find(Rule::PullError, name(), error, wire);
         figures.lever_plate_mm = self.lever_plate(drive, pull);
+        if let Some((change, at)) = pull.crosstalk() {
+            figures.crosstalk_mm = finite(change);
+            let wire = vec![pull.stop.into(), pull.tip_at(at).into()];
+            self.find(Rule::Crosstalk, name(), change, wire);
+        }
         self.bracket(drive, pull, laid);
         self.forces(drive, pull, laid, figures);
     }

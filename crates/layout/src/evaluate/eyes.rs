@@ -85,7 +85,8 @@ impl Rules<'_> {
         let clearance = self.laid.eyes[index].clearance();
         let clearance = clearance.map_or(ring.play(), |(clearance, _)| clearance);
         let pulls = self.forward_pulls(index);
-        let seated = Seated::out(self.project, index, ring, clearance, pulls);
+        let ranges = &self.laid.ranges;
+        let seated = Seated::out(self.project, index, ranges, ring, clearance, pulls);
         figures.play_left_mm = Some(seated.play_left);
         figures.pull_needed_n = Some(seated.pull_needed);
         let [x, y] = self.project.eyes[index].centre;

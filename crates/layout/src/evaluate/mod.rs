@@ -4,6 +4,7 @@ mod drives;
 mod eyes;
 mod hand;
 mod lids;
+mod rods;
 mod sheaths;
 
 use crate::cable_hole::CableHole;
@@ -44,6 +45,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.lids();
     rules.hand();
     rules.drives();
+    rules.rods();
     rules.not_checked();
     Report {
         figures: rules.figures,

@@ -115,7 +115,7 @@ impl Rules<'_> {
     fn nearest_lid(&self, pieces: &[Piece]) -> Option<Near> {
         let mut best = None::<Near>;
         for (index, eye) in self.laid.eyes.iter().enumerate() {
-            for sweep in laid_drive::lid_sweeps(self.project, index, eye) {
+            for sweep in laid_drive::lid_sweeps(self.project, index, eye, &self.laid.ranges) {
                 let below = best.map_or(f64::INFINITY, |near| near.distance);
                 let to_centre = space::nearest(pieces, sweep.centre)?.distance;
                 if to_centre - sweep.radius < below {

@@ -36,7 +36,7 @@ impl DriveField {
     pub(crate) fn label(self) -> &'static str {
         match self {
             Self::Tip(axis) | Self::Stop(axis) | Self::Via(_, axis) | Self::Exit(axis) => {
-                ["Across", "Height"].get(axis).copied().unwrap_or("Forward")
+                super::axis_label(axis)
             }
             Self::Standoff => "Stop stands off by",
             Self::Lead => "Straight behind the stop",

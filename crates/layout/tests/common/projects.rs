@@ -131,6 +131,7 @@ pub(crate) fn pair() -> Project {
                 },
             ),
         ],
+        rods: Vec::new(),
         hand: Hand {
             guard_chord: 100.0,
             guard_bow: 24.0,

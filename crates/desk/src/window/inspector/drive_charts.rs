@@ -6,13 +6,13 @@ use layout::Degrees;
 use layout::drive::Drive;
 use layout::force;
 use layout::geometry::space::Piece;
-use layout::pull::{Pose, Pull};
+use layout::pull::Pull;
+use layout::turned::Pose;
 
 use super::charts::{Look, curve, key, plot};
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::theme::Palette;
-use crate::window::views::drive_pose;
 
 /// Charts of drive `index`.
 pub(super) fn show(ui: &mut Ui, desk: &Desk, index: usize) {
@@ -79,7 +79,7 @@ impl OverTurn<'_> {
             let other = 0.0;
             Some([degrees(own), value(Pose { own, other })])
         });
-        let now = degrees(drive_pose(desk, self.drive).own);
+        let now = degrees(desk.stance_of(self.drive.moves).own);
         plot(what).show(ui, |plot| {
             plot.line(Line::new(what, points).color(palette.accent).width(2.0));
             plot.vline(VLine::new("now", now).color(palette.ink));

@@ -2,20 +2,21 @@
 
 use egui::{Color32, FontId, Pos2, Shape, Stroke, vec2};
 use layout::State;
-use layout::drive::{Drive, Moves, Turn};
+use layout::drive::{Drive, Moves};
 use layout::geometry::Point;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::space;
 use layout::handle::Place;
 use layout::laid_drive::LaidDrive;
-use layout::lid::LidsFit;
-use layout::pull::{self, Pull};
+use layout::pull::Pull;
 use layout::route::Route;
+use layout::turned::Pose;
 use layout::wording;
 
 use super::ink::{FINE, Ink};
 use super::labels::Labels;
+use super::rods;
 use crate::window::mark;
 use crate::window::state::Desk;
 use crate::window::step::Step;
@@ -30,11 +31,13 @@ const QUIET: f32 = 0.45;
 /// Draws the drives that turn eyes, which stand behind the balls, as they are seen from the front.
 pub(super) fn of_eyes(ink: &Ink<'_>, desk: &Desk) {
     front(ink, desk, |moves| matches!(moves, Moves::Gaze { .. }));
+    rods::front(ink, desk, |moves| matches!(moves, Moves::Gaze { .. }));
 }
 
 /// Draws the drives that move lids, which stand beside them, as they are seen from the front.
 pub(super) fn of_lids(ink: &Ink<'_>, desk: &Desk) {
     front(ink, desk, |moves| matches!(moves, Moves::Lid { .. }));
+    rods::front(ink, desk, |moves| matches!(moves, Moves::Lid { .. }));
 }
 
 fn front(ink: &Ink<'_>, desk: &Desk, wanted: fn(Moves) -> bool) {
@@ -52,6 +55,7 @@ pub(super) fn cut(ink: &Ink<'_>, desk: &Desk) {
             Drawn::of(ink, desk, index, &from_side).drive(desk, drive, laid);
         }
     }
+    rods::cut(ink, desk);
 }
 
 /// Names every drive at its exit, with the mark of its worst state.
@@ -62,11 +66,12 @@ pub(super) fn names(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
             let at = ink.camera.to_screen(Point::new(x, y));
             name(ink, labels, at, &drive.name, state(desk, &drive.name));
         }
+        rods::names(ink, desk, labels);
     }
 }
 
-/// The worst state of what is found about a drive.
-fn state(desk: &Desk, drive: &str) -> State {
+/// The worst state of what is found about a drive or a rod.
+pub(super) fn state(desk: &Desk, drive: &str) -> State {
     let findings = desk.report().findings.iter();
     let own = findings.filter(|finding| wording::is_about(&finding.part, drive));
     let states = own.map(|finding| finding.state);
@@ -79,20 +84,34 @@ fn shown(desk: &Desk) -> impl Iterator<Item = (usize, &Drive, &LaidDrive)> {
     let drives = desk.project().drives.iter().zip(&desk.laid().drives);
     let drives = drives.enumerate();
     let drives = drives.map(|(index, (drive, laid))| (index, drive, laid));
-    drives.filter(move |(_, drive, _)| match step {
-        Step::Head | Step::Sheet => false,
-        Step::Eyes => matches!(drive.moves, Moves::Gaze { .. }),
-        Step::Lids => matches!(drive.moves, Moves::Lid { .. }),
-        Step::Plate | Step::Drives | Step::Hand => true,
-    })
+    drives.filter(move |(_, drive, _)| belongs_to(step, drive.moves))
 }
 
-/// What one drive is drawn with.
-struct Drawn<'a> {
-    ink: &'a Ink<'a>,
+/// Whether a step is about what moves a part, or shows it beside what it is about.
+pub(super) fn belongs_to(step: Step, moves: Moves) -> bool {
+    match step {
+        Step::Head | Step::Sheet => false,
+        Step::Eyes => matches!(moves, Moves::Gaze { .. }),
+        Step::Lids => matches!(moves, Moves::Lid { .. }),
+        Step::Plate | Step::Drives | Step::Hand => true,
+    }
+}
+
+/// What one drive or rod is drawn with.
+pub(super) struct Drawn<'a> {
+    pub(super) ink: &'a Ink<'a>,
     /// Puts a place into the view's plane.
-    onto: &'a dyn Fn(space::Place) -> Point,
-    strength: f32,
+    pub(super) onto: &'a dyn Fn(space::Place) -> Point,
+    pub(super) strength: f32,
+}
+
+/// How strongly a drive or rod is drawn, `chosen` or not.
+pub(super) fn strength(desk: &Desk, chosen: bool) -> f32 {
+    if desk.step == Step::Drives && chosen {
+        1.0
+    } else {
+        QUIET
+    }
 }
 
 impl<'a> Drawn<'a> {
@@ -102,12 +121,10 @@ impl<'a> Drawn<'a> {
         index: usize,
         onto: &'a dyn Fn(space::Place) -> Point,
     ) -> Self {
-        let chosen = desk.step == Step::Drives && desk.chosen_drive == index;
-        let strength = if chosen { 1.0 } else { QUIET };
         Self {
             ink,
             onto,
-            strength,
+            strength: strength(desk, desk.chosen_drive == index),
         }
     }
 
@@ -116,8 +133,9 @@ impl<'a> Drawn<'a> {
             self.sheath(route, 2.0 * laid.sheath_radius);
         }
         if let Ok(pull) = &laid.pull {
-            let pose = pose(desk, drive);
-            self.lever(desk, drive, pull, pose);
+            let pose = desk.stance_of(drive.moves);
+            let lever = [pull.lever_root(), pull.tip_at(pose)];
+            self.lever(desk, drive.moves, lever);
             self.wire(pull, pose, 2.0 * laid.sheath_radius);
         }
     }
@@ -137,15 +155,14 @@ impl<'a> Drawn<'a> {
         }
     }
 
-    /// The bar from the axis to the tip.
-    fn lever(&self, desk: &Desk, drive: &Drive, pull: &Pull, pose: pull::Pose) {
-        let lids = desk.project().parts_of(drive.moves.eye()).lids.as_ref();
+    /// The bar of a lever from its axis to its tip.
+    pub(super) fn lever(&self, desk: &Desk, moves: Moves, [root, tip]: [space::Place; 2]) {
+        let lids = desk.project().parts_of(moves.eye()).lids.as_ref();
         let width = lids.map_or(layout::lever::WIDTH, |lids| lids.lever_width);
-        let (root, tip) = (pull.lever_root(), pull.tip_at(pose));
         // A gaze lever stands on its ball.
-        let eye = desk.laid().eyes.get(drive.moves.eye());
+        let eye = desk.laid().eyes.get(moves.eye());
         let ball = eye.and_then(|eye| eye.seat.as_ref().ok());
-        let within = ball.filter(|_| !pull.moves_lid());
+        let within = ball.filter(|_| matches!(moves, Moves::Gaze { .. }));
         let share = within.map_or(0.0, |seat| seat.ball_radius / (tip - root).norm());
         let ends = [root + (tip - root) * share.min(1.0), tip].map(self.onto);
         let radius = width / 2.0;
@@ -157,7 +174,7 @@ impl<'a> Drawn<'a> {
     }
 
     /// The cable line, the bare wire on it, and the bracket's mark across the stop.
-    fn wire(&self, pull: &Pull, pose: pull::Pose, diameter: f64) {
+    fn wire(&self, pull: &Pull, pose: Pose, diameter: f64) {
         /// How far the stop's stroke reaches beyond the sheath, as a share of its diameter.
         const STOP: f32 = 0.9;
         let places = [pull.stop, pull.near, pull.far, pull.tip_at(pose)];
@@ -179,31 +196,8 @@ impl<'a> Drawn<'a> {
         self.ink.path(&places)
     }
 
-    fn quiet(&self, colour: Color32) -> Color32 {
+    pub(super) fn quiet(&self, colour: Color32) -> Color32 {
         self.ink.palette.paper.lerp_to_gamma(colour, self.strength)
-    }
-}
-
-/// Where a drive's turn stands as the eyes are worked.
-pub(crate) fn pose(desk: &Desk, drive: &Drive) -> pull::Pose {
-    let eye = drive.moves.eye();
-    let turned = desk.pose_of(eye);
-    match drive.moves {
-        Moves::Gaze { turn, .. } => {
-            let (own, other) = match turn {
-                Turn::Side => (turned.side, turned.lift),
-                Turn::Lift => (turned.lift, turned.side),
-            };
-            pull::Pose { own, other }
-        }
-        Moves::Lid { which, .. } => {
-            let lids: Option<&LidsFit> = super::lids::of(desk, eye);
-            let lid = lids.and_then(|lids| lids.lid(which));
-            pull::Pose {
-                own: lid.map_or(0.0, |lid| lid.leading(desk.pose.shut)),
-                other: 0.0,
-            }
-        }
     }
 }
 
@@ -215,30 +209,30 @@ pub(super) fn place(desk: &Desk, index: usize, place: Place) -> Option<[f64; 3]>
     }
 }
 
-/// Where a place of a drive that shows `at` is as the project gives it, to a thousandth of a
-/// millimetre.
+/// Where a place of a drive that shows `at` is as the project gives it.
 pub(super) fn at_rest(desk: &Desk, index: usize, place: Place, at: [f64; 3]) -> [f64; 3] {
-    /// Parts of a millimetre that a turned tip is rounded to, so that files stay short.
-    const PARTS: f64 = 1_000.0;
     match (place, posed(desk, index)) {
-        (Place::Tip, Some((pull, pose))) => {
-            let tip = pull.tip_from(pose, at.into());
-            let tip = tip.map(|along| (along * PARTS).round() / PARTS);
-            [0, 1, 2].map(|axis| pull.centre[axis] + tip[axis])
-        }
+        (Place::Tip, Some((pull, pose))) => rounded(pull.rest_of(pose, at.into())),
         _ => at,
     }
 }
 
-/// A drive's pull, and where its turn stands as the eyes are worked.
-fn posed(desk: &Desk, index: usize) -> Option<(&Pull, pull::Pose)> {
-    let drive = desk.project().drives.get(index)?;
-    let pull = desk.laid().drives.get(index)?.pull.as_ref().ok()?;
-    Some((pull, pose(desk, drive)))
+/// A turned place to a thousandth of a millimetre, so that files stay short.
+pub(super) fn rounded(at: space::Place) -> [f64; 3] {
+    /// Parts of a millimetre.
+    const PARTS: f64 = 1_000.0;
+    at.map(|along| (along * PARTS).round() / PARTS).into()
 }
 
-/// A drive's name with its state's mark.
-fn name(ink: &Ink<'_>, labels: &mut Labels, at: Pos2, name: &str, state: State) {
+/// A drive's pull, and where its turn stands as the eyes are worked.
+fn posed(desk: &Desk, index: usize) -> Option<(&Pull, Pose)> {
+    let drive = desk.project().drives.get(index)?;
+    let pull = desk.laid().drives.get(index)?.pull.as_ref().ok()?;
+    Some((pull, desk.stance_of(drive.moves)))
+}
+
+/// The name of a drive or a rod with its state's mark.
+pub(super) fn name(ink: &Ink<'_>, labels: &mut Labels, at: Pos2, name: &str, state: State) {
     /// Size of the mark, and the room after it and around both, in points.
     const MARK: f32 = 9.0;
     const GAP: f32 = 5.0;

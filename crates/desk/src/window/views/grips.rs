@@ -38,7 +38,9 @@ pub(super) fn draw(
         };
         match handle {
             Handle::Eye(_) => cross(ink, centre),
-            Handle::OutlinePoint(..) | Handle::Drive(..) => point(ink, centre, marked),
+            Handle::OutlinePoint(..) | Handle::Drive(..) | Handle::Rod(..) => {
+                point(ink, centre, marked);
+            }
             Handle::Slot(_) | Handle::AnchorHole(_) => {}
         }
         ring(ink, handle, desk, centre, marked);
@@ -83,7 +85,7 @@ fn point(ink: &Ink<'_>, centre: Pos2, marked: Marked) {
 fn ring(ink: &Ink<'_>, handle: Handle, desk: &Desk, centre: Pos2, marked: Marked) {
     let accent = ink.palette.accent;
     let radius = match handle {
-        Handle::OutlinePoint(..) | Handle::Drive(..) => POINT + OFF,
+        Handle::OutlinePoint(..) | Handle::Drive(..) | Handle::Rod(..) => POINT + OFF,
         Handle::Slot(index) => own(
             desk.project()
                 .ties

@@ -5,13 +5,15 @@ use egui::{
     CursorIcon, EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Ui,
     Vec2, WidgetInfo,
 };
+use layout::drive::Moves;
 use layout::geometry::{Point, Vector};
 use layout::handle::{Handle, Place};
+use layout::rod::RodEnd;
 use layout::{Edit, Project, wording};
 use output::LengthUnit;
 
 use super::camera::Camera;
-use super::{drives, outline_edit};
+use super::{drives, outline_edit, rods};
 use crate::window::state::Desk;
 use crate::window::step::Step;
 
@@ -51,7 +53,7 @@ pub(super) struct Touched {
 pub(super) enum Plane {
     /// Across and height: the front view.
     Front,
-    /// Depth and height: the side cut, where only the drives of the chosen eye have handles.
+    /// Depth and height: the side cut, where only drives and rods of the chosen eye have handles.
     Cut,
 }
 
@@ -59,15 +61,26 @@ impl Plane {
     /// Where a handle is in the plane, mm; depth counts from the plate's front face to the hand.
     pub(super) fn at(self, handle: Handle, desk: &Desk) -> Option<Point> {
         match (self, handle) {
-            (_, Handle::Drive(drive, place)) => {
-                let [x, y, z] = drives::place(desk, drive, place)?;
-                Some(match self {
-                    Self::Front => Point::new(x, y),
-                    Self::Cut => Point::new(-z, y),
-                })
-            }
+            (_, Handle::Drive(drive, place)) => Some(self.onto(drives::place(desk, drive, place)?)),
+            (_, Handle::Rod(rod, end)) => Some(self.onto(rods::place(desk, rod, end)?)),
             (Self::Front, handle) => handle.at(desk.project()).map(Into::into),
             (Self::Cut, _) => None,
+        }
+    }
+
+    /// A place of the plate's frame, mm, in the plane.
+    fn onto(self, [x, y, z]: [f64; 3]) -> Point {
+        match self {
+            Self::Front => Point::new(x, y),
+            Self::Cut => Point::new(-z, y),
+        }
+    }
+
+    /// The place of the plate's frame, mm, that is `to` in the plane and as far off it as `from`.
+    fn along_it(self, to: Point, [x, _, z]: [f64; 3]) -> [f64; 3] {
+        match self {
+            Self::Front => [to.x, to.y, z],
+            Self::Cut => [x, to.y, -to.x],
         }
     }
 
@@ -76,17 +89,18 @@ impl Plane {
         let mirrored = desk.mirror;
         match (self, handle) {
             (_, Handle::Drive(drive, place)) => {
-                let [x, _, z] = drives::place(desk, drive, place)?;
-                let to = match self {
-                    Self::Front => [to.x, to.y, z],
-                    Self::Cut => [x, to.y, -to.x],
-                };
+                let to = self.along_it(to, drives::place(desk, drive, place)?);
                 Some(Edit::MovePlace {
                     drive,
                     place,
                     to: drives::at_rest(desk, drive, place, to),
                     mirrored,
                 })
+            }
+            (_, Handle::Rod(rod, end)) => {
+                let to = self.along_it(to, rods::place(desk, rod, end)?);
+                let to = rods::at_rest(desk, rod, end, to);
+                Some(Edit::MoveRodEnd { rod, end, to })
             }
             (Self::Front, handle) => Some(Edit::Move {
                 handle,
@@ -133,6 +147,10 @@ pub fn name(handle: Handle, project: &Project) -> String {
         Handle::OutlinePoint(_, index) | Handle::AnchorHole(index) => {
             format!("{} {}", handle.noun(), index + 1)
         }
+        Handle::Rod(rod, end) => {
+            let own = project.rods.get(rod).map_or("", |rod| &rod.name);
+            format!("{own}, {}", end.noun())
+        }
         Handle::Drive(drive, place) => {
             let own = project.drives.get(drive).map_or("", |drive| &drive.name);
             match place {
@@ -155,7 +173,9 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
         let drives = 0..project.drives.len();
         let of_eye = |index: &usize| project.drives[*index].moves.eye() == desk.chosen_eye;
         let drives = drives.filter(|_| desk.step == Step::Drives).filter(of_eye);
-        return drives.flat_map(|index| of_drive(index, project)).collect();
+        let drives = drives.flat_map(|index| of_drive(index, project));
+        let rods = rod_ends(desk).filter(|(moves, _)| moves.eye() == desk.chosen_eye);
+        return drives.chain(rods.map(|(_, handle)| handle)).collect();
     }
     let on = |steps: &[Step], count: usize| if steps.contains(&desk.step) { count } else { 0 };
     let slots = on(&[Step::Head, Step::Plate], project.ties.len());
@@ -169,8 +189,9 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
     }
     let drives = on(&[Step::Drives], project.drives.len());
     handles.extend((0..drives).flat_map(|index| of_drive(index, project)));
-    // A drive is worked in its own step alone.
-    let elsewhere = |handle: &Handle| matches!(handle, Handle::Drive(..));
+    handles.extend(rod_ends(desk).map(|(_, handle)| handle));
+    // Drives and rods are worked in their own step alone.
+    let elsewhere = |handle: &Handle| matches!(handle, Handle::Drive(..) | Handle::Rod(..));
     let selected = desk.selected.filter(|selected| !elsewhere(selected));
     handles.extend(selected.filter(|selected| !handles.contains(selected)));
     handles
@@ -189,6 +210,13 @@ fn of_drive(index: usize, project: &Project) -> Vec<Handle> {
         .collect()
 }
 
+/// The ends of all rods in their step, each with the part that it is on.
+fn rod_ends(desk: &Desk) -> impl Iterator<Item = (Moves, Handle)> {
+    let rods = desk.project().rods.iter().enumerate();
+    let rods = rods.filter(|_| desk.step == Step::Drives);
+    rods.flat_map(|(index, rod)| RodEnd::ALL.map(|end| (rod.end(end).0, Handle::Rod(index, end))))
+}
+
 /// How near, in points, the pointer must come to take a handle: an eye is taken by its iris.
 pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> f32 {
     let size = match handle {
@@ -198,7 +226,7 @@ pub(super) fn hit_radius(handle: Handle, project: &Project, camera: &Camera) -> 
             let hole = project.head.anchor_holes.get(index);
             hole.map(|hole| hole.diameter / 2.0)
         }
-        Handle::OutlinePoint(..) | Handle::Drive(..) => None,
+        Handle::OutlinePoint(..) | Handle::Drive(..) | Handle::Rod(..) => None,
     };
     size.map_or(HIT_RADIUS, |mm| camera.length(mm).max(HIT_RADIUS))
 }
@@ -313,6 +341,7 @@ fn select(desk: &mut Desk, handle: Handle) {
     match handle {
         Handle::Eye(index) => desk.chosen_eye = index,
         Handle::Drive(index, _) => desk.choose_drive(index),
+        Handle::Rod(index, _) => desk.chosen_rod = index,
         _ => {}
     }
 }

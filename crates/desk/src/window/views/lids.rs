@@ -3,7 +3,7 @@
 use egui::{Color32, Stroke};
 use layout::LaidEye;
 use layout::geometry::{Point, Vector};
-use layout::lid::{LidFit, LidsFit, Which};
+use layout::lid::Which;
 use layout::lug::Lug;
 
 use super::ink::{BOLD, FINE, Ink};
@@ -12,19 +12,15 @@ use crate::window::state::Desk;
 /// Steps in which an edge or an arc is drawn.
 const STEPS: u32 = 48;
 
-/// The lids of an eye, if it has any.
-pub(super) fn of(desk: &Desk, eye: usize) -> Option<&LidsFit> {
-    desk.laid().eyes.get(eye)?.lids.as_ref()
-}
-
 /// Draws lids and lugs of all eyes as the audience sees them.
 pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
-    for eye in &desk.laid().eyes {
+    for (index, eye) in desk.laid().eyes.iter().enumerate() {
         if let Some(lids) = &eye.lids {
             for which in Which::ALL {
                 if let Some(lid) = lids.lid(which) {
-                    let outer = lids.outer_radius;
-                    shell(ink, eye.centre, outer, lid, which, desk.pose.shut);
+                    let leading = desk.edge_of(index, which);
+                    let edges = [leading, leading + lid.extent];
+                    shell(ink, eye.centre, lids.outer_radius, edges, which);
                 }
             }
         }
@@ -37,11 +33,9 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
 
 /// The part of a lid's outer sphere that faces the audience: between its leading edge and its
 /// trailing one, or the rim where that lies behind it.
-fn shell(ink: &Ink<'_>, centre: Point, outer: f64, lid: &LidFit, which: Which, shut: f64) {
+fn shell(ink: &Ink<'_>, centre: Point, outer: f64, [leading, trailing]: [f64; 2], which: Which) {
     use std::f64::consts::FRAC_PI_2;
-    let leading = lid.leading(shut);
-    let trailing = (leading + lid.extent).min(FRAC_PI_2);
-    let leading = leading.max(-FRAC_PI_2);
+    let (leading, trailing) = (leading.max(-FRAC_PI_2), trailing.min(FRAC_PI_2));
     if trailing <= leading {
         return;
     }
@@ -73,7 +67,7 @@ fn band(ink: &Ink<'_>, one: &[Point], other: &[Point]) {
 
 /// Draws the lids of an eye where the cut through its ball's `centre` meets them, and the lug and
 /// pivot behind it.
-pub(super) fn cut(ink: &Ink<'_>, eye: &LaidEye, centre: Point, shut: f64) {
+pub(super) fn cut(ink: &Ink<'_>, desk: &Desk, eye: &LaidEye, centre: Point) {
     let Some(lids) = &eye.lids else {
         return;
     };
@@ -81,7 +75,7 @@ pub(super) fn cut(ink: &Ink<'_>, eye: &LaidEye, centre: Point, shut: f64) {
         let Some(lid) = lids.lid(which) else {
             continue;
         };
-        let from = lid.leading(shut);
+        let from = desk.edge_of(desk.chosen_eye, which);
         let to = from + lid.extent;
         let arc = |radius: f64| -> Vec<Point> {
             let place = |step: u32| {

@@ -98,6 +98,10 @@ fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
             let drive = desk.project().drives.get(index);
             drive.is_some_and(|drive| is_about(&drive.name))
         }
+        Some(Handle::Rod(index, _)) => {
+            let rod = desk.project().rods.get(index);
+            rod.is_some_and(|rod| is_about(&rod.name))
+        }
         Some(Handle::AnchorHole(_)) | None => false,
     }
 }

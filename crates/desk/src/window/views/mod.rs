@@ -21,10 +21,10 @@ pub(crate) mod outline_edit;
 mod pen;
 mod plan;
 pub mod pose;
+mod rods;
 mod shapes;
 pub mod side;
 mod slider;
 
 pub use camera::Camera;
-pub(crate) use drives::pose as drive_pose;
 pub use pose::Play;

@@ -4,7 +4,6 @@ use egui::{RichText, Ui};
 use layout::lid::{LidFit, Which};
 
 use super::handles::with_minus;
-use super::lids;
 use super::slider::{self, Track};
 use crate::window::controls;
 use crate::window::state::{Desk, Pose};
@@ -30,7 +29,8 @@ const BETWEEN: f64 = 3.7;
 pub fn show(ui: &mut Ui, desk: &mut Desk) {
     play(ui, desk);
     let palette = Palette::of(ui.ctx());
-    let lids = lids::of(desk, desk.chosen_eye);
+    let eye = desk.laid().eyes.get(desk.chosen_eye);
+    let lids = eye.and_then(|eye| eye.lids.as_ref());
     let lid = lids.and_then(|lids| lids.lid(Which::Upper).or(lids.lid(Which::Lower)));
     let lid = lid.copied();
     ui.horizontal(|ui| {

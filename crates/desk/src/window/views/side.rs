@@ -66,7 +66,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
         turned.ring(&ink, ring);
     }
     turned.ball(&ink, desk);
-    lids::cut(&ink, eye, turned.centre, desk.pose.shut);
+    lids::cut(&ink, desk, eye, turned.centre);
     drives::cut(&ink, desk);
     if desk.step == Step::Hand {
         hand::cut(&ink, &mut labels, desk, eye.centre.x);
