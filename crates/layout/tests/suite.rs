@@ -2,9 +2,11 @@
 
 mod common;
 
+mod crosstalk;
 mod draft;
 mod edits;
 mod fewer_points;
+mod following;
 mod force;
 mod guard;
 mod hand;
@@ -13,6 +15,7 @@ mod hull;
 mod iris;
 mod lids;
 mod limits;
+mod linkage;
 mod lugs;
 mod margins;
 mod mechanism;
@@ -23,6 +26,7 @@ mod plate_cut;
 mod pull;
 mod ring;
 mod ring_search;
+mod rods;
 mod route;
 mod seated;
 mod sheaths;
