@@ -119,9 +119,9 @@ impl Linkage {
             side: 0.0,
         };
         let at = linkage.driver.turned.rest();
-        let pull = linkage.closure(at).swing.sin;
-        linkage.side = -pull.signum();
-        linkage.follows = if pull.abs() < IN_LINE * length * linkage.follower.radius() {
+        let swing = linkage.closure(at).swing;
+        linkage.side = -swing.sin.signum();
+        linkage.follows = if swing.sin.abs() < IN_LINE * length * swing.radius {
             let problem = about.problem(
                 "follower_tip",
                 "lies in line with the lever that it should turn",
@@ -157,12 +157,13 @@ impl Linkage {
     pub fn at(&self, pose: Pose) -> Option<Followed> {
         let Closure { swing, wanted } = self.closure(pose);
         let height = swing.height();
-        if wanted.abs() > height {
+        // Without height the tip stands on its axis, or the driver's tip does: any turn would do.
+        if wanted.abs() > height || height == 0.0 {
             return None;
         }
         let aside = (wanted / height).acos();
         let turn = half_turn(swing.peak() + self.side * aside);
-        let across = height * aside.sin() / (self.length * self.follower.radius());
+        let across = height * aside.sin() / (self.length * swing.radius);
         Some(Followed {
             own: self.follower.turned.rest().own + turn,
             transmission: across.min(1.0).asin(),
@@ -273,7 +274,8 @@ impl Linkage {
         }
         let highest = self.largest(|_, followed| followed.own);
         let lowest = self.largest(|_, followed| -followed.own);
-        let range = [-lowest.value, highest.value];
+        let rest = self.follower.turned.rest().own;
+        let range = [rest.min(-lowest.value), rest.max(highest.value)];
         if !beyond_quarter(range) {
             return Ok(range);
         }

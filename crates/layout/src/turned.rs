@@ -221,16 +221,20 @@ pub(crate) struct Swing {
     pub(crate) level: f64,
     cos: f64,
     pub(crate) sin: f64,
+    /// The point's distance from its axis, mm.
+    pub(crate) radius: f64,
 }
 
 impl Swing {
     /// A point at `start` from an axis through the origin (a unit vector), turned about it by φ.
     fn of(start: Way, axis: Way, toward: Way) -> Self {
         let along = axis * start.dot(&axis);
+        let across = start - along;
         Self {
             level: along.dot(&toward),
-            cos: (start - along).dot(&toward),
+            cos: across.dot(&toward),
             sin: axis.cross(&start).dot(&toward),
+            radius: across.norm(),
         }
     }
 

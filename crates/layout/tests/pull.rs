@@ -7,6 +7,7 @@ use layout::limits::{Rule, State};
 use layout::report::DriveFigures;
 use layout::{Degrees, Project, evaluate};
 
+use crate::common::space::{Vector, add, cross, dot, length, less, lifted, scaled, to_side, unit};
 use crate::common::{Random, finding, lidded_pair};
 
 /// How near figures must come to what is turned, mm or a share.
@@ -14,52 +15,6 @@ const EXACT: f64 = 1e-6;
 
 /// Steps of a turn that is looked at.
 const STEPS: i32 = 6_000;
-
-type Vector = [f64; 3];
-
-fn add(a: Vector, b: Vector) -> Vector {
-    [0, 1, 2].map(|i| a[i] + b[i])
-}
-
-fn scaled(a: Vector, by: f64) -> Vector {
-    a.map(|of| of * by)
-}
-
-fn less(a: Vector, b: Vector) -> Vector {
-    add(a, scaled(b, -1.0))
-}
-
-fn dot(a: Vector, b: Vector) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-fn cross(a: Vector, b: Vector) -> Vector {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
-}
-
-fn length(a: Vector) -> f64 {
-    dot(a, a).sqrt()
-}
-
-fn unit(a: Vector) -> Vector {
-    a.map(|of| of / length(a))
-}
-
-/// Turned to the side: forward goes to +x.
-fn to_side([x, y, z]: Vector, angle: f64) -> Vector {
-    let (sin, cos) = angle.sin_cos();
-    [x * cos + z * sin, y, z * cos - x * sin]
-}
-
-/// Lifted: forward goes up.
-fn lifted([x, y, z]: Vector, angle: f64) -> Vector {
-    let (sin, cos) = angle.sin_cos();
-    [x, y * cos + z * sin, z * cos - y * sin]
-}
 
 /// One drive of eye 1 with a tip that is worth turning.
 fn random_project(random: &mut Random) -> Project {

@@ -2,10 +2,12 @@
 
 mod common;
 
+mod crosstalk;
 mod draft;
 mod drive_pairs;
 mod edits;
 mod fewer_points;
+mod following;
 mod force;
 mod guard;
 mod hand;
@@ -14,6 +16,7 @@ mod hull;
 mod iris;
 mod lids;
 mod limits;
+mod linkage;
 mod lugs;
 mod margins;
 mod mechanism;
@@ -24,6 +27,7 @@ mod plate_cut;
 mod pull;
 mod ring;
 mod ring_search;
+mod rods;
 mod route;
 mod seated;
 mod sheaths;

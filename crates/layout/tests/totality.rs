@@ -13,6 +13,8 @@ use layout::{Degrees, Laid, Project, evaluate, evaluate_laid};
 
 use crate::common::{Random, eye, lidded_pair, pair, random_lids};
 
+mod rods;
+
 const PROJECTS: usize = 2_000;
 
 const EXTREMES: [f64; 16] = [
@@ -148,6 +150,7 @@ fn hostile(random: &mut Random) -> Project {
         eye: usize::MAX,
         turn: Turn::Side,
     };
+    project.rods = rods::hostile(random);
     if random.one_in(2) {
         project.plate.outline = PlateOutline::HeadInset {
             bottom: number(random, -40.0),

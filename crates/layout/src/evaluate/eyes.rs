@@ -3,6 +3,7 @@
 use nalgebra::{Point3, Vector3};
 
 use super::Rules;
+use super::drives::finite;
 use crate::angle::Degrees;
 use crate::drive::{Drive, Returns};
 use crate::geometry::hull::Disc;
@@ -88,7 +89,7 @@ impl Rules<'_> {
         let ranges = &self.laid.ranges;
         let seated = Seated::out(self.project, index, ranges, ring, clearance, pulls);
         figures.play_left_mm = Some(seated.play_left);
-        figures.pull_needed_n = Some(seated.pull_needed);
+        figures.pull_needed_n = finite(seated.pull_needed);
         let [x, y] = self.project.eyes[index].centre;
         let front = ring.seat.centre_height + ring.seat.ball_radius;
         let limit = self.limit(Rule::Seated);

@@ -2,6 +2,10 @@
 
 mod projects;
 mod random;
+pub(crate) mod space;
 
-pub(crate) use projects::{around, eye, finding, lidded_pair, pair, random_lids, star};
+pub(crate) use projects::{
+    around, chained_eyes, eye, finding, lidded_pair, pair, random_lids, rod, rodded_pair, side_of,
+    star,
+};
 pub(crate) use random::Random;

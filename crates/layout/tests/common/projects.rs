@@ -11,6 +11,7 @@ use layout::parts::Parts;
 use layout::plate::{Plate, PlateOutline};
 use layout::project::VERSION;
 use layout::ring::Ring;
+use layout::rod::Rod;
 use layout::seat::Seat;
 use layout::tie::TieSlot;
 use layout::title_block::TitleBlock;
@@ -218,4 +219,41 @@ pub(crate) fn finding<'a>(report: &'a Report, rule: Rule, part: &str) -> &'a Fin
     let found = |finding: &&Finding| finding.id == id && finding.part == part;
     let finding = report.findings.iter().find(found);
     finding.unwrap_or_else(|| panic!("there is no {id} of the {part}"))
+}
+
+/// A rod between the two eyes of the pair, between tips of both that lie alike.
+pub(crate) fn rod(driver: Moves, follower: Moves, tip: [f64; 3]) -> Rod {
+    Rod {
+        name: "link".to_owned(),
+        driver,
+        follower,
+        driver_tip: tip,
+        follower_tip: tip,
+    }
+}
+
+/// The side turn of an eye.
+pub(crate) fn side_of(eye: usize) -> Moves {
+    let turn = Turn::Side;
+    Moves::Gaze { eye, turn }
+}
+
+/// The lidded pair with a rod from the left eye's side turn to the right one's.
+pub(crate) fn rodded_pair() -> Project {
+    let mut project = lidded_pair();
+    project.rods = vec![rod(side_of(0), side_of(1), [0.0, 0.0, -30.0])];
+    project
+}
+
+/// Four eyes in a row, each taken along by the one before.
+pub(crate) fn chained_eyes() -> Project {
+    let mut project = pair();
+    project.eyes = [-75.0, -25.0, 25.0, 75.0].map(|x| eye([x, 0.0])).into();
+    project.drives.truncate(1);
+    let tip = [0.0, 0.0, -30.0];
+    // Not in the order in which they move each other.
+    project.rods = [(2, 3), (0, 1), (1, 2)]
+        .map(|(driver, follower)| rod(side_of(driver), side_of(follower), tip))
+        .into();
+    project
 }

@@ -1,0 +1,47 @@
+//! Vectors and turns for tests that turn things by hand, sharing nothing with the core.
+
+pub(crate) type Vector = [f64; 3];
+
+pub(crate) fn add(a: Vector, b: Vector) -> Vector {
+    [0, 1, 2].map(|i| a[i] + b[i])
+}
+
+pub(crate) fn scaled(a: Vector, by: f64) -> Vector {
+    a.map(|of| of * by)
+}
+
+pub(crate) fn less(a: Vector, b: Vector) -> Vector {
+    add(a, scaled(b, -1.0))
+}
+
+pub(crate) fn dot(a: Vector, b: Vector) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+pub(crate) fn cross(a: Vector, b: Vector) -> Vector {
+    [
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    ]
+}
+
+pub(crate) fn length(a: Vector) -> f64 {
+    dot(a, a).sqrt()
+}
+
+pub(crate) fn unit(a: Vector) -> Vector {
+    a.map(|of| of / length(a))
+}
+
+/// Turned to the side: forward goes to +x.
+pub(crate) fn to_side([x, y, z]: Vector, angle: f64) -> Vector {
+    let (sin, cos) = angle.sin_cos();
+    [x * cos + z * sin, y, z * cos - x * sin]
+}
+
+/// Lifted: forward goes up.
+pub(crate) fn lifted([x, y, z]: Vector, angle: f64) -> Vector {
+    let (sin, cos) = angle.sin_cos();
+    [x, y * cos + z * sin, z * cos - y * sin]
+}
