@@ -18,7 +18,7 @@ pub mod fewer_points;
 pub mod field;
 pub mod force;
 pub mod four_bar;
-mod fresh_drive;
+mod fresh;
 pub mod gaze;
 pub mod geometry;
 pub mod guard;

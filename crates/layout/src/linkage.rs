@@ -194,6 +194,16 @@ impl Linkage {
         ]
     }
 
+    /// The pose of the driver in which the rod was fitted.
+    pub fn fitted(&self) -> Pose {
+        self.driver.turned.rest()
+    }
+
+    /// The turns of both parts as the rod was fitted, the driver's first.
+    pub fn rest(&self) -> [f64; 2] {
+        [&self.driver, &self.follower].map(|arm| arm.turned.rest().own)
+    }
+
     /// The levers at both ends in a pose of the driver, each from its axis, or its ball's centre, to its
     /// tip; the driver's first.
     pub fn levers_at(&self, pose: Pose) -> [[Place; 2]; 2] {
@@ -220,7 +230,7 @@ impl Linkage {
     /// How far the follower parts from turning as its driver does, over all poses: both by the same angle
     /// to the same side, or for lids both open alike.
     pub fn difference(&self) -> Worst {
-        let [driver, follower] = [&self.driver, &self.follower].map(|arm| arm.turned.rest().own);
+        let [driver, follower] = self.rest();
         self.largest(|pose, followed| ((followed.own - follower) - (pose.own - driver)).abs())
     }
 

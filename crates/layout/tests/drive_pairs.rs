@@ -5,6 +5,7 @@ use layout::field::DriveField;
 use layout::handle::{Handle, Place};
 use layout::laid_drive::undriven;
 use layout::lid::{Lids, Which};
+use layout::rod::Rod;
 use layout::{Edit, Project, State, evaluate};
 
 use crate::common::pair;
@@ -173,4 +174,28 @@ fn fresh_drives_of_everything_that_lacks_one_can_work_and_nothing_lacks_one_then
     names.sort();
     names.dedup();
     assert_eq!(names.len(), project.drives.len());
+}
+
+#[test]
+fn a_fresh_rod_lets_two_eyes_turn_alike_until_none_is_left_to_tie() {
+    let project = pair();
+    let rod = Rod::fresh(&project).expect("two eyes can be tied");
+    let tied = applied(&project, &Edit::AddRod(rod));
+    assert_eq!(Rod::fresh(&tied), None);
+    let figures = &evaluate(&tied).figures.rods[0];
+    assert!(
+        figures.follower_difference_deg.unwrap() < 1e-9,
+        "{figures:?}"
+    );
+    // What drives one eye now drives both.
+    let mut one = tied.clone();
+    one.gaze.lift = layout::Degrees(0.0);
+    let side = |eye| Moves::Gaze {
+        eye,
+        turn: Turn::Side,
+    };
+    one.drives = vec![Drive::fresh(&one, side(0))];
+    assert!(!undriven(&one).contains(&side(1)));
+    one.rods.clear();
+    assert!(undriven(&one).contains(&side(1)));
 }

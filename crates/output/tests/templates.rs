@@ -2,7 +2,7 @@
 
 use layout::geometry::segment::Segment;
 use output::Drawing;
-use output::cut::{CutPart, FOAM_CLEARANCE};
+use output::cut::CutPart;
 use output::drawing::{Layer, Stroke};
 use output::sheet::{PaperChoice, SheetOptions};
 
@@ -59,9 +59,16 @@ fn a_template_is_drawn_cleanly_with_its_bar_title_and_cautions() {
 }
 
 #[test]
-fn foam_holes_stand_off_what_the_rings_sweep() {
-    for case in demos() {
-        let pages = case.pages(&of(CutPart::Foam)).unwrap();
+fn foam_holes_stand_off_what_the_rings_sweep_as_far_as_is_asked() {
+    for (case, clearance) in { demos().into_iter() }.zip([3.0, 1.5, 4.2].into_iter().cycle()) {
+        let asked = SheetOptions {
+            foam_clearance: clearance,
+            ..of(CutPart::Foam)
+        };
+        let pages = case.pages(&asked).unwrap();
+        let said = format!("and {clearance} mm around it");
+        let texts = pages.iter().flat_map(|page| &page.texts);
+        assert!({ texts }.any(|text| text.text.contains(&said)), "{said}");
         assert_eq!(pages.len(), 1, "{}", case.name);
         let circles: Vec<_> = cut_lines(&pages[0])
             .into_iter()
@@ -74,7 +81,7 @@ fn foam_holes_stand_off_what_the_rings_sweep() {
         let figures = &case.report.figures.eyes;
         for ((circle, eye), figures) in circles.iter().zip(&case.laid.eyes).zip(figures) {
             let sweep = figures.sweep_reach_mm.unwrap();
-            assert!((circle.radius - sweep - FOAM_CLEARANCE).abs() < 1e-9);
+            assert!((circle.radius - sweep - clearance).abs() < 1e-9);
             let off = circle.centre - circles[0].centre;
             let own = eye.centre - case.laid.eyes[0].centre;
             assert!((off - own).norm() < 1e-9);

@@ -168,6 +168,29 @@ fn undo_takes_what_was_refused_out_of_its_field() {
 }
 
 #[test]
+fn a_rod_takes_the_other_eye_along_where_the_sliders_say() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    click(&mut window, "Tie two eyes by a rod");
+    assert_eq!(project(&window).rods.len(), 1);
+    // The levers are made unlike: the follower turns more than its driver.
+    enter(&mut window, "rod, following end: Forward", "-24");
+    let [_, _, z] = project(&window).rods[0].follower_tip;
+    assert_eq!(z, -24.0);
+    window.get_by_label("side").set_value_accesskit(15.0);
+    window.run();
+    let desk = window.state().desk();
+    let [driver, follower] = [0, 1].map(|eye| desk.pose_of(eye).side.to_degrees());
+    assert!(follower > driver + 1.0, "{driver} {follower}");
+    let difference = desk.report().figures.rods[0].follower_difference_deg;
+    assert!(difference.is_some_and(|difference| difference > follower - driver));
+    click(&mut window, "Remove this rod");
+    assert!(project(&window).rods.is_empty());
+    press(&mut window, CTRL, Key::Z);
+    assert_eq!(project(&window).rods.len(), 1);
+}
+
+#[test]
 fn the_guard_is_turned_and_the_hand_measured() {
     let mut window = window();
     go_to(&mut window, Key::Num6);

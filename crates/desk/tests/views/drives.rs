@@ -160,3 +160,36 @@ fn the_cut_has_handles_of_the_chosen_eye_s_drives_only_and_in_their_step_only() 
     harness.run();
     assert!(!in_cut(&harness, "right gaze"));
 }
+
+#[test]
+fn an_end_of_a_rod_is_taken_where_its_eye_has_turned_it() {
+    let mut harness = bench(Step::Drives);
+    let desk = &mut harness.state_mut().desk;
+    let rod = layout::rod::Rod::fresh(desk.project()).expect("two eyes");
+    desk.apply(&layout::Edit::AddRod(rod)).unwrap();
+    desk.pose.side = 0.3;
+    harness.run();
+    let shown = |harness: &Harness<'_, Bench>| {
+        let desk = &harness.state().desk;
+        let driver = desk.project().rods[0].driver;
+        let linkage = desk.laid().rods[0].as_ref().unwrap();
+        linkage.ends_at(desk.stance_of(driver))[1]
+    };
+    let before = shown(&harness);
+    let scale = harness.state().camera.scale();
+    let end = press_and_move(&mut harness, "rod, following end", vec2(9.0, 6.0));
+    let_go(&mut harness, end);
+    let after = shown(&harness);
+    // The rod's length changes with the joint's place, and with it how far its eye turns: the joint
+    // comes where the pointer is while the lever keeps its turn, so only nearly there.
+    let off = (after - before) - layout::geometry::space::Way::new(9.0 / scale, -6.0 / scale, 0.0);
+    assert!(off.norm() < 1.5, "{off}");
+    assert!((after.x - before.x).abs() > 1.0);
+    assert_eq!(
+        harness.state().desk.selected,
+        Some(layout::handle::Handle::Rod(
+            0,
+            layout::rod::RodEnd::Follower
+        ))
+    );
+}

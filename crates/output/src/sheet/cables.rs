@@ -5,9 +5,9 @@ use layout::geometry::{Point, Vector};
 
 use super::canvas::Canvas;
 use super::pieces::{inside, kept};
-use super::scene::{Scene, SceneDrive};
+use super::scene::Scene;
 use super::style::NARROW;
-use crate::drawing::{Layer, LineType, Stroke};
+use crate::drawing::{Bounds, Layer, LineType, Stroke};
 
 /// Radius of the circle at a lever tip, mm: a small hole for the wire. Own choice.
 const TIP: f64 = 0.8;
@@ -21,34 +21,49 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene) {
     }
     let within = scene.bounds();
     for drive in &scene.drives {
-        for stroke in lines(drive) {
-            for part in kept(&stroke, |piece| inside(piece, &within)) {
-                canvas.stroke(part);
-            }
+        for places in [&drive.lever[..], &drive.cable, &drive.sheath] {
+            line(canvas, &within, places);
         }
-        let tip = drive.lever[1];
-        let reach = Vector::repeat(TIP);
-        if within.holds(&crate::drawing::Bounds {
-            low: tip - reach,
-            high: tip + reach,
-        }) {
-            let line = LineType::Continuous;
-            canvas.stroke(Stroke::circle(tip, TIP, line, NARROW, Layer::Drive));
+        tip(canvas, &within, drive.lever[1]);
+    }
+    for rod in &scene.rods {
+        let ends = rod.levers.map(|lever| lever[1]);
+        for places in [&rod.levers[0], &rod.levers[1], &ends] {
+            line(canvas, &within, places);
+        }
+        for end in ends {
+            tip(canvas, &within, end);
         }
     }
 }
 
-/// The lever, the cable line and the sheath's middle.
-fn lines(drive: &SceneDrive) -> impl Iterator<Item = Stroke> {
-    let paths = [&drive.lever[..], &drive.cable[..], &drive.sheath[..]];
-    let strokes = paths.map(|places| Stroke {
+/// A line of something that moves, through places.
+fn line(canvas: &mut Canvas, within: &Bounds, places: &[Point]) {
+    let stroke = Stroke {
         path: through(places),
         closed: false,
         line: LineType::LongDashedDoubleDotted,
         width: NARROW,
         layer: Layer::Drive,
-    });
-    strokes.into_iter().filter(|stroke| !stroke.path.is_empty())
+    };
+    if !stroke.path.is_empty() {
+        for part in kept(&stroke, |piece| inside(piece, within)) {
+            canvas.stroke(part);
+        }
+    }
+}
+
+/// The hole in a lever's tip.
+fn tip(canvas: &mut Canvas, within: &Bounds, at: Point) {
+    let reach = Vector::repeat(TIP);
+    let around = Bounds {
+        low: at - reach,
+        high: at + reach,
+    };
+    if within.holds(&around) {
+        let line = LineType::Continuous;
+        canvas.stroke(Stroke::circle(at, TIP, line, NARROW, Layer::Drive));
+    }
 }
 
 /// The straight lines from each place to the next.

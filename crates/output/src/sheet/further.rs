@@ -1,4 +1,4 @@
-//! The pages that follow the plate's: the side cut and the table of drives.
+//! The pages that follow the plate's: the side cut and the tables of drives and rods.
 
 use layout::geometry::Point;
 
@@ -8,6 +8,7 @@ use super::drive_table;
 use super::error::SheetError;
 use super::gauge;
 use super::parts::{MOST_ROWS, part, stretches};
+use super::rod_table;
 use super::room::Room;
 use super::side::{self, SCALES};
 use super::style::NOTE;
@@ -48,13 +49,16 @@ pub(super) fn pages(
         frame,
         with_title,
     };
-    let table = drive_table::drives(subject);
-    if let Some(page) = site.cut(eye, table.as_ref()) {
+    let tables = [drive_table::drives(subject), rod_table::rods(subject)];
+    let tables: Vec<Table> = tables.into_iter().flatten().collect();
+    if let Some(page) = site.cut(eye, &tables) {
         return Ok(vec![page]);
     }
-    let tables = table.map_or_else(Vec::new, |table| table.in_pieces(MOST_ROWS));
-    let tables = tables.iter().map(|table| site.table(table));
-    let pages = std::iter::once(site.cut(eye, None)).chain(tables);
+    let tables = tables
+        .into_iter()
+        .flat_map(|table| table.in_pieces(MOST_ROWS));
+    let tables = tables.map(|table| site.table(&table));
+    let pages = std::iter::once(site.cut(eye, &[])).chain(tables);
     let all: Option<Vec<Further>> = pages.collect();
     all.ok_or_else(|| SheetError::no_room(subject.project))
 }
@@ -67,8 +71,8 @@ struct Site<'a> {
 }
 
 impl Site<'_> {
-    /// The page with the cut through an eye, at the largest scale that fits with a table beside it.
-    fn cut(&self, eye: usize, table: Option<&Table>) -> Option<Further> {
+    /// The page with the cut through an eye, at the largest scale that fits with some tables beside it.
+    fn cut(&self, eye: usize, tables: &[Table]) -> Option<Further> {
         let name = self.subject.project.eye_name(eye);
         SCALES.into_iter().find_map(|scale| {
             let view = side::draw(self.subject, eye, scale)?;
@@ -78,7 +82,7 @@ impl Site<'_> {
             };
             let words = WORD_WIDTHS.map(|width| words(&name, width)).to_vec();
             let mut parts = vec![part(words, Corner::LowerLeft, false)];
-            parts.extend(table.map(in_corner));
+            parts.extend(tables.iter().map(in_corner));
             self.arranged(shown, view, parts)
         })
     }
@@ -86,7 +90,7 @@ impl Site<'_> {
     /// A page of a table alone.
     fn table(&self, table: &Table) -> Option<Further> {
         let shown = Shown {
-            what: "Drives".to_owned(),
+            what: table.heading.clone(),
             scale: None,
         };
         self.arranged(shown, Drawing::default(), vec![in_corner(table)])

@@ -17,6 +17,7 @@ mod notes;
 mod paper;
 mod parts;
 mod pieces;
+mod rod_table;
 mod room;
 mod scene;
 mod side;
@@ -92,6 +93,7 @@ pub fn sheet_pages(
         report,
         unit: options.unit,
         part,
+        foam_clearance: options.foam_clearance,
         seen,
         date: &options.date,
         scene,

@@ -15,6 +15,11 @@ pub(super) fn anchor(index: usize) -> String {
     format!("A{}", index + 1)
 }
 
+/// A rod, by its index.
+pub(super) fn rod(index: usize) -> String {
+    format!("R{}", index + 1)
+}
+
 /// A drive with its holes, by its index.
 pub(super) fn drive(index: usize) -> String {
     format!("D{}", index + 1)

@@ -32,6 +32,8 @@ pub(super) struct Scene {
     pub(super) lugs: Vec<Outline>,
     /// The drives that can be worked out, in the project's order.
     pub(super) drives: Vec<SceneDrive>,
+    /// The rods that can be worked out, in the project's order.
+    pub(super) rods: Vec<SceneRod>,
     /// The least rim and the two points between which it lies.
     pub(super) rim: Option<(f64, [Point; 2])>,
 }
@@ -88,6 +90,12 @@ pub(super) struct SceneDrive {
     pub(super) holes: Vec<SceneSlot>,
 }
 
+/// A rod of the view as it was fitted: both parts at rest.
+pub(super) struct SceneRod {
+    /// Both levers, each from its axis to its tip.
+    pub(super) levers: [[Point; 2]; 2],
+}
+
 impl Scene {
     pub(super) fn of(project: &Project, laid: &Laid, report: &Report, seen: Seen) -> Self {
         let disc = |disc: Disc| Disc {
@@ -116,7 +124,13 @@ impl Scene {
             .filter_map(|eye| eye.lugs.as_ref())
             .flatten();
         let drives = laid.drives.iter().enumerate();
+        let plan = |place: Place| seen.point(Point::new(place.x, place.y));
+        let rods = laid.rods.iter().filter_map(|rod| rod.as_ref().ok());
+        let rods = rods.map(|rod| SceneRod {
+            levers: rod.levers_at(rod.fitted()).map(|ends| ends.map(plan)),
+        });
         Self {
+            rods: rods.collect(),
             lugs: lugs.map(|lug| seen.outline(&lug.plan())).collect(),
             drives: drives
                 .filter_map(|(index, drive)| SceneDrive::of(index, drive, seen))

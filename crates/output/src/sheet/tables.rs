@@ -5,7 +5,6 @@ use super::dimensions;
 use super::names;
 use super::style::NOTE;
 use super::view::{SAME, Subject};
-use crate::cut::FOAM_CLEARANCE;
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
 use crate::seen::Seen;
@@ -121,7 +120,7 @@ pub(super) fn foam_holes(subject: &Subject<'_>) -> Table {
         numbers("x", eyes.iter().map(|eye| length(eye.centre.x))),
         numbers("y", eyes.iter().map(|eye| length(eye.centre.y))),
     ];
-    let clearance = subject.unit.format_with_symbol(FOAM_CLEARANCE);
+    let clearance = subject.unit.format_with_symbol(subject.foam_clearance);
     Table {
         heading: "Holes".to_owned(),
         columns,

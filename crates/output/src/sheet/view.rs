@@ -35,6 +35,8 @@ pub(super) struct Subject<'a> {
     pub(super) unit: LengthUnit,
     /// The part that the view shows.
     pub(super) part: CutPart,
+    /// How far the foam's holes stand off what the rings sweep, mm.
+    pub(super) foam_clearance: f64,
     pub(super) seen: Seen,
     /// Date of issue, YYYY-MM-DD.
     pub(super) date: &'a str,

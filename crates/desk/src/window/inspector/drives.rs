@@ -9,7 +9,7 @@ use layout::lid::Which;
 use layout::report::DriveFigures;
 use layout::{Edit, Project, laid_drive};
 
-use super::{angle, apply, drive_charts, length, mirror_switch, number_set_by, shown};
+use super::{angle, apply, drive_charts, length, mirror_switch, number_set_by, rods, shown};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::pieces;
@@ -52,6 +52,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     pieces::group(ui, "Another one", false);
     add(ui, desk);
+    rods::show(ui, desk);
 }
 
 fn choose(ui: &mut Ui, desk: &mut Desk) {
@@ -306,6 +307,10 @@ fn show_figures(ui: &mut Ui, desk: &Desk, figures: &DriveFigures) {
         ("Pull error", angle(figures.pull_error_deg)),
         ("Least arm, of the lever", share(figures.arm_share)),
         ("Wire without sheath", length(desk, figures.unsupported_mm)),
+        (
+            "Drawn by the other turn",
+            length(desk, figures.crosstalk_mm),
+        ),
         ("Straight behind the stop", length(desk, figures.lead_mm)),
         ("Sheath, cut to", length(desk, figures.sheath_mm)),
         ("Wire, cut to", length(desk, figures.inner_mm)),

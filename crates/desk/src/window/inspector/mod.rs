@@ -15,6 +15,7 @@ mod plate;
 mod preview;
 mod ring;
 mod ring_charts;
+mod rods;
 mod seated;
 mod sheet;
 mod slots;

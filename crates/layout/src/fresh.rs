@@ -1,7 +1,8 @@
-//! A drive to start with.
+//! Drives and rods to start with.
 
 use crate::drive::{Cable, Drive, End, Moves, Turn};
 use crate::project::Project;
+use crate::rod::{self, Rod};
 
 /// A thin steel wire in a plastic sheath: own choice, in the range of what is sold for it.
 const CABLE: Cable = Cable {
@@ -87,6 +88,32 @@ impl Drive {
     }
 }
 
+impl Rod {
+    /// A rod between stalks behind two balls, which lets one eye take another along to the side; None
+    /// if no eye is left that does not follow another.
+    ///
+    /// Only side turns come about by themselves: of eyes that lie level, lifts and lids turn about one
+    /// line, along which a rod pulls nothing.
+    pub fn fresh(project: &Project) -> Option<Self> {
+        let side = |eye: usize| Moves::Gaze {
+            eye,
+            turn: Turn::Side,
+        };
+        let free = |eye: &usize| !project.rods.iter().any(|rod| rod.follower == side(*eye));
+        let driver = side((0..project.eyes.len()).find(free)?);
+        let tied = |eye: &usize| rod::chain(&project.rods, driver).any(|part| part == side(*eye));
+        let mut others = (0..project.eyes.len()).filter(free);
+        let follower = side(others.find(|eye| !tied(eye))?);
+        Some(Self {
+            name: fresh("rod".to_owned(), project.rods.iter().map(|rod| &rod.name)),
+            driver,
+            follower,
+            driver_tip: fresh_tip(project, driver),
+            follower_tip: fresh_tip(project, follower),
+        })
+    }
+}
+
 impl Moves {
     /// The end of its turn that a sheath starts from, if nothing speaks against it.
     pub fn usual_near(self) -> End {
@@ -131,11 +158,15 @@ fn usual_name(project: &Project, moves: Moves) -> String {
     format!("{}, {}", project.eye_name(moves.eye()), moves.noun())
 }
 
-/// The usual name, with a number if another drive has it.
 fn fresh_name(project: &Project, moves: Moves) -> String {
-    let usual = usual_name(project, moves);
+    let names = project.drives.iter().map(|drive| &drive.name);
+    fresh(usual_name(project, moves), names)
+}
+
+/// A name, with a number if it is taken.
+fn fresh<'a>(usual: String, taken: impl Iterator<Item = &'a String> + Clone) -> String {
     let numbered = (2..).map(|number| format!("{usual} {number}"));
     let mut names = [usual.clone()].into_iter().chain(numbered);
-    let taken = |name: &String| project.drives.iter().any(|drive| drive.name == *name);
-    names.find(|name| !taken(name)).unwrap_or(usual)
+    let free = names.find(|name| !taken.clone().any(|other| other == name));
+    free.unwrap_or(usual)
 }
