@@ -1,14 +1,16 @@
 //! How long a drag waits: `evaluate` on an ordinary pair whose head has 200 points, straight and
 //! smoothed, and a whole frame of a drag. The aim is 60 µs for `evaluate` without drives. A frame of a
-//! drag of a lever's tip or a route's point among six drives may take 2 ms.
+//! drag of a lever's tip or a route's point among six drives, or of a rod's end, may take 2 ms.
 
 use std::hint::black_box;
 
 use criterion::Criterion;
+use layout::drive::{Moves, Turn};
 use layout::edit::Edit;
 use layout::geometry::polygon;
 use layout::handle::{Handle, Place};
 use layout::head;
+use layout::rod::RodEnd;
 use layout::{Project, evaluate};
 
 #[path = "../tests/common/projects.rs"]
@@ -108,9 +110,36 @@ fn drives(criterion: &mut Criterion) {
     }
 }
 
+/// Drags an end of one of two rods, which take one eye's side turn and lift to the other.
+fn rods(criterion: &mut Criterion) {
+    let mut project = projects::rodded_pair();
+    project.gaze.lift = layout::Degrees(12.0);
+    let [driver, follower] = [0, 1].map(|eye| Moves::Gaze {
+        eye,
+        turn: Turn::Lift,
+    });
+    project
+        .rods
+        .push(projects::rod(driver, follower, [0.0, -18.0, -28.0]));
+    assert_eq!(project.check(), Ok(()));
+    let drag = Edit::MoveRodEnd {
+        rod: 0,
+        end: RodEnd::Driver,
+        to: [-28.0, 0.5, -26.0],
+    };
+    criterion.bench_function("a frame of a drag of a rod's end", |bencher| {
+        bencher.iter(|| {
+            black_box(&drag)
+                .apply(&project)
+                .map(|moved| evaluate(&moved))
+        });
+    });
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args();
     benches(&mut criterion);
     drives(&mut criterion);
+    rods(&mut criterion);
     criterion.final_summary();
 }

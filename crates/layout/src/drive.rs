@@ -29,7 +29,7 @@ pub struct Drive {
     pub via: Vec<[f64; 3]>,
     /// Where the sheath leaves, in the plate's frame.
     pub exit: [f64; 3],
-    /// What the moved thing resists with, N·mm.
+    /// What the moved thing resists with, and all that follows it by rods, N·mm.
     pub torque_nmm: f64,
     /// What takes the moved thing back; a spring, if a file does not say.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]

@@ -21,7 +21,8 @@ pub struct Linkage {
     pub length: f64,
     /// The two ends of the driver's turn, the lower one first.
     pub driver_range: [f64; 2],
-    /// Largest other turn of both eyes that is used together with this one, to both sides.
+    /// Largest other turn of the driver's eye that is used together with this one, to both sides; the
+    /// follower's eye is taken to make the same.
     pub other: f64,
     /// The two ends of the follower's turn over all poses of its driver, or why it cannot follow.
     pub follows: Result<[f64; 2], Stuck>,
@@ -110,7 +111,7 @@ impl Linkage {
         let mut linkage = Self {
             length,
             driver_range: [range[0].min(range[1]), range[0].max(range[1])],
-            other: { ranges.other(project, rod.driver) }.max(ranges.other(project, rod.follower)),
+            other: ranges.other(project, rod.driver),
             follows: Ok([follower.turned.rest().own; 2]),
             planar: planar(&driver, &follower, axes[0]),
             sense: axes[0].dot(&axes[1]).signum(),

@@ -1,4 +1,4 @@
-//! The rules about levers, pulls and forces (DESIGN 7).
+//! The rules about levers, pulls and forces.
 
 use super::Rules;
 use crate::angle::Degrees;

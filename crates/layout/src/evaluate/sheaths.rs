@@ -1,4 +1,4 @@
-//! The rules about sheaths: their routes, what they come near, and their holes in the plate (DESIGN 7).
+//! The rules about sheaths: their routes, what they come near, and their holes in the plate.
 
 use super::drives::finite;
 use super::{Rules, nearest, outside};
