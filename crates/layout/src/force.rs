@@ -1,5 +1,5 @@
 //! Forces on a cable: what the lever needs, what friction adds on the way to the hand, and what bare
-//! wire can push (DESIGN 7).
+//! wire can push.
 
 use std::f64::consts::PI;
 

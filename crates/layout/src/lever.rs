@@ -7,7 +7,7 @@ use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{self, Near, Piece, Place};
 use crate::pull::{Pose, Pull};
 
-/// Width of a lever where no lid says it, mm: that of the lids' levers, DESIGN 5.
+/// Width of a lever where no lid says it, mm: that of the lids' levers. Own choice.
 pub const WIDTH: f64 = 5.0;
 
 /// A lever bar over its whole turn: from its axis to its tip, or for a gaze from the ball to the tip.

@@ -5,13 +5,14 @@ use std::f64::consts::FRAC_PI_2;
 
 use nalgebra::Rotation3;
 
-use crate::drive::{Drive, End, Moves, Turn};
+use crate::drive::{Drive, End, Moves, Returns, Turn};
 use crate::geometry::space::{Place, Way};
 use crate::lid::Which;
 use crate::problem::{Problem, SMALLEST};
 use crate::project::Project;
-use crate::search;
+use crate::search::{self, Search};
 use crate::seat::SeatFit;
+use crate::wording;
 
 /// A chord shorter than this, mm, has no direction.
 const NO_CHORD: f64 = 1e-6;
@@ -216,40 +217,50 @@ impl Pull {
     /// For a stop on the cable line and no other turn these are closed forms: with q = standoff +
     /// r·sin(Δ/2) and D² = q² + r²·cos²(Δ/2), the error asin(r/D) − atan(r·cos(Δ/2)/q) where the wire
     /// touches the tip's circle, the arm cos(Δ/2) at both ends, the wire longest at the far end. Else
-    /// they are searched for (see [`search::largest`]).
+    /// they are searched for (see [`Search::largest`]).
     pub fn worst(&self) -> Worst {
         if self.on_line && self.other == 0.0 {
             return self.worst_on_line();
         }
-        let ([own, other], error) = self.largest(|pulled| pulled.error);
-        let most = self.largest(|pulled| pulled.arm_share).1;
-        let least = -self.largest(|pulled| -pulled.arm_share).1;
+        let search = Search::over(self.ranges(), |[own, other]| self.at(Pose { own, other }));
+        let ([own, other], error) = search.largest(|pulled| pulled.error);
+        let least = -search.largest(|pulled| -pulled.arm_share).1;
         Worst {
             error,
             error_at: Pose { own, other },
-            arm_share: least.max(-most).max(0.0),
-            unsupported: self.largest(|pulled| pulled.unsupported).1,
+            // An arm that never has its sign is as long as the nearest to it.
+            arm_share: if least < 0.0 {
+                (-search.largest(|pulled| pulled.arm_share).1).max(0.0)
+            } else {
+                least
+            },
+            unsupported: search.largest(|pulled| pulled.unsupported).1,
         }
     }
 
-    /// The largest share of a pull, and of a push, that goes forward, toward the audience, over all
-    /// poses that are used together; 0 where none does.
-    pub fn forward(&self) -> [f64; 2] {
-        [1.0, -1.0].map(|sign| {
-            let share = |pulled: Pulled| {
-                let back = self.stop.z - pulled.tip.z;
-                sign * back / pulled.unsupported.max(AT_STOP)
-            };
-            self.largest(share).1.max(0.0)
-        })
+    /// The largest share of a force on the lever that goes forward, toward the audience, over all poses
+    /// that are used together: that of a pull, or of a push, too, where the wire takes its part back.
+    /// 0 where none does.
+    pub fn forward(&self, returns: Returns) -> f64 {
+        let share = |[own, other]: [f64; 2]| {
+            let tip = self.tip_at(Pose { own, other });
+            let wire = tip - self.stop;
+            -wire.z / wire.norm().max(AT_STOP)
+        };
+        let pull = search::largest(self.ranges(), share).1;
+        let push = || search::largest(self.ranges(), |pose| -share(pose)).1;
+        match returns {
+            Returns::Push => pull.max(push()),
+            Returns::Spring | Returns::Elastic => pull,
+        }
+        .max(0.0)
     }
 
-    /// The largest of something over all poses that are used together, and where.
-    fn largest(&self, of: impl Fn(Pulled) -> f64) -> ([f64; 2], f64) {
+    /// The own turn, and the other one that is used together with it, radians.
+    fn ranges(&self) -> [[f64; 2]; 2] {
         let ends = [self.near_pose.own, self.far_pose.own];
         let own = [ends[0].min(ends[1]), ends[0].max(ends[1])];
-        let ranges = [own, [-self.other, self.other]];
-        search::largest(ranges, |[own, other]| of(self.at(Pose { own, other })))
+        [own, [-self.other, self.other]]
     }
 
     fn worst_on_line(&self) -> Worst {
@@ -317,10 +328,10 @@ struct About<'a> {
 
 impl About<'_> {
     fn problem(&self, field: &str, sentence: &str, remedy: &str) -> Problem {
-        let name = &self.drive.name;
+        let drive = wording::drive(&self.drive.name);
         Problem::new(
             format!("drives[{}].{field}", self.index),
-            format!("The drive `{name}` {sentence}."),
+            format!("The {drive} {sentence}."),
             remedy,
         )
     }
@@ -360,7 +371,7 @@ impl About<'_> {
             return Err(self.problem(
                 "near",
                 "has a near end that its turn does not have",
-                "Use `Open` or `Closed` for a lid, `Low` or `High` for a gaze.",
+                "Use open or closed for a lid, low or high for a gaze.",
             ));
         }
         let most = FRAC_PI_2 + crate::limits::TOLERANCE;

@@ -3,6 +3,7 @@
 mod common;
 
 mod draft;
+mod drive_checks;
 mod edits;
 mod fewer_points;
 mod force;
@@ -10,6 +11,7 @@ mod guard;
 mod hand;
 mod history;
 mod hull;
+mod in_front;
 mod iris;
 mod lids;
 mod limits;
@@ -26,6 +28,7 @@ mod ring_search;
 mod route;
 mod seated;
 mod sheaths;
+mod shut_lids;
 mod totality;
 mod tracing;
 mod workshop;

@@ -1,7 +1,7 @@
 //! The drives: what moves, its lever, its cable and the way of its sheath.
 
 use egui::Ui;
-use layout::drive::{Cable, Drive, End, Moves, Returns, Turn};
+use layout::drive::{self, Cable, Drive, End, Moves, Returns, Turn};
 use layout::field::{DriveField, Field};
 use layout::geometry::space::Piece;
 use layout::handle::{Handle, Place};
@@ -299,12 +299,10 @@ fn first_drive(project: &Project, eye: usize) -> Drive {
         None => (2, [0.0, 0.0, -1.5 * radius]),
     };
     let (moves, near) = kind(eye, picked);
+    let what = if upper.is_some() { "lid" } else { "gaze" };
+    let wanted = format!("{} {what}", project.eye_name(eye));
     Drive {
-        name: format!(
-            "{} {}",
-            project.eye_name(eye),
-            if upper.is_some() { "lid" } else { "gaze" }
-        ),
+        name: drive::free_name(&project.drives, &wanted),
         moves,
         tip,
         near,
