@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::lid::Which;
 use crate::problem::{self, Problem};
+use crate::wording;
 
 /// One moved thing with its lever, cable line, sheath stop and route. Lengths in mm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -134,29 +135,10 @@ impl Drive {
     }
 
     pub(crate) fn check(&self, at: &str, eyes: usize) -> Result<(), Problem> {
-        let eye = self.moves.eye();
-        if eye >= eyes {
-            return Err(Problem::new(
-                format!("{at}.moves.eye"),
-                format!("`{at}` moves eye {eye}, and there is none with that index."),
-                format!("Use an index from 0 to {}.", eyes.saturating_sub(1)),
-            ));
+        if self.moves.eye() >= eyes {
+            return Err(self.moves_no_eye(at, eyes));
         }
-        problem::place(&format!("{at}.tip"), self.tip)?;
-        problem::place(&format!("{at}.exit"), self.exit)?;
-        if let Some(stop) = self.stop {
-            problem::place(&format!("{at}.stop"), stop)?;
-        }
-        if self.via.len() > MOST_CORNERS {
-            return Err(Problem::new(
-                format!("{at}.via"),
-                format!("`{at}.via` has more than {MOST_CORNERS} points."),
-                "Remove some.",
-            ));
-        }
-        for (index, via) in self.via.iter().enumerate() {
-            problem::place(&format!("{at}.via[{index}]"), *via)?;
-        }
+        self.check_places(at)?;
         problem::size_or_none(&format!("{at}.standoff"), self.standoff)?;
         problem::size_or_none(&format!("{at}.lead"), self.lead)?;
         problem::within(
@@ -167,6 +149,70 @@ impl Drive {
         )?;
         self.cable.check(&format!("{at}.cable"))
     }
+
+    /// That the eye it moves is none of the project's.
+    pub(crate) fn moves_no_eye(&self, at: &str, eyes: usize) -> Problem {
+        let drive = wording::drive(&self.name);
+        Problem::new(
+            format!("{at}.moves.eye"),
+            format!("The {drive} moves an eye that is not there."),
+            format!(
+                "Let it move another; in a file, eyes count from 0 to {}.",
+                eyes.saturating_sub(1)
+            ),
+        )
+    }
+
+    fn check_places(&self, at: &str) -> Result<(), Problem> {
+        let drive = wording::drive(&self.name);
+        let check = |field: &str, name: &str, place: [f64; 3]| {
+            let checked = problem::place(&format!("{at}.{field}"), place);
+            checked.map_err(|problem| problem.called(&format!("{name} of the {drive}")))
+        };
+        check("tip", "The lever tip", self.tip)?;
+        check("exit", "The exit", self.exit)?;
+        if let Some(stop) = self.stop {
+            check("stop", "The sheath stop", stop)?;
+        }
+        if self.via.len() > MOST_CORNERS {
+            return Err(Problem::new(
+                format!("{at}.via"),
+                format!("The route of the {drive} has more than {MOST_CORNERS} points."),
+                "Remove some.",
+            ));
+        }
+        for (index, &via) in self.via.iter().enumerate() {
+            let name = format!("Route point {}", index + 1);
+            check(&format!("via[{index}]"), &name, via)?;
+        }
+        Ok(())
+    }
+}
+
+/// Refuses drives of which one has no name, or two have the same: tables and file names tell them
+/// apart by nothing else.
+pub(crate) fn check_names(drives: &[Drive], at: &str) -> Result<(), Problem> {
+    for (index, drive) in drives.iter().enumerate() {
+        let field = format!("{at}[{index}].name");
+        let name = drive.name.trim();
+        if name.is_empty() {
+            let sentence = "A drive has no name.";
+            return Err(Problem::new(field, sentence, "Give it one of its own."));
+        }
+        if is_taken(&drives[..index], name) {
+            let sentence = format!("Two drives are called “{name}”.");
+            return Err(Problem::new(
+                field,
+                sentence,
+                "Give each a name of its own.",
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn is_taken(drives: &[Drive], name: &str) -> bool {
+    drives.iter().any(|drive| drive.name.trim() == name.trim())
 }
 
 impl Cable {
@@ -180,6 +226,17 @@ impl Cable {
             0.001..=1e4,
             "GPa",
         )?;
-        problem::within(&format!("{at}.friction"), self.friction, 0.0..=10.0, "")
+        problem::within(&format!("{at}.friction"), self.friction, 0.0..=10.0, "")?;
+        if self.inner_diameter >= self.sheath_diameter {
+            return Err(Problem::new(
+                format!("{at}.inner_diameter"),
+                format!(
+                    "The wire, {} mm, is at least as thick as its sheath, {} mm.",
+                    self.inner_diameter, self.sheath_diameter
+                ),
+                "Use a thinner wire, or a thicker sheath first.",
+            ));
+        }
+        Ok(())
     }
 }

@@ -105,7 +105,7 @@ impl Rod {
         let mut others = (0..project.eyes.len()).filter(free);
         let follower = side(others.find(|eye| !tied(eye))?);
         Some(Self {
-            name: fresh("rod".to_owned(), project.rods.iter().map(|rod| &rod.name)),
+            name: free_name("rod", project.rods.iter().map(|rod| rod.name.as_str())),
             driver,
             follower,
             driver_tip: fresh_tip(project, driver),
@@ -159,14 +159,14 @@ fn usual_name(project: &Project, moves: Moves) -> String {
 }
 
 fn fresh_name(project: &Project, moves: Moves) -> String {
-    let names = project.drives.iter().map(|drive| &drive.name);
-    fresh(usual_name(project, moves), names)
+    let names = project.drives.iter().map(|drive| drive.name.as_str());
+    free_name(&usual_name(project, moves), names)
 }
 
-/// A name, with a number if it is taken.
-fn fresh<'a>(usual: String, taken: impl Iterator<Item = &'a String> + Clone) -> String {
-    let numbered = (2..).map(|number| format!("{usual} {number}"));
-    let mut names = [usual.clone()].into_iter().chain(numbered);
-    let free = names.find(|name| !taken.clone().any(|other| other == name));
-    free.unwrap_or(usual)
+/// A name that none of some has: the one that is wanted, or the first free one with a number behind.
+fn free_name<'a>(wanted: &str, names: impl Iterator<Item = &'a str> + Clone) -> String {
+    let numbered = (2..).map(|number| format!("{wanted} {number}"));
+    let mut free = [wanted.to_owned()].into_iter().chain(numbered);
+    let taken = |name: &String| names.clone().any(|other| other.trim() == name.trim());
+    free.find(|name| !taken(name)).unwrap_or_default()
 }

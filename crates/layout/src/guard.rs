@@ -1,6 +1,7 @@
 //! The guard: the mesh behind the plate that keeps the hand off what moves, bent toward the hand (common
 //! practice, no source).
 
+use crate::geometry::outline::Outline;
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};
 use crate::problem::Problem;
@@ -105,6 +106,17 @@ impl Guard {
         self.radius().map_or(2.0 * self.half_chord, |radius| {
             2.0 * radius * self.half_angle()
         })
+    }
+
+    /// Its rectangle seen from the front: chord by length, about the plate's origin.
+    pub fn plan(&self) -> Outline {
+        let (across, along) = (self.half_chord, self.length / 2.0);
+        let (x, y) = match self.axis {
+            GuardAxis::Y => (across, along),
+            GuardAxis::X => (along, across),
+        };
+        let corners = [[x, y], [-x, y], [-x, -y], [x, -y]];
+        Outline::polygon(&corners.map(Point::from))
     }
 
     /// z of its middle, where it stands farthest behind the plate, mm.

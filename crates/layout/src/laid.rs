@@ -73,7 +73,9 @@ impl LaidEye {
         let lids = ranges.lids(project, index).filter(|lids| lids.any());
         let seated = lids.as_ref().zip(seat.as_ref().ok());
         let lugs = seated.map(|(lids, seat)| Lug::pair(centre, lids, seat));
-        let lids = seated.map(|(lids, seat)| lids.fit(*seat));
+        let field = format!("{}.lids", project.parts_field(index));
+        let name = project.eye_name(index);
+        let lids = seated.map(|(lids, seat)| lids.fit(*seat, &field, &name));
         let tips = tips(project, index);
         let reach_of_tips = tips.iter().map(|tip| tip.swept_reach(working_tilt));
         let reach = |ring: &RingFit| reach_of_tips.fold(ring.sweep_reach(working_tilt), f64::max);

@@ -83,13 +83,9 @@ fn pull(
     eyes: &[LaidEye],
     ranges: &Ranges,
 ) -> Result<Pull, Problem> {
-    let eye = project.drives[index].moves.eye();
-    let Some(laid) = eyes.get(eye) else {
-        return Err(Problem::new(
-            format!("drives[{index}].moves.eye"),
-            "There is no eye with that index.",
-            "Use the index of an eye.",
-        ));
+    let drive = &project.drives[index];
+    let Some(laid) = eyes.get(drive.moves.eye()) else {
+        return Err(drive.moves_no_eye(&format!("drives[{index}]"), eyes.len()));
     };
     let seat = laid.seat.as_ref().map_err(Problem::clone)?;
     Pull::of(project, index, seat, ranges)

@@ -8,7 +8,7 @@ use crate::geometry::space::{self, Near, Piece, Place};
 use crate::pull::Pull;
 use crate::turned::Pose;
 
-/// Width of a lever where no lid says it, mm: that of the lids' levers.
+/// Width of a lever where no lid says it, mm: that of the lids' levers. Own choice.
 pub const WIDTH: f64 = 5.0;
 
 /// A lever bar over its whole turn: from its axis to its tip, or for a gaze from the ball to the tip.

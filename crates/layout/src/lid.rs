@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::angle::Degrees;
 use crate::problem::{self, Problem};
 use crate::seat::SeatFit;
+use crate::wording;
 
 /// The lids of an eye and the lugs that carry them. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -151,13 +152,14 @@ impl Lids {
         self.upper.is_some() || self.lower.is_some()
     }
 
-    /// Puts the lids on the ball of `seat`.
-    pub fn fit(&self, seat: SeatFit) -> LidsFit {
+    /// Puts the lids on the ball of `seat`; `at` is their field, and `eye` the name of the eye, for a
+    /// lid that cannot be made.
+    pub(crate) fn fit(&self, seat: SeatFit, at: &str, eye: &str) -> LidsFit {
         let inner_radius = seat.ball_radius + self.gap;
         let outer_radius = inner_radius + self.shell;
         let fit = |which: Which, lid: Option<Lid>| {
             let lid = lid?;
-            Some(lid.possible(which).map(|()| LidFit {
+            Some(lid.possible(which, at, eye).map(|()| LidFit {
                 open: lid.open.radians(),
                 closed: lid.closed.radians(),
                 extent: lid.extent.radians(),
@@ -276,17 +278,18 @@ impl Lid {
     const FARTHEST_TURN: f64 = 90.0;
 
     /// Whether such a lid can be made and turned.
-    fn possible(&self, which: Which) -> Result<(), Problem> {
-        let (name, field) = match which {
-            Which::Upper => ("upper", "parts.lids.upper"),
-            Which::Lower => ("lower", "parts.lids.lower"),
+    fn possible(&self, which: Which, at: &str, eye: &str) -> Result<(), Problem> {
+        let name = wording::lid(which, eye);
+        let field = match which {
+            Which::Upper => format!("{at}.upper"),
+            Which::Lower => format!("{at}.lower"),
         };
         let within = -Self::FARTHEST_TURN..=Self::FARTHEST_TURN;
         for (end, value) in [("open", self.open), ("closed", self.closed)] {
             if !within.contains(&value.0) {
                 return Err(Problem::new(
                     format!("{field}.{end}"),
-                    format!("The {name} lid turns beyond a quarter turn from straight ahead."),
+                    format!("The {name} turns beyond a quarter turn from straight ahead."),
                     "Let its leading edge stay on the front half of the ball.",
                 ));
             }
@@ -294,7 +297,7 @@ impl Lid {
         if self.open < self.closed {
             return Err(Problem::new(
                 format!("{field}.open"),
-                format!("The {name} lid is open farther down its turn than it is shut."),
+                format!("The {name} is open farther down its turn than it is shut."),
                 "Put the open end of its turn beyond the shut one.",
             ));
         }
@@ -303,7 +306,7 @@ impl Lid {
         }
         Err(Problem::new(
             format!("{field}.extent"),
-            format!("The {name} lid reaches over no angle: there is nothing of it."),
+            format!("The {name} reaches over no angle: there is nothing of it."),
             "Give it an extent.",
         ))
     }

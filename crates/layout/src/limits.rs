@@ -190,6 +190,8 @@ rules! {
     LeverPlate lever_plate "levers to plate", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     LidPlate lid_plate "lid edge to plate", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     LidMeeting lid_meeting "lids when shut", "°", AtMost, 0.0, Fixed(-1.0), OWN;
+    LidOverlap lid_overlap "shut lids over each other", "°", AtMost, f64::INFINITY, Fixed(5.0), OWN;
+    LidBall lid_ball "clearance left under the lids for the largest ball", "mm", AtLeast, 0.0, Fixed(0.1), OWN;
     BareBall bare_ball "bare ball behind a shut lid", "mm", AtMost, f64::INFINITY, Fixed(1.0), OWN;
     DriveShape drive_shape "drive can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     Undriven undriven "turns that nothing moves", "", AtMost, f64::INFINITY, Fixed(0.0), OWN;
@@ -206,6 +208,7 @@ rules! {
     SheathLid sheath_lid "sheath to lids", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathWall sheath_wall "sheath to wall", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathGap sheath_gap "sheaths apart", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
+    InFront in_front "lever or sheath in front of the plate", "mm", AtMost, f64::INFINITY, Fixed(0.0), OWN;
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
     RodShape rod_shape "rod can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     RodFollow rod_follow "follower out of step", "°", AtMost, 5.0, Fixed(2.0), OWN;
@@ -213,6 +216,7 @@ rules! {
     GuardShape guard_shape "guard can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
+    GuardWall guard_wall "guard to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     HandRoom hand_room "hand room left over", "mm", AtLeast, 0.0, Fixed(5.0), OWN;
 }
 

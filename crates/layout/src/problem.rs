@@ -27,6 +27,14 @@ impl Problem {
             remedy: remedy.into(),
         }
     }
+
+    /// The same with the field called what the maker calls it, where the sentence speaks of it by its
+    /// path.
+    pub(crate) fn called(mut self, name: &str) -> Self {
+        let path = format!("`{}`", self.field);
+        self.sentence = self.sentence.replacen(&path, name, 1);
+        self
+    }
 }
 
 impl fmt::Display for Problem {
@@ -53,7 +61,7 @@ impl About<'_> {
         let Self { kind, name, at } = self;
         Problem::new(
             format!("{at}.{field}"),
-            format!("The {kind} `{name}` {sentence}."),
+            format!("The {kind} “{name}” {sentence}."),
             remedy,
         )
     }

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::closed_curve::CurveOf;
 use crate::draft::Draft;
-use crate::drive::Drive;
+use crate::drive::{self, Drive};
 use crate::eye::Eye;
 use crate::gaze::{Gaze, SeatedBy};
 use crate::hand::Hand;
@@ -84,6 +84,14 @@ impl Project {
             .unwrap_or(&self.parts)
     }
 
+    /// Where a file has the parts of eye `index`.
+    pub(crate) fn parts_field(&self, index: usize) -> String {
+        match self.eyes.get(index).and_then(|eye| eye.parts.as_ref()) {
+            Some(_) => format!("eyes[{index}].parts"),
+            None => "parts".to_owned(),
+        }
+    }
+
     /// What eye `index` is called.
     pub fn eye_name(&self, index: usize) -> String {
         crate::eye::name(&self.eyes, index)
@@ -161,6 +169,7 @@ impl Project {
         for (index, drive) in self.drives.iter().enumerate() {
             drive.check(&format!("drives[{index}]"), self.eyes.len())?;
         }
+        drive::check_names(&self.drives, "drives")?;
         rod::check_all(&self.rods, self.eyes.len())?;
         self.hand.check("hand")?;
         self.limits.check("limits")?;

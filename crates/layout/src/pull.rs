@@ -3,12 +3,12 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::drive::End;
+use crate::drive::{End, Returns};
 use crate::geometry::space::{Place, Way};
 use crate::problem::{About, Problem};
 use crate::project::Project;
 use crate::ranges::Ranges;
-use crate::search;
+use crate::search::{self, Search};
 use crate::seat::SeatFit;
 use crate::turned::{Arm, NO_LID, Pose, Turned, beyond_quarter};
 
@@ -94,7 +94,7 @@ impl Pull {
             return Err(about.problem(
                 "near",
                 "has a near end that its turn does not have",
-                "Use `Open` or `Closed` for a lid, `Low` or `High` for a gaze.",
+                "Use open or closed for a lid, low or high for a gaze.",
             ));
         }
         if beyond_quarter([low, high]) {
@@ -201,32 +201,43 @@ impl Pull {
     /// For a stop on the cable line and no other turn these are closed forms: with q = standoff +
     /// r·sin(Δ/2) and D² = q² + r²·cos²(Δ/2), the error asin(r/D) − atan(r·cos(Δ/2)/q) where the wire
     /// touches the tip's circle, the arm cos(Δ/2) at both ends, the wire longest at the far end. Else
-    /// they are searched for (see [`search::largest`]).
+    /// they are searched for (see [`Search::largest`]).
     pub fn worst(&self) -> Worst {
         if self.on_line && self.other == 0.0 {
             return self.worst_on_line();
         }
-        let ([own, other], error) = self.largest(|pulled| pulled.error);
-        let most = self.largest(|pulled| pulled.arm_share).1;
-        let least = -self.largest(|pulled| -pulled.arm_share).1;
+        let search = Search::over(self.ranges(), |[own, other]| self.at(Pose { own, other }));
+        let ([own, other], error) = search.largest(|pulled| pulled.error);
+        let least = -search.largest(|pulled| -pulled.arm_share).1;
         Worst {
             error,
             error_at: Pose { own, other },
-            arm_share: least.max(-most).max(0.0),
-            unsupported: self.largest(|pulled| pulled.unsupported).1,
+            // An arm that never has its sign is as long as the nearest to it.
+            arm_share: if least < 0.0 {
+                (-search.largest(|pulled| pulled.arm_share).1).max(0.0)
+            } else {
+                least
+            },
+            unsupported: search.largest(|pulled| pulled.unsupported).1,
         }
     }
 
-    /// The largest share of a pull, and of a push, that goes forward, toward the audience, over all
-    /// poses that are used together; 0 where none does.
-    pub fn forward(&self) -> [f64; 2] {
-        [1.0, -1.0].map(|sign| {
-            let share = |pulled: Pulled| {
-                let back = self.stop.z - pulled.tip.z;
-                sign * back / pulled.unsupported.max(AT_STOP)
-            };
-            self.largest(share).1.max(0.0)
-        })
+    /// The largest share of a force on the lever that goes forward, toward the audience, over all poses
+    /// that are used together: that of a pull, or of a push, too, where the wire takes its part back.
+    /// 0 where none does.
+    pub fn forward(&self, returns: Returns) -> f64 {
+        let share = |[own, other]: [f64; 2]| {
+            let tip = self.tip_at(Pose { own, other });
+            let wire = tip - self.stop;
+            -wire.z / wire.norm().max(AT_STOP)
+        };
+        let pull = search::largest(self.ranges(), share).1;
+        let push = || search::largest(self.ranges(), |pose| -share(pose)).1;
+        match returns {
+            Returns::Push => pull.max(push()),
+            Returns::Spring | Returns::Elastic => pull,
+        }
+        .max(0.0)
     }
 
     /// How far the eye's other turn, used together with the drive's own, draws the wire in or out, mm,
@@ -264,10 +275,9 @@ impl Pull {
         [ends[0].min(ends[1]), ends[0].max(ends[1])]
     }
 
-    /// The largest of something over all poses that are used together, and where.
-    fn largest(&self, of: impl Fn(Pulled) -> f64) -> ([f64; 2], f64) {
-        let ranges = [self.own_range(), [-self.other, self.other]];
-        search::largest(ranges, |[own, other]| of(self.at(Pose { own, other })))
+    /// The own turn, and the other one that is used together with it, radians.
+    fn ranges(&self) -> [[f64; 2]; 2] {
+        [self.own_range(), [-self.other, self.other]]
     }
 
     fn worst_on_line(&self) -> Worst {

@@ -1,4 +1,4 @@
-//! The largest value of a smooth function over a small range of two turns.
+//! The largest values of something smooth over a small range of two turns.
 
 /// Places along each range that are looked at first. A quarter turn to both sides then has one every
 /// 15°, and no function of a lever's pose has two peaks nearer together than that.
@@ -14,81 +14,117 @@ const SHORTEST: f64 = 1e-5;
 /// Most steps of one climb: each halving of the step is followed by a few steps at most.
 const MOST_STEPS: usize = 500;
 
-/// Where in `ranges`, radians, `of` is largest, and its value there.
-///
-/// A grid is looked over, and from its highest peaks the value is followed upward, along the ranges
-/// and aslant, by steps that are halved where none leads up. The answer is no place that was not
-/// looked at.
+/// Where in `ranges`, radians, `of` is largest, and its value there; see [`Search::largest`].
 pub(crate) fn largest(ranges: [[f64; 2]; 2], of: impl Fn([f64; 2]) -> f64) -> ([f64; 2], f64) {
-    let count = ranges.map(|[low, high]| if high > low { PLACES } else { 1 });
-    let spacing: [f64; 2] = std::array::from_fn(|axis| {
-        let [low, high] = ranges[axis];
-        (high - low) / (PLACES - 1) as f64
-    });
-    let at = |across: usize, up: usize| {
-        let index = [across, up];
-        std::array::from_fn(|axis| ranges[axis][0] + spacing[axis] * index[axis] as f64)
-    };
-    let values: Vec<f64> = (0..count[0] * count[1])
-        .map(|index| of(at(index % count[0], index / count[0])))
-        .collect();
-    let is_peak = |index: usize| {
-        let (across, up) = (index % count[0], index / count[0]);
-        let beside =
-            |place: usize, count: usize| place.saturating_sub(1)..=(place + 1).min(count - 1);
-        beside(up, count[1])
-            .flat_map(|up| beside(across, count[0]).map(move |across| up * count[0] + across))
-            .all(|other| values[other] <= values[index])
-    };
-    let mut peaks: Vec<usize> = (0..values.len()).filter(|&index| is_peak(index)).collect();
-    peaks.sort_by(|&a, &b| values[b].total_cmp(&values[a]));
-    peaks.truncate(CLIMBS);
-    let climb = |index: usize| {
-        let start = (at(index % count[0], index / count[0]), values[index]);
-        climbed(start, spacing, ranges, &of)
-    };
-    let first = (at(0, 0), values[0]);
-    peaks.into_iter().map(climb).fold(
-        first,
-        |best, other| {
-            if other.1 > best.1 { other } else { best }
-        },
-    )
+    Search::over(ranges, of).largest(|&value| value)
 }
 
-fn climbed(
-    (mut at, mut value): ([f64; 2], f64),
-    spacing: [f64; 2],
+/// Something that depends on two turns, looked over once on a grid, for the largest of several figures
+/// of it.
+pub(crate) struct Search<T, F> {
     ranges: [[f64; 2]; 2],
-    of: &impl Fn([f64; 2]) -> f64,
-) -> ([f64; 2], f64) {
-    const WAYS: [[f64; 2]; 8] = [
-        [1.0, 0.0],
-        [-1.0, 0.0],
-        [0.0, 1.0],
-        [0.0, -1.0],
-        [1.0, 1.0],
-        [-1.0, 1.0],
-        [1.0, -1.0],
-        [-1.0, -1.0],
-    ];
-    let mut step = spacing;
-    for _ in 0..MOST_STEPS {
-        let next = WAYS.iter().find_map(|way| {
-            let place: [f64; 2] = std::array::from_fn(|axis| {
-                let [low, high] = ranges[axis];
-                (at[axis] + way[axis] * step[axis]).max(low).min(high)
-            });
-            let there = of(place);
-            (there > value).then_some((place, there))
-        });
-        match next {
-            Some(higher) => (at, value) = higher,
-            None => step = step.map(|step| step / 2.0),
-        }
-        if step.iter().all(|&step| step < SHORTEST) {
-            break;
-        }
-    }
-    (at, value)
+    spacing: [f64; 2],
+    count: [usize; 2],
+    seen: Vec<T>,
+    look: F,
 }
+
+impl<T, F: Fn([f64; 2]) -> T> Search<T, F> {
+    /// Looks over `ranges`, radians.
+    pub(crate) fn over(ranges: [[f64; 2]; 2], look: F) -> Self {
+        let mut search = Self {
+            ranges,
+            spacing: ranges.map(|[low, high]| (high - low) / (PLACES - 1) as f64),
+            count: ranges.map(|[low, high]| if high > low { PLACES } else { 1 }),
+            seen: Vec::new(),
+            look,
+        };
+        let places = 0..search.count[0] * search.count[1];
+        search.seen = places
+            .map(|index| (search.look)(search.place(index)))
+            .collect();
+        search
+    }
+
+    /// Where a figure is largest, and its value there.
+    ///
+    /// From the grid's highest peaks the value is followed upward, along the ranges and aslant, by steps
+    /// that are halved where none leads up. The answer is no place that was not looked at.
+    pub(crate) fn largest(&self, of: impl Fn(&T) -> f64) -> ([f64; 2], f64) {
+        let values: Vec<f64> = self.seen.iter().map(&of).collect();
+        let mut peaks: Vec<usize> = (0..values.len())
+            .filter(|&index| self.is_peak(&values, index))
+            .collect();
+        peaks.sort_by(|&a, &b| values[b].total_cmp(&values[a]));
+        peaks.truncate(CLIMBS);
+        let climb = |index: usize| self.climbed((self.place(index), values[index]), &of);
+        let first = (self.place(0), values[0]);
+        peaks.into_iter().map(climb).fold(
+            first,
+            |best, other| {
+                if other.1 > best.1 { other } else { best }
+            },
+        )
+    }
+
+    fn place(&self, index: usize) -> [f64; 2] {
+        let steps = [index % self.count[0], index / self.count[0]];
+        std::array::from_fn(|axis| self.ranges[axis][0] + self.spacing[axis] * steps[axis] as f64)
+    }
+
+    fn is_peak(&self, values: &[f64], index: usize) -> bool {
+        let [across, up] = [index % self.count[0], index / self.count[0]];
+        let beside = |place: usize, axis: usize| {
+            place.saturating_sub(1)..=(place + 1).min(self.count[axis] - 1)
+        };
+        beside(up, 1)
+            .flat_map(|up| beside(across, 0).map(move |across| up * self.count[0] + across))
+            .all(|other| values[other] <= values[index])
+    }
+
+    fn climbed(
+        &self,
+        (mut at, mut value): ([f64; 2], f64),
+        of: impl Fn(&T) -> f64,
+    ) -> ([f64; 2], f64) {
+        let mut step = self.spacing;
+        for _ in 0..MOST_STEPS {
+            let next = WAYS.iter().find_map(|way| {
+                let place = self.stepped(at, *way, step)?;
+                let there = of(&(self.look)(place));
+                (there > value).then_some((place, there))
+            });
+            match next {
+                Some(higher) => (at, value) = higher,
+                None => step = step.map(|step| step / 2.0),
+            }
+            if step.iter().all(|&step| step < SHORTEST) {
+                break;
+            }
+        }
+        (at, value)
+    }
+
+    /// A step's end, held within the ranges; None where an end of a range holds one of its axes: along the
+    /// other alone, it was tried before.
+    fn stepped(&self, at: [f64; 2], way: [f64; 2], step: [f64; 2]) -> Option<[f64; 2]> {
+        let place: [f64; 2] = std::array::from_fn(|axis| {
+            let [low, high] = self.ranges[axis];
+            (at[axis] + way[axis] * step[axis]).max(low).min(high)
+        });
+        let moves = |axis: usize| way[axis] == 0.0 || place[axis] != at[axis];
+        (moves(0) && moves(1)).then_some(place)
+    }
+}
+
+/// The ways of a step, along one axis before aslant.
+const WAYS: [[f64; 2]; 8] = [
+    [1.0, 0.0],
+    [-1.0, 0.0],
+    [0.0, 1.0],
+    [0.0, -1.0],
+    [1.0, 1.0],
+    [-1.0, 1.0],
+    [1.0, -1.0],
+    [-1.0, -1.0],
+];

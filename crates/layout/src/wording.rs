@@ -23,6 +23,11 @@ pub fn lid(which: Which, eye: &str) -> String {
     about(eye, &format!("{} of the {{}}", which.noun()))
 }
 
+/// What a drive is called where its name could be taken for a part's.
+pub(crate) fn drive(name: &str) -> String {
+    format!("drive “{name}”")
+}
+
 /// What a cable hole is called, by its place along its drive's cable and the drive's name.
 pub fn cable_hole(index: usize, drive: &str) -> String {
     about(drive, &format!("cable hole {} of the {{}}", index + 1))
@@ -146,6 +151,30 @@ pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
     about(part, pattern)
 }
 
+/// What the finding of [`Rule::InFront`] says of a drive whose lever stands farthest forward.
+pub(crate) fn lever_in_front(state: State, drive: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "Lever and sheath of the {} stay behind the plate.",
+        State::Tight | State::Fouls => {
+            "The lever of the {} stands in front of the plate, where the audience sees it. Put its tip behind \
+             the plate."
+        }
+    };
+    about(drive, pattern)
+}
+
+/// What the finding of [`Rule::InFront`] says of a drive whose sheath comes farthest forward.
+pub(crate) fn sheath_in_front(state: State, drive: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "The sheath of the {} leaves behind the plate.",
+        State::Tight | State::Fouls => {
+            "The sheath of the {} comes out in front of the plate, where the audience sees it. Lead it out \
+             behind the plate."
+        }
+    };
+    about(drive, pattern)
+}
+
 /// What the finding of [`Rule::GuardClearance`] says of a drive's sheath.
 pub(crate) fn sheath_and_guard(state: State, drive: &str) -> String {
     let pattern = match state {
@@ -239,6 +268,16 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The lids of the {} only just meet when shut.",
             "The lids of the {} do not meet when shut.",
         ),
+        Rule::LidOverlap => say(
+            "The shut lids of the {} lie over each other by little.",
+            "The shut lids of the {} run far over each other. Let one of them shut less far.",
+            "The shut lids of the {} run too far over each other. Let one of them shut less far.",
+        ),
+        Rule::LidBall => say(
+            "The largest ball turns freely under the lids of the {}.",
+            "The largest ball barely turns under the lids of the {}. Give the lids a larger gap.",
+            "The largest ball jams under the lids of the {}. Give the lids a larger gap.",
+        ),
         Rule::BareBall => say(
             "The {} hides the ball when shut, but for a sliver at most.",
             "The {} leaves a strip of the ball bare behind it when shut.",
@@ -253,6 +292,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The guard's edges keep clear of the {}.",
             "An edge of the guard comes near the {}.",
             "An edge of the guard stands in the sweep of the {}.",
+        ),
+        Rule::GuardWall => say(
+            "The {} fits inside the head.",
+            "The {} comes near the head's wall. Make it narrower or shorter.",
+            "The {} is too large for the head and runs into its wall. Make it narrower or shorter.",
         ),
         Rule::HandRoom => say(
             "The {} has room behind the guard.",

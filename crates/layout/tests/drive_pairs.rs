@@ -50,7 +50,8 @@ fn a_drive_is_added_with_its_mirror_image_unless_the_part_opposite_has_one() {
     assert_eq!(right.exit, [-left.exit[0], left.exit[1], left.exit[2]]);
     assert_eq!(left.name, "left eye, upper lid");
     assert_eq!(right.name, "right eye, upper lid");
-    let again = applied(&project, &add(left.clone(), true));
+    let second = Drive::fresh(&project, UPPER);
+    let again = applied(&project, &add(second, true));
     assert_eq!(again.drives.len(), 3, "the right one has its drive");
     assert_eq!(
         [0, 1, 2].map(|drive| again.mirror_drive(drive)),

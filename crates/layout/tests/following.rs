@@ -34,15 +34,15 @@ fn a_rod_that_cannot_work_is_a_finding_that_says_why_and_what_would_help() {
             p.rods[0].driver = lid_of(0, Which::Upper);
             p.rods[0].follower = lid_of(1, Which::Upper);
         }),
-        "The rod `link` moves a lid that its eye does not have. Add the lid, or let something else be moved."
+        "The rod “link” moves a lid that its eye does not have. Add the lid, or let something else be moved."
     );
     assert_eq!(
         shape(|p| p.rods[0].driver_tip = [0.0, 30.0, 0.0]),
-        "The rod `link` has its lever tip on the axis it should turn about. Move the tip away from the axis."
+        "The rod “link” has its lever tip on the axis it should turn about. Move the tip away from the axis."
     );
     assert_eq!(
         shape(|p| p.rods[0].follower_tip = [0.0, 0.0, -19.0]),
-        "The rod `link` has its lever tip inside the ball. Put the tip outside the ball."
+        "The rod “link” has its lever tip inside the ball. Put the tip outside the ball."
     );
     assert_eq!(
         shape(|p| {
@@ -51,7 +51,7 @@ fn a_rod_that_cannot_work_is_a_finding_that_says_why_and_what_would_help() {
             p.rods[0].driver = lid_of(0, Which::Upper);
             p.rods[0].follower = lid_of(1, Which::Upper);
         }),
-        "The rod `link` is driven beyond a quarter turn from straight ahead. Let the turn stay within a \
+        "The rod “link” is driven beyond a quarter turn from straight ahead. Let the turn stay within a \
          quarter turn to each side."
     );
     assert_eq!(
@@ -59,7 +59,7 @@ fn a_rod_that_cannot_work_is_a_finding_that_says_why_and_what_would_help() {
             p.rods[0].driver_tip = [29.0, 0.0, -30.0];
             p.rods[0].follower_tip = [-29.0, 0.0, -30.0];
         }),
-        "The rod `link` has both ends in one place. Put its ends apart."
+        "The rod “link” has both ends in one place. Put its ends apart."
     );
     assert_eq!(
         shape(|p| {
@@ -67,7 +67,7 @@ fn a_rod_that_cannot_work_is_a_finding_that_says_why_and_what_would_help() {
             p.rods[0].driver_tip = [18.0, 0.0, -60.0];
             p.rods[0].follower_tip = [-20.0, 0.0, -30.0];
         }),
-        "The rod `link` lies in line with the lever that it should turn. Move one of its ends, so that it \
+        "The rod “link” lies in line with the lever that it should turn. Move one of its ends, so that it \
          stands more square to that lever."
     );
     let mut stuck = rodded_pair();

@@ -1,11 +1,12 @@
 //! Room for the hand, how thick hands are, and what the head weighs upon it.
 
 use approx::assert_abs_diff_eq;
-use layout::evaluate;
-use layout::hand::{HAND_THICKNESS, Percentile};
+use geo::{Contains, Distance, Euclidean};
+use layout::hand::{GuardAxis, HAND_THICKNESS, Percentile};
 use layout::limits::{Rule, State};
+use layout::{Project, evaluate};
 
-use crate::common::{Random, finding, pair};
+use crate::common::{Random, finding, pair, star};
 
 #[test]
 fn the_hand_has_what_plate_and_guard_leave_of_the_cavity() {
@@ -25,6 +26,95 @@ fn the_hand_has_what_plate_and_guard_leave_of_the_cavity() {
         let report = evaluate(&project);
         assert_eq!(finding(&report, Rule::HandRoom, "hand").state, state);
     }
+}
+
+/// The guard of 40 × 60 mm about the origin in a head that is 100 mm wide and reaches from −60 to 80 mm.
+fn guard_in_a_box(axis: GuardAxis) -> Project {
+    let mut project = pair();
+    project.head.smooth = false;
+    project.head.outline = vec![[50.0, 80.0], [-50.0, 80.0], [-50.0, -60.0], [50.0, -60.0]];
+    project.hand.guard_axis = axis;
+    (project.hand.guard_chord, project.hand.guard_bow) = (40.0, 8.0);
+    project.hand.guard_length = 60.0;
+    project
+}
+
+#[test]
+fn the_guard_fits_inside_the_head_whichever_way_its_axis_lies() {
+    // Along y it is 40 mm wide and 60 mm high, along x the other way round.
+    for (axis, room) in [(GuardAxis::Y, 30.0), (GuardAxis::X, 20.0)] {
+        let report = evaluate(&guard_in_a_box(axis));
+        let found = finding(&report, Rule::GuardWall, "guard");
+        assert_abs_diff_eq!(found.value.unwrap(), room, epsilon = 1e-9);
+        assert_eq!(found.sentence, "The guard fits inside the head.");
+    }
+    for (length, state, sentence) in [
+        (116.0, State::Clear, "The guard fits inside the head."),
+        (
+            116.1,
+            State::Tight,
+            "The guard comes near the head's wall. Make it narrower or shorter.",
+        ),
+        (
+            120.1,
+            State::Fouls,
+            "The guard is too large for the head and runs into its wall. Make it narrower or shorter.",
+        ),
+    ] {
+        let mut project = guard_in_a_box(GuardAxis::Y);
+        project.hand.guard_length = length;
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::GuardWall, "guard");
+        assert_eq!((found.state, found.sentence.as_str()), (state, sentence));
+        assert_abs_diff_eq!(found.value.unwrap(), 60.0 - length / 2.0, epsilon = 1e-4);
+    }
+}
+
+#[test]
+fn the_guard_keeps_from_any_wall_what_places_along_its_edge_do() {
+    /// Distance between places that are looked at, mm.
+    const STEP: f64 = 0.05;
+    let mut random = Random::new(123);
+    let (mut fits, mut fouls) = (0, 0);
+    for _ in 0..100 {
+        let mut project = guard_in_a_box(random.pick(&[GuardAxis::X, GuardAxis::Y]));
+        let points = 5 + random.below(12);
+        project.head.outline = star(&mut random, points, 40.0, 90.0);
+        project.hand.guard_chord = random.between(20.0, 130.0);
+        project.hand.guard_length = random.between(20.0, 130.0);
+        let ring: geo::LineString = project.head.outline.iter().map(|&[x, y]| (x, y)).collect();
+        let wall = geo::Polygon::new(ring, Vec::new());
+        let hand = &project.hand;
+        let (x, y) = match hand.guard_axis {
+            GuardAxis::X => (hand.guard_length / 2.0, hand.guard_chord / 2.0),
+            GuardAxis::Y => (hand.guard_chord / 2.0, hand.guard_length / 2.0),
+        };
+        let mut least = f64::INFINITY;
+        let mut look = |x: f64, y: f64| {
+            let place = geo::Point::new(x, y);
+            let distance = Euclidean.distance(&place, wall.exterior());
+            least = least.min(if wall.contains(&place) {
+                distance
+            } else {
+                -distance
+            });
+        };
+        for side in [-1.0, 1.0] {
+            let mut at = -1.0;
+            while at <= 1.0 {
+                look(side * x, at * y);
+                look(at * x, side * y);
+                at += STEP / x.max(y);
+            }
+        }
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::GuardWall, "guard").value.unwrap();
+        assert_abs_diff_eq!(found, least, epsilon = STEP);
+        assert!(found <= least + 1e-3, "{found} {least}");
+        fits += u32::from(found > 0.0);
+        fouls += u32::from(found < 0.0);
+    }
+    assert!(fits > 15 && fouls > 15, "{fits} {fouls}");
 }
 
 #[test]

@@ -232,11 +232,12 @@ fn the_room_about_a_pivot_is_what_its_hole_leaves() {
 
 #[test]
 fn lids_that_cannot_be_made_are_findings_that_say_why() {
-    let beyond = "The upper lid turns beyond a quarter turn from straight ahead. \
+    let beyond = "The upper lid of the right eye turns beyond a quarter turn from straight ahead. \
                   Let its leading edge stay on the front half of the ball.";
-    let below = "The upper lid is open farther down its turn than it is shut. \
+    let below = "The upper lid of the right eye is open farther down its turn than it is shut. \
                  Put the open end of its turn beyond the shut one.";
-    let nothing = "The upper lid reaches over no angle: there is nothing of it. Give it an extent.";
+    let nothing = "The upper lid of the right eye reaches over no angle: there is nothing of it. \
+                   Give it an extent.";
     for (open, closed, extent, sentence) in [
         (90.5, 0.0, 60.0, beyond),
         (30.0, -91.0, 60.0, beyond),

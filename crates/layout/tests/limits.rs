@@ -98,6 +98,12 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("bare_ball", f64::INFINITY, 1.0, "own choice"),
     ("guard_edge", 0.0, 3.0, "own choice"),
     ("guard_shape", 0.0, 0.0, "geometry"),
+    // A guard inside the head like the plate; lids that overlap by what closes them and no more, and clear the
+    // largest ball like its seat; nothing for the audience to see.
+    ("guard_wall", 0.0, 2.0, "own choice"),
+    ("lid_overlap", f64::INFINITY, 5.0, "own choice"),
+    ("lid_ball", 0.0, 0.1, "own choice"),
+    ("in_front", f64::INFINITY, 0.0, "own choice"),
     // What keeps an eye seated.
     ("seated", f64::INFINITY, 1.0, "own choice"),
     ("running_clearance", 0.0, 0.1, "own choice"),

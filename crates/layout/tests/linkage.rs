@@ -221,11 +221,11 @@ fn the_follower_is_where_it_is_found_by_going_there_step_by_step() {
     }
 }
 
-const TOO_SHORT: &str = "The rod `link` is too short to let its driver turn all the way. Make the two levers more \
+const TOO_SHORT: &str = "The rod “link” is too short to let its driver turn all the way. Make the two levers more \
     alike, or the turn smaller.";
-const TOO_LONG: &str = "The rod `link` is too long to let its driver turn all the way. Make the two levers more \
+const TOO_LONG: &str = "The rod “link” is too long to let its driver turn all the way. Make the two levers more \
     alike, or the turn smaller.";
-const TOO_FAR: &str = "The rod `link` takes what follows it beyond a quarter turn from straight ahead. Use a shorter \
+const TOO_FAR: &str = "The rod “link” takes what follows it beyond a quarter turn from straight ahead. Use a shorter \
     lever on the driver, or a longer one on the follower.";
 
 #[test]

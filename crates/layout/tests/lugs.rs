@@ -317,6 +317,8 @@ fn the_two_places_of_a_lidded_project_s_margins_are_as_far_apart_as_they_say() {
         Rule::PivotLug,
         Rule::LidPlate,
         Rule::BareBall,
+        Rule::LidBall,
+        Rule::GuardWall,
         Rule::GuardClearance,
         Rule::GuardEdge,
         Rule::HandRoom,

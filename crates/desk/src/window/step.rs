@@ -55,13 +55,15 @@ impl Step {
             | "plate_wall" | "hardware" => Self::Plate,
             "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall" | "lid_wall"
             | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate" | "pivot_lug"
-            | "bare_ball" => Self::Lids,
+            | "bare_ball" | "lid_overlap" | "lid_ball" => Self::Lids,
             "drive_shape" | "undriven" | "lever_plate" | "bracket" | "standoff" | "pull_error"
             | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
             | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall" | "sheath_gap"
-            | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk"
-            | "rod_shape" | "rod_follow" | "rod_angle" => Self::Drives,
-            "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" => Self::Hand,
+            | "in_front" | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap"
+            | "crosstalk" | "rod_shape" | "rod_follow" | "rod_angle" => Self::Drives,
+            "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" | "guard_wall" => {
+                Self::Hand
+            }
             _ => Self::Sheet,
         }
     }

@@ -4,13 +4,14 @@ use super::Rules;
 use crate::angle::Degrees;
 use crate::drive::{Drive, Returns};
 use crate::force;
-use crate::geometry::space::{Near, Piece};
+use crate::geometry::space::{Near, Piece, Place};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
-use crate::problem::Problem;
 use crate::pull::Pull;
-use crate::report::{DriveFigures, Finding};
+use crate::report::DriveFigures;
+use crate::route::Route;
+use crate::turned::Pose;
 use crate::wording;
 
 /// Thickness of a bracket round the sheath that it holds, mm: that of an ordinary printed wall.
@@ -37,7 +38,7 @@ impl Rules<'_> {
                 Err(problem) => {
                     let eye = laid.eyes.get(drive.moves.eye());
                     let place = eye.map(|eye| [eye.centre.x, eye.centre.y, 0.0]);
-                    self.find_fault(Rule::DriveShape, problem, drive, place);
+                    self.find_problem(Rule::DriveShape, problem, drive.name.clone(), place);
                 }
             }
             self.sheath(index, &mut figures);
@@ -71,6 +72,7 @@ impl Rules<'_> {
             self.find(Rule::Crosstalk, name(), change, wire);
         }
         self.bracket(drive, pull, laid);
+        self.in_front(drive, pull, laid);
         self.forces(drive, pull, laid, figures);
     }
 
@@ -115,6 +117,24 @@ impl Rules<'_> {
         }
     }
 
+    /// What the audience should not see: the lever of a gaze before the plate, or a sheath that comes
+    /// out in front once it went behind, or never goes there. The lever of a lid has to stand in front.
+    fn in_front(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive) {
+        let lever = (!pull.moves_lid()).then(|| pull.tip_at(Pose::default()));
+        let sheath = laid.route.as_ref().and_then(Route::farthest_forward);
+        let farther = |a: &Place, b: &Place| a.z.total_cmp(&b.z);
+        let Some(place) = lever.into_iter().chain(sheath).max_by(farther) else {
+            return;
+        };
+        let say = if lever == Some(place) {
+            wording::lever_in_front
+        } else {
+            wording::sheath_in_front
+        };
+        let (name, height, place) = (drive.name.clone(), place.z, vec![place.into()]);
+        self.find_saying(Rule::InFront, name, height, place, say);
+    }
+
     /// Forces need a route for what friction adds; the wire's length, too.
     fn forces(&mut self, drive: &Drive, pull: &Pull, laid: &LaidDrive, figures: &mut DriveFigures) {
         let Some((worst, force)) = laid.worst.zip(laid.lever_force(drive)) else {
@@ -142,40 +162,11 @@ impl Rules<'_> {
     fn undriven(&mut self) {
         for moves in laid_drive::undriven(self.project) {
             let eye = moves.eye();
-            let info = Rule::Undriven.info();
             let name = self.project.eye_name(eye);
-            let laid = &self.laid.eyes[eye];
-            self.findings.push(Finding {
-                id: info.id,
-                state: State::Tight,
-                value: None,
-                wanted: None,
-                unit: info.unit,
-                sentence: wording::undriven(moves, &name),
-                part: name,
-                place: vec![[laid.centre.x, laid.centre.y, 0.0]],
-            });
+            let centre = self.laid.eyes[eye].centre;
+            let (sentence, place) = (wording::undriven(moves, &name), [centre.x, centre.y, 0.0]);
+            self.find_without_figure(Rule::Undriven, State::Tight, sentence, name, vec![place]);
         }
-    }
-
-    /// Finds why a drive cannot work.
-    fn find_fault(
-        &mut self,
-        rule: Rule,
-        problem: &Problem,
-        drive: &Drive,
-        place: Option<[f64; 3]>,
-    ) {
-        self.findings.push(Finding {
-            id: rule.info().id,
-            state: State::Fouls,
-            value: None,
-            wanted: None,
-            unit: "",
-            sentence: problem.to_string(),
-            part: drive.name.clone(),
-            place: place.into_iter().collect(),
-        });
     }
 }
 

@@ -5,7 +5,7 @@ use nalgebra::{Point3, Vector3};
 use super::Rules;
 use super::drives::finite;
 use crate::angle::Degrees;
-use crate::drive::{Drive, Returns};
+use crate::drive::Drive;
 use crate::geometry::hull::Disc;
 use crate::geometry::{Gap, Point};
 use crate::laid::LaidEye;
@@ -37,7 +37,7 @@ impl Rules<'_> {
                 }
                 Err(problem) => {
                     let at = [eye.centre.x, eye.centre.y, 0.0];
-                    self.find_problem(Rule::RingShape, problem, name.clone(), at);
+                    self.find_problem(Rule::RingShape, problem, name.clone(), Some(at));
                 }
             }
             self.running_clearance(index, eye, name);
@@ -109,11 +109,7 @@ impl Rules<'_> {
                 return None;
             }
             let force = laid.lever_force(drive)?;
-            let [pulling, pushing] = pull.forward();
-            let share = match drive.returned_by() {
-                Returns::Push => pulling.max(pushing),
-                Returns::Spring | Returns::Elastic => pulling,
-            };
+            let share = pull.forward(drive.returned_by());
             // No share of no end of force is none.
             Some(if share > 0.0 { share * force } else { 0.0 })
         };

@@ -15,14 +15,15 @@ impl Rules<'_> {
             Ok(guard) => Some(guard),
             Err(problem) => {
                 let edge = self.back() - self.project.hand.guard_edge;
-                let place = [0.0, 0.0, edge];
-                self.find_problem(Rule::GuardShape, problem, "guard".to_owned(), place);
+                let (part, place) = ("guard".to_owned(), [0.0, 0.0, edge]);
+                self.find_problem(Rule::GuardShape, problem, part, Some(place));
                 None
             }
         };
         self.foam();
         if let Some(guard) = guard {
             self.guard(guard);
+            self.guard_in_head(guard);
             self.hand_room(guard);
         }
         self.loads(guard);
@@ -68,6 +69,13 @@ impl Rules<'_> {
         let place = vec![gap.from, gap.to];
         self.find(rule, part.to_owned(), gap.distance, place);
         Some(gap.distance)
+    }
+
+    /// The guard inside the head, seen from the front. The wall is only known at the plate: behind it, it
+    /// counts as upright.
+    fn guard_in_head(&mut self, guard: &Guard) {
+        let room = guard.plan().room_inside(&self.laid.wall);
+        self.find_gap(Rule::GuardWall, "guard".to_owned(), room, guard.edge);
     }
 
     /// Room behind the guard: cavity depth − plate − guard depth. The rule is about what the hand

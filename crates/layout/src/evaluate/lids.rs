@@ -25,6 +25,7 @@ impl Rules<'_> {
             let open_limits = both(|which| self.lid(index, eye, lids, which));
             let bare = both(|which| self.bare_ball(index, eye, lids, which));
             let meeting = self.meeting(index, eye, lids);
+            self.largest_ball(index, eye, lids);
             let lug_gap = self.lugs(index, eye, lids, lugs);
             let iris = self.project.eyes[index].iris_diameter;
             let figures = &mut self.figures.eyes[index];
@@ -47,7 +48,7 @@ impl Rules<'_> {
         match lids.made(which)? {
             Err(problem) => {
                 let front = lids.seat.centre_height + lids.outer_radius;
-                self.find_problem(Rule::LidShape, problem, part, [x, y, front]);
+                self.find_problem(Rule::LidShape, problem, part, Some([x, y, front]));
                 None
             }
             Ok(lid) => {
@@ -82,13 +83,27 @@ impl Rules<'_> {
     fn meeting(&mut self, index: usize, eye: &LaidEye, lids: &LidsFit) -> Option<f64> {
         let meeting = lids.meeting()?;
         let front = lids.seat.centre_height + lids.outer_radius;
-        self.find(
-            Rule::LidMeeting,
+        let (name, place) = (
             self.project.eye_name(index),
-            Degrees::from_radians(meeting).0,
-            vec![[eye.centre.x, eye.centre.y, front]],
+            [eye.centre.x, eye.centre.y, front],
         );
+        let apart = Degrees::from_radians(meeting).0;
+        self.find(Rule::LidMeeting, name.clone(), apart, vec![place]);
+        if meeting < 0.0 {
+            self.find(Rule::LidOverlap, name, -apart, vec![place]);
+        }
         Some(meeting)
+    }
+
+    /// A ball at the upper end of its tolerance must still turn under the lids.
+    fn largest_ball(&mut self, index: usize, eye: &LaidEye, lids: &LidsFit) {
+        let parts = self.project.parts_of(index);
+        let gap = lids.inner_radius - lids.seat.ball_radius;
+        let front = lids.seat.centre_height + lids.seat.ball_radius;
+        let larger = parts.ball_plus / 2.0;
+        let place = [larger, gap].map(|out| [eye.centre.x, eye.centre.y, front + out]);
+        let (name, left) = (self.project.eye_name(index), gap - larger);
+        self.find(Rule::LidBall, name, left, place.into());
     }
 
     /// The rules about an eye's lugs and pivots; the gap from a lug to the lids, mm.

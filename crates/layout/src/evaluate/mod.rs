@@ -118,18 +118,38 @@ impl Rules<'_> {
         });
     }
 
-    /// Finds that a part cannot be made.
-    fn find_problem(&mut self, rule: Rule, problem: &Problem, part: String, at: [f64; 3]) {
+    /// Finds what has no figure: a part that cannot be made, or something that is not there.
+    fn find_without_figure(
+        &mut self,
+        rule: Rule,
+        state: State,
+        sentence: String,
+        part: String,
+        place: Vec<[f64; 3]>,
+    ) {
+        let info = rule.info();
         self.findings.push(Finding {
-            id: rule.info().id,
-            state: State::Fouls,
+            id: info.id,
+            state,
             value: None,
             wanted: None,
-            unit: "",
-            sentence: problem.to_string(),
+            unit: info.unit,
+            sentence,
             part,
-            place: vec![at],
+            place,
         });
+    }
+
+    /// Finds that a part cannot be made, or cannot work.
+    fn find_problem(
+        &mut self,
+        rule: Rule,
+        problem: &Problem,
+        part: String,
+        place: Option<[f64; 3]>,
+    ) {
+        let place = place.into_iter().collect();
+        self.find_without_figure(rule, State::Fouls, problem.to_string(), part, place);
     }
 
     /// Finds the gap of a rule at height `z`, mm, and returns its figure.

@@ -22,7 +22,7 @@ impl Rules<'_> {
                     let eye = laid.eyes.get(rod.follower.eye());
                     let centre = eye.map_or([0.0; 2], |eye| eye.centre.into());
                     let place = [centre[0], centre[1], 0.0];
-                    self.find_problem(Rule::RodShape, problem, rod.name.clone(), place);
+                    self.find_problem(Rule::RodShape, problem, rod.name.clone(), Some(place));
                 }
             }
             self.figures.rods.push(figures);
@@ -34,7 +34,12 @@ impl Rules<'_> {
         figures.rod_length_mm = finite(linkage.length);
         if let Err(stuck) = &linkage.follows {
             let [driver, _] = ends(stuck.at);
-            self.find_problem(Rule::RodShape, &stuck.problem, rod.name.clone(), driver);
+            self.find_problem(
+                Rule::RodShape,
+                &stuck.problem,
+                rod.name.clone(),
+                Some(driver),
+            );
             return;
         }
         let degrees = |radians| Degrees::from_radians(radians).0;

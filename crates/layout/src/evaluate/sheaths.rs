@@ -11,7 +11,7 @@ use crate::geometry::{Gap, Point, polygon};
 use crate::laid::LaidEye;
 use crate::laid_drive::{self, LaidDrive};
 use crate::limits::{Rule, State};
-use crate::report::{DriveFigures, Finding};
+use crate::report::DriveFigures;
 use crate::route::{Fault, Route};
 use crate::sweep::RingSweep;
 use crate::wording;
@@ -196,16 +196,9 @@ impl Rules<'_> {
             Fault::TooNear { at } => vec![at.into()],
             Fault::LegTooShort { ends, .. } => ends.map(Into::into).to_vec(),
         };
-        self.findings.push(Finding {
-            id: Rule::RouteShape.info().id,
-            state: State::Fouls,
-            value: None,
-            wanted: None,
-            unit: "",
-            sentence: wording::route_fault(fault, &drive.name, !drive.via.is_empty()),
-            part: drive.name.clone(),
-            place,
-        });
+        let sentence = wording::route_fault(fault, &drive.name, !drive.via.is_empty());
+        let part = drive.name.clone();
+        self.find_without_figure(Rule::RouteShape, State::Fouls, sentence, part, place);
     }
 
     /// The webs round the holes of a drive.

@@ -136,11 +136,12 @@ impl Bounded {
         if nearest.distance > 0.0 && polygon::contains(wall, start) {
             return Some(nearest);
         }
-        let out = self.pieces.iter();
+        let farthest = self.pieces.iter().fold(None::<Gap>, |best, piece| {
+            let so_far = best.map_or(0.0, |gap| gap.distance);
+            polygon::farthest_out_on(&piece.segment, wall, so_far).or(best)
+        });
         // Where it only touches, none may be found to stick out.
-        out.filter_map(|piece| polygon::farthest_out_on(&piece.segment, wall))
-            .reduce(Gap::or_nearer)
-            .or(Some(nearest))
+        farthest.or(Some(nearest))
     }
 
     /// The nearest of the gaps that `gap` measures from every piece to what lies in `bounds`.

@@ -72,9 +72,10 @@ pub fn contains(points: &[Point], point: Point) -> bool {
 
 /// The gap from a point inside to the polygon; negative if the point lies outside. None if empty.
 pub fn room_around(points: &[Point], point: Point) -> Option<Gap> {
-    let gap = edges(points)
-        .map(|edge| Gap::between(point, edge.nearest(point)))
-        .reduce(Gap::or_nearer)?;
+    let apart = |place: &Point| (place - point).norm_squared();
+    let places = edges(points).map(|edge| edge.nearest(point));
+    let nearest = places.min_by(|a, b| apart(a).total_cmp(&apart(b)))?;
+    let gap = Gap::between(point, nearest);
     Some(super::outline::signed(gap, contains(points, point)))
 }
 
@@ -114,11 +115,12 @@ fn parting_shifts<'a>(a: &'a [Point], b: &'a [Point]) -> impl Iterator<Item = Ga
     })
 }
 
-/// The point of a piece that sticks out of the polygon farthest; None if none sticks out.
+/// The point of a piece that sticks out of the polygon farthest; None if none sticks out by more
+/// than one that was found before, whose gap is `so_far`, mm, or 0.
 ///
 /// Searched by halving: no point of a stretch is farther out than its middle by more than half its
 /// length. Then the neighbourhood of the best is searched closely.
-pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> {
+pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point], so_far: f64) -> Option<Gap> {
     /// How much farther out a point may lie that is passed over, mm.
     const PASSED_OVER: f64 = 1e-4;
     /// How far off the best the true one may lie where the piece bends gently, mm.
@@ -137,6 +139,9 @@ pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> 
     };
     let room = |share: f64| room_around(wall, at(share));
     let (mut best, mut best_share) = (room(0.0)?, 0.0);
+    if best.distance - length > so_far {
+        return None;
+    }
     let mut open = vec![(0.0, 1.0)];
     for _ in 0..MOST_LOOKS {
         let Some((low, high)) = open.pop() else {
@@ -148,9 +153,12 @@ pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> 
             (best, best_share) = (here, middle);
         }
         let farthest = here.distance - (high - low) / 2.0 * length;
-        if farthest < best.distance.min(0.0) - PASSED_OVER {
+        if farthest < (best.distance - PASSED_OVER).min(so_far) {
             open.extend([(low, middle), (middle, high)]);
         }
+    }
+    if best.distance - PASSED_OVER > so_far {
+        return None;
     }
     let near = NEIGHBOURHOOD / length;
     let (mut low, mut high) = (best_share - near, best_share + near);
@@ -165,7 +173,7 @@ pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point]) -> Option<Gap> 
             low = a;
         }
     }
-    (best.distance <= 0.0).then_some(best)
+    (best.distance < so_far).then_some(best)
 }
 
 /// Index of the first point that lies on the one after it, closing pair included.

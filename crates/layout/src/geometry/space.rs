@@ -129,6 +129,24 @@ impl Piece {
         }
     }
 
+    /// Its place farthest forward, where z is largest.
+    pub fn highest(&self) -> Place {
+        let top = match self {
+            Self::Straight(_) => None,
+            Self::Bend(bend) => {
+                let angle = bend.heading.z.atan2(bend.out.z).rem_euclid(TAU);
+                (angle <= bend.sweep).then(|| bend.at(angle))
+            }
+        };
+        let ends = [self.at(0.0), self.at(1.0)];
+        let end = if ends[1].z > ends[0].z {
+            ends[1]
+        } else {
+            ends[0]
+        };
+        top.unwrap_or(end)
+    }
+
     /// The shares of its length at which it passes the height `z`, mm, in order.
     pub fn passes(&self, z: f64) -> Vec<f64> {
         let within = |share: &f64| (0.0..=1.0).contains(share);

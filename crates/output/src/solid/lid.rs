@@ -89,10 +89,11 @@ impl Shape {
     ) -> Option<Result<Self, Problem>> {
         let lids = project.parts_of(eye).lids.as_ref()?;
         lids.lid(which)?;
-        let fit = match &laid.eyes[eye].seat {
-            Ok(seat) => lids.fit(*seat),
-            Err(problem) => return Some(Err(problem.clone())),
-        };
+        let laid = &laid.eyes[eye];
+        if let Err(problem) = &laid.seat {
+            return Some(Err(problem.clone()));
+        }
+        let fit = laid.lids.as_ref()?;
         let made = fit.made(which)?.clone();
         Some(made.map(|lid| Self {
             inner: fit.inner_radius,

@@ -203,12 +203,12 @@ fn lids_that_cannot_be_made_are_refused_in_plain_words() {
     };
     assert_eq!(
         upper(|lid| lid.open = Degrees(100.0)),
-        "There is no upper lid for left eye to make: The upper lid turns beyond a quarter turn from \
+        "There is no upper lid for left eye to make: The upper lid of the left eye turns beyond a quarter turn from \
          straight ahead. Let its leading edge stay on the front half of the ball."
     );
     assert_eq!(
         upper(|lid| lid.extent = Degrees(0.0)),
-        "There is no upper lid for left eye to make: The upper lid reaches over no angle: there is \
+        "There is no upper lid for left eye to make: The upper lid of the left eye reaches over no angle: there is \
          nothing of it. Give it an extent."
     );
     let tiny = "The upper lid is too small at its pivots to be made. Give it a larger extent, a \
