@@ -191,6 +191,22 @@ fn a_rod_takes_the_other_eye_along_where_the_sliders_say() {
 }
 
 #[test]
+fn drives_that_are_added_have_names_of_their_own_and_take_no_other_s() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    let first = project(&window).drives.len();
+    click(&mut window, "Add a drive");
+    click(&mut window, "Add a drive");
+    let name = |window: &Window, index: usize| project(window).drives[index].name.clone();
+    let wanted = name(&window, first);
+    assert_eq!(name(&window, first + 1), format!("{wanted} 2"));
+    enter(&mut window, "Name", &wanted);
+    assert_eq!(name(&window, first + 1), format!("{wanted} 2"));
+    let sentence = format!("Two drives are called “{wanted}”. Give each a name of its own.");
+    assert!(window.query_by_label_contains(&sentence).is_some());
+}
+
+#[test]
 fn the_guard_is_turned_and_the_hand_measured() {
     let mut window = window();
     go_to(&mut window, Key::Num6);
