@@ -204,7 +204,7 @@ impl Field {
             Self::TieThickness(_) => "Tie thickness",
             Self::Lids(_, field) => field.label(),
             Self::Drive(_, field) => field.label(),
-            Self::Rod(_, field) => axis_label(field.axis),
+            Self::Rod(_, field) => field.label(),
             Self::Hand(field) => field.label(),
             Self::LimitLeast(_) => "Least",
             Self::LimitWanted(_) => "Wanted",

@@ -13,6 +13,9 @@ const CABLE: Cable = Cable {
     least_bend_radius: 30.0,
 };
 
+/// Diameter of a rod, mm: steel wire that is stiff over the length of a face and bent by hand. Own choice.
+const ROD: f64 = 1.2;
+
 /// How far below the pivot axis a lid's lever reaches, mm: own choice.
 const LID_LEVER: f64 = 12.0;
 
@@ -110,6 +113,7 @@ impl Rod {
             follower,
             driver_tip: fresh_tip(project, driver),
             follower_tip: fresh_tip(project, follower),
+            diameter: ROD,
         })
     }
 }

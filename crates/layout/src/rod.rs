@@ -22,6 +22,8 @@ pub struct Rod {
     pub driver_tip: [f64; 3],
     /// Lever tip on the follower, likewise.
     pub follower_tip: [f64; 3],
+    /// Diameter of the wire that it is bent from.
+    pub diameter: f64,
 }
 
 /// An end of a rod.
@@ -108,7 +110,8 @@ impl Rod {
             ));
         }
         problem::place(&format!("{at}.driver_tip"), self.driver_tip)?;
-        problem::place(&format!("{at}.follower_tip"), self.follower_tip)
+        problem::place(&format!("{at}.follower_tip"), self.follower_tip)?;
+        problem::size(&format!("{at}.diameter"), self.diameter)
     }
 }
 

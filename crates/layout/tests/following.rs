@@ -206,6 +206,7 @@ fn a_lid_that_follows_opens_as_far_as_its_rod_takes_it_and_its_cable_with_it() {
     project.eyes[1].centre[1] = 25.0;
     project.rods = vec![Rod {
         follower_tip: [0.0, 3.0, -18.0],
+        diameter: 1.2,
         ..rod(driver, follower, [0.0, 3.0, -16.0])
     }];
     assert_eq!(project.check(), Ok(()));

@@ -164,7 +164,7 @@ fn every_number_of_a_rod_is_read_where_it_was_written() {
     let project = rodded_pair();
     for end in RodEnd::ALL {
         for axis in 0..3 {
-            let field = Field::Rod(0, RodField { end, axis });
+            let field = Field::Rod(0, RodField::Tip(end, axis));
             let next = applied(&project, &Edit::Set(field, -41.5));
             assert_eq!(field.get(&next), Some(-41.5));
             assert_eq!(next.rods[0].end(end).1[axis], -41.5);
@@ -172,8 +172,12 @@ fn every_number_of_a_rod_is_read_where_it_was_written() {
             assert_eq!(field.unit(), Unit::Length);
         }
     }
+    let diameter = Field::Rod(0, RodField::Diameter);
+    let next = applied(&project, &Edit::Set(diameter, 1.6));
+    assert_eq!(next.rods[0].diameter, 1.6);
+    assert!(Edit::Set(diameter, 0.0).apply(&project).is_err());
     let (end, axis) = (RodEnd::Driver, 0);
-    assert_eq!(Field::Rod(1, RodField { end, axis }).get(&project), None);
+    assert_eq!(Field::Rod(1, RodField::Tip(end, axis)).get(&project), None);
 }
 
 #[test]

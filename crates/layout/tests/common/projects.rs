@@ -229,6 +229,7 @@ pub(crate) fn rod(driver: Moves, follower: Moves, tip: [f64; 3]) -> Rod {
         follower,
         driver_tip: tip,
         follower_tip: tip,
+        diameter: 1.2,
     }
 }
 

@@ -28,6 +28,7 @@ pub(super) fn hostile(random: &mut Random) -> Vec<Rod> {
             follower: part(random),
             driver_tip: tip(random),
             follower_tip: tip(random),
+            diameter: 1.2,
         })
         .collect()
 }
@@ -43,7 +44,7 @@ fn rods_that_can_be_kept_have_finite_figures_and_places() {
         Field::EyeY(0),
     ];
     let ends = RodEnd::ALL.into_iter();
-    let places = ends.flat_map(|end| [0, 1, 2].map(|axis| Field::Rod(0, RodField { end, axis })));
+    let places = ends.flat_map(|end| [0, 1, 2].map(|axis| Field::Rod(0, RodField::Tip(end, axis))));
     let fields: Vec<Field> = places.chain(numbers).collect();
     let values = [
         0.0, 1e-9, 0.01, -0.01, 20.0, -20.001, 58.0, 90.0, -90.0, 2_000.0, -2_000.0,

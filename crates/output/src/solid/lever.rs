@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use layout::drive::Moves;
 use layout::geometry::Point;
 use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
@@ -9,6 +10,7 @@ use layout::geometry::segment::{Arc, Line, Segment};
 use layout::geometry::space::Place;
 use layout::lever::WIDTH;
 use layout::lid::Lids;
+use layout::rod::RodEnd;
 use layout::{Laid, Project};
 
 use super::error::SolidError;
@@ -27,7 +29,7 @@ const WIRE_PLAY: f64 = 0.5;
 /// is thick. Own choice.
 const FOOT: f64 = THICKNESS;
 
-/// Every distinct lever once, with how many drives use it.
+/// Every distinct lever once, with how many drives and ends of rods use it.
 ///
 /// A lever lies flat, so that its layers run along the bar and its holes come out round. A lid's lever
 /// is a bar as wide as the project says, from the middle of its pivot, which is the origin, along x
@@ -37,21 +39,17 @@ const FOOT: f64 = THICKNESS;
 ///
 /// # Errors
 /// A [`SolidError`] that names the lever, if the options are out of range, it is too short for its foot,
-/// and as [`Slab::solid`]. Drives that cannot work have none: see [`without_lever`].
+/// and as [`Slab::solid`]. Drives and rods that cannot work have none: see [`without_lever`].
 pub fn levers(
     project: &Project,
     laid: &Laid,
     options: &SolidOptions,
 ) -> Result<Vec<Solid>, SolidError> {
     options.check()?;
-    let lever = |index: usize| {
-        let slab = slab(project, laid, index, options)?;
-        Ok((slab, name(project, index)))
-    };
-    let drives = laid.drives.iter().enumerate();
-    let working = drives.filter(|(_, drive)| drive.pull.is_ok());
-    let levers = working
-        .map(|(index, _)| lever(index))
+    let (works, _) = users(project, laid);
+    let levers = works
+        .into_iter()
+        .map(|user| Ok((user.slab(project, options)?, user.name)))
         .collect::<Result<Vec<_>, SolidError>>()?;
     let solid = |kind: Kind<Slab>| {
         let solid = kind.part.solid(options)?;
@@ -65,22 +63,57 @@ pub fn levers(
     kinds.map(solid).collect()
 }
 
-/// The names of the drives that cannot work, and so have no lever to print.
+/// The names of the drives and rods that cannot work, and so have no lever to print.
 pub fn without_lever(project: &Project, laid: &Laid) -> Vec<String> {
-    let drives = laid.drives.iter().enumerate();
-    let idle = drives.filter(|(_, drive)| drive.pull.is_err());
-    idle.map(|(index, _)| name(project, index)).collect()
+    users(project, laid).1
 }
 
-/// What a drive is called.
-fn name(project: &Project, index: usize) -> String {
-    match project.drives[index].name.trim() {
-        "" => format!("drive {}", index + 1),
-        name => name.to_owned(),
+/// What a lever is for.
+struct User {
+    name: String,
+    /// What it turns.
+    moves: Moves,
+    /// Its tip, as the project gives it.
+    tip: [f64; 3],
+    /// Diameter of the wire or rod that is hooked into its tip, mm.
+    wire: f64,
+}
+
+/// What has a lever, and the names of what cannot work.
+fn users(project: &Project, laid: &Laid) -> (Vec<User>, Vec<String>) {
+    let (mut works, mut idle) = (Vec::new(), Vec::new());
+    for (drive, laid) in project.drives.iter().zip(&laid.drives) {
+        let name = drive.name.trim().to_owned();
+        if laid.pull.is_ok() {
+            works.push(User {
+                name,
+                moves: drive.moves,
+                tip: drive.tip,
+                wire: drive.cable.inner_diameter,
+            });
+        } else {
+            idle.push(name);
+        }
     }
+    for (rod, linkage) in project.rods.iter().zip(&laid.rods) {
+        if linkage.is_ok() {
+            works.extend(RodEnd::ALL.map(|end| {
+                let (moves, tip) = rod.end(end);
+                User {
+                    name: format!("{}, {}", rod.name.trim(), end.noun()),
+                    moves,
+                    tip,
+                    wire: rod.diameter,
+                }
+            }));
+        } else {
+            idle.push(rod.name.trim().to_owned());
+        }
+    }
+    (works, idle)
 }
 
-/// Whether two levers are printed alike, whatever drives them.
+/// Whether two levers are printed alike, whatever they are for.
 fn one_shape(a: &Slab, b: &Slab) -> bool {
     let walls = |slab: &Slab| -> Vec<Wall> {
         let walls = slab.holes.iter().map(|hole| hole.wall.clone());
@@ -89,48 +122,42 @@ fn one_shape(a: &Slab, b: &Slab) -> bool {
     a.outline == b.outline && a.thickness == b.thickness && walls(a) == walls(b)
 }
 
-fn slab(
-    project: &Project,
-    laid: &Laid,
-    index: usize,
-    options: &SolidOptions,
-) -> Result<Slab, SolidError> {
-    let drive = &project.drives[index];
-    let name = format!("lever of {}", name(project, index));
-    let pull = laid.drives[index].pull.as_ref();
-    let pull = pull.map_err(|problem| SolidError::of(&name, problem))?;
-    let parts = project.parts_of(drive.moves.eye());
-    let lids = parts.lids.as_ref();
-    let width = lids.map_or(WIDTH, |lids| lids.lever_width);
-    let wire = drive.cable.inner_diameter + WIRE_PLAY;
-    let hole = |what: &str, x: f64, diameter: f64| Hole {
-        name: format!("the {what} of the {name}"),
-        wall: Wall::Straight(vec![Disc {
-            centre: Point::new(x, 0.0),
-            radius: diameter / 2.0,
-        }]),
-    };
-    let (outline, holes) = match lids.filter(|_| pull.moves_lid()) {
-        Some(lids) => (
-            bar(pull.radius, width, boss(lids)),
-            vec![
-                hole("pivot hole", 0.0, lids.pivot_hole),
-                hole("wire hole", pull.radius, wire),
-            ],
-        ),
-        None => {
-            let tip = Place::from(drive.tip).coords.norm();
-            let ball = parts.ball_diameter / 2.0 + options.glue_gap;
-            let stalk = stalk(ball, tip, width).ok_or_else(|| SolidError::no_foot(&name))?;
-            (stalk, vec![hole("wire hole", tip, wire)])
-        }
-    };
-    Ok(Slab {
-        name,
-        outline,
-        thickness: THICKNESS,
-        holes,
-    })
+impl User {
+    fn slab(&self, project: &Project, options: &SolidOptions) -> Result<Slab, SolidError> {
+        let name = format!("lever of {}", self.name);
+        let parts = project.parts_of(self.moves.eye());
+        let lids = parts.lids.as_ref();
+        let width = lids.map_or(WIDTH, |lids| lids.lever_width);
+        let hole = |what: &str, x: f64, diameter: f64| Hole {
+            name: format!("the {what} of the {name}"),
+            wall: Wall::Straight(vec![Disc {
+                centre: Point::new(x, 0.0),
+                radius: diameter / 2.0,
+            }]),
+        };
+        let wire = |x: f64| hole("wire hole", x, self.wire + WIRE_PLAY);
+        let of_lid = matches!(self.moves, Moves::Lid { .. });
+        let (outline, holes) = match lids.filter(|_| of_lid) {
+            Some(lids) => {
+                // The tip's distance from the pivot axis, which lies along x.
+                let radius = self.tip[1].hypot(self.tip[2]);
+                let pivot = hole("pivot hole", 0.0, lids.pivot_hole);
+                (bar(radius, width, boss(lids)), vec![pivot, wire(radius)])
+            }
+            None => {
+                let tip = Place::from(self.tip).coords.norm();
+                let ball = parts.ball_diameter / 2.0 + options.glue_gap;
+                let stalk = stalk(ball, tip, width).ok_or_else(|| SolidError::no_foot(&name))?;
+                (stalk, vec![wire(tip)])
+            }
+        };
+        Ok(Slab {
+            name,
+            outline,
+            thickness: THICKNESS,
+            holes,
+        })
+    }
 }
 
 /// Radius of the boss about a lid's pivot, mm: a shell's thickness round the hole.

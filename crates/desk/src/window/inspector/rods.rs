@@ -82,10 +82,12 @@ fn chosen(ui: &mut Ui, desk: &mut Desk, index: usize, rod: &Rod) {
             &format!("Joint at the {}, from the ball's centre", end.noun()),
         );
         for axis in 0..3 {
-            let field = Field::Rod(index, RodField { end, axis });
+            let field = Field::Rod(index, RodField::Tip(end, axis));
             number(ui, desk, field, Some(&of));
         }
     }
+    let diameter = Field::Rod(index, RodField::Diameter);
+    number(ui, desk, diameter, Some(&rod.name));
     if controls::outlined_button(ui, "Remove this rod").clicked() {
         apply(desk, &Edit::RemoveRod(index));
     }
