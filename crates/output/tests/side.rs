@@ -311,12 +311,31 @@ fn furnished(dice: &mut Dice) -> Case {
         drive.exit = [0, 1, 2].map(|_| dice.between(-80.0, 80.0));
         project.drives.push(drive);
     }
+    if dice.below(2) == 0 {
+        project.rods.extend(layout::rod::Rod::fresh(&project));
+    }
     project.check().unwrap();
     let laid = Laid::out(&project);
     if laid.plate.is_empty() {
         return furnished(dice);
     }
     Case::of("furnished", project)
+}
+
+#[test]
+fn rods_stand_in_a_table_with_what_they_tie_and_their_length() {
+    let mut case = demo("bramble");
+    case.project
+        .rods
+        .extend(layout::rod::Rod::fresh(&case.project));
+    let case = Case::of("tied", case.project);
+    let page = side(&case, UNITS[0]);
+    assert_eq!(says(&page, "Rods"), 1);
+    assert_eq!(says(&page, "left eye, side turn"), 1);
+    assert_eq!(says(&page, "right eye, side turn"), 1);
+    // The levers stand straight back: the rod is as long as the eyes are apart.
+    let length = case.report.figures.pairs[0].spacing_mm.unwrap();
+    assert!(says(&page, &UNITS[0].format(length)) >= 1, "{length}");
 }
 
 #[test]

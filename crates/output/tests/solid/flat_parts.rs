@@ -1,5 +1,7 @@
 //! Lugs and levers: closed, flat and true to their equations, read again, or refused.
 
+use layout::drive::Drive;
+use layout::rod::{Rod, RodEnd};
 use layout::{Laid, Project};
 use output::solid::{levers, lugs, without_lever};
 use output::{Solid, SolidOptions};
@@ -31,6 +33,11 @@ fn lugs_and_levers_lie_flat_and_satisfy_their_equations() {
     let mut count = 0;
     let mut tried: Vec<Case> = demos();
     tried.push(Case::of("with a stalk", with_stalk()));
+    let mut tied = with_stalk();
+    tied.rods.extend(Rod::fresh(&tied));
+    assert_eq!(tied.rods.len(), 1);
+    tied.rods[0].diameter = 1.6;
+    tried.push(Case::of("with a rod", tied));
     for case in tried {
         for hole_allowance in [0.0, 0.3] {
             let options = SolidOptions {
@@ -47,9 +54,10 @@ fn lugs_and_levers_lie_flat_and_satisfy_their_equations() {
             );
             for solid in levers(&case.project, &case.laid, &options).unwrap() {
                 let name = solid.name().strip_prefix("lever of ").unwrap();
-                let named = |drive: &layout::drive::Drive| name.starts_with(&drive.name);
-                let drive = case.project.drives.iter().position(named).unwrap();
-                let truth = Flat::lever(&case.project, drive, &options);
+                let project = with_rods_as_drives(&case.project);
+                let named = |drive: &Drive| name.starts_with(&drive.name);
+                let drive = project.drives.iter().position(named).unwrap();
+                let truth = Flat::lever(&project, drive, &options);
                 assert_flat(
                     &format!("{}: {}", case.name, solid.name()),
                     &solid,
@@ -61,6 +69,25 @@ fn lugs_and_levers_lie_flat_and_satisfy_their_equations() {
         }
     }
     assert!(count >= 12, "{count}");
+}
+
+/// The same project with a drive for each end of a rod, whose wire is as thick: its lever is the same.
+fn with_rods_as_drives(project: &Project) -> Project {
+    let mut drives = project.drives.clone();
+    for rod in &project.rods {
+        for end in RodEnd::ALL {
+            let (moves, tip) = rod.end(end);
+            let mut drive = Drive::fresh(project, moves);
+            drive.name = format!("{}, {}", rod.name, end.noun());
+            drive.tip = tip;
+            drive.cable.inner_diameter = rod.diameter;
+            drives.push(drive);
+        }
+    }
+    Project {
+        drives,
+        ..project.clone()
+    }
 }
 
 #[test]
