@@ -65,7 +65,7 @@ pub(crate) fn follow(p: &mut Project, index: usize, before: &Drive) {
     carry(&mut theirs.stop, &was.stop, &is.stop, both_near);
     carry(&mut theirs.lead, &was.lead, &is.lead, PartialEq::eq);
     carry(&mut theirs.cable, &was.cable, &is.cable, PartialEq::eq);
-    carry(&mut theirs.via, &was.via, &is.via, all_near);
+    carry(&mut theirs.via, &was.via, &is.via, |a, b| all_near(a, b));
     carry(&mut theirs.exit, &was.exit, &is.exit, near);
     carry(
         &mut theirs.torque_nmm,
@@ -98,7 +98,7 @@ fn both_near(a: &Option<[f64; 3]>, b: &Option<[f64; 3]>) -> bool {
     }
 }
 
-fn all_near(a: &Vec<[f64; 3]>, b: &Vec<[f64; 3]>) -> bool {
+fn all_near(a: &[[f64; 3]], b: &[[f64; 3]]) -> bool {
     a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a, b))
 }
 

@@ -348,7 +348,10 @@ impl Edit {
                 drive,
                 mirrored,
             } => {
-                let replace = |p: &mut Project| Some(p.drives.get_mut(*index)?.clone_from(drive));
+                let replace = |p: &mut Project| {
+                    p.drives.get_mut(*index)?.clone_from(drive);
+                    Some(())
+                };
                 change_drive(p, *index, *mirrored, replace)?;
             }
             &Self::SetDrive {

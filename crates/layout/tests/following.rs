@@ -1,7 +1,7 @@
 //! What is found of rods, and what counts with them.
 
 use approx::assert_abs_diff_eq;
-use layout::drive::{End, Moves};
+use layout::drive::{End, Moves, Turn};
 use layout::lid::Which;
 use layout::limits::{Rule, State};
 use layout::report::EyeFigures;
@@ -278,4 +278,28 @@ fn the_levers_of_a_rod_count_in_what_their_eyes_sweep_as_those_of_cables_do() {
         }
     }
     assert!(tied.hand.guard_clearance_mm < bare.hand.guard_clearance_mm);
+}
+
+#[test]
+fn it_is_the_same_in_which_order_a_file_holds_its_rods() {
+    let mut project = rodded_pair();
+    project.gaze.lift = Degrees(14.0);
+    project.rods[0].follower_tip = [5.0, 0.0, -26.0];
+    let lift = |eye| Moves::Gaze {
+        eye,
+        turn: Turn::Lift,
+    };
+    project.eyes[1].centre[1] = 30.0;
+    project.rods.push(Rod {
+        name: "lifter".to_owned(),
+        follower_tip: [0.0, 2.0, -33.0],
+        ..rod(lift(0), lift(1), [0.0, 3.0, -28.0])
+    });
+    let figures = |project: &Project| evaluate(project).figures.rods;
+    let found = figures(&project);
+    assert!(found.iter().all(|rod| rod.transmission_least_deg.is_some()));
+    project.rods.reverse();
+    let mut turned_round = figures(&project);
+    turned_round.reverse();
+    assert_eq!(found, turned_round);
 }

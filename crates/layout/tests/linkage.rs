@@ -270,7 +270,7 @@ fn a_rod_that_is_stuck_reaches_no_place_of_its_follower() {
 /// the planar model is off.
 fn by_hand(project: &Project, linkage: &Linkage, pose: Pose) -> [f64; 3] {
     let rod = &project.rods[0];
-    let own = linkage.at(pose).unwrap().own;
+    let own = linkage.at(pose).expect("the rod reaches").own;
     let step = |own, moves| own - rest(project, moves);
     let other = pose.other;
     let follower = follower_tip(project, Pose { own, other });
@@ -285,7 +285,11 @@ fn by_hand(project: &Project, linkage: &Linkage, pose: Pose) -> [f64; 3] {
     [
         (step(own, rod.follower) - step(pose.own, rod.driver)).abs(),
         dot(goes, along).abs().min(1.0).asin(),
-        (linkage.planar_at(pose.own).unwrap() - own).abs(),
+        (linkage
+            .planar_at(pose.own)
+            .expect("it reaches in the plane")
+            - own)
+            .abs(),
     ]
 }
 

@@ -11,7 +11,7 @@ use layout::rod::{Rod, RodEnd};
 use crate::common::{chained_eyes, pair, rod, rodded_pair, side_of};
 
 fn refused(project: &Project, field: &str) -> String {
-    let problem = project.check().unwrap_err();
+    let problem = project.check().expect_err("it can tie nothing");
     assert_eq!(problem.field, field);
     problem.to_string()
 }
@@ -111,7 +111,7 @@ fn rods_are_added_changed_moved_and_removed() {
     let add = Edit::AddRod(own.clone());
     assert_eq!(add.label(), "add rod");
     let tied = applied(&project, &add);
-    assert_eq!(tied.rods, [own.clone()]);
+    assert_eq!(tied.rods, std::slice::from_ref(&own));
     let other = Rod {
         name: "bar".to_owned(),
         ..own
