@@ -31,6 +31,7 @@ mod rods;
 mod route;
 mod seated;
 mod sheaths;
+mod shortest_turn;
 mod totality;
 mod tracing;
 mod workshop;

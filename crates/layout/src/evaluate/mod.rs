@@ -14,6 +14,7 @@ use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
 use crate::laid::{Laid, LaidEye};
 use crate::limits::{Limit, Rule, State};
+use crate::obstacle::{self, Obstacle};
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::{Figures, Finding, Report};
@@ -33,6 +34,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
         laid,
         plate: Bounded::of(&laid.plate),
         wall: Bounded::of(&Outline::polygon(&laid.wall)),
+        obstacles: obstacle::of_eyes(project, laid),
         figures: Figures::default(),
         findings: Vec::new(),
     };
@@ -58,6 +60,8 @@ struct Rules<'a> {
     laid: &'a Laid,
     plate: Option<Bounded>,
     wall: Option<Bounded>,
+    /// What all sheaths must keep from of the eyes.
+    obstacles: Vec<Obstacle<'static>>,
     figures: Figures,
     findings: Vec<Finding>,
 }
