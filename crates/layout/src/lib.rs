@@ -41,6 +41,7 @@ pub mod plate;
 pub mod plate_cut;
 pub mod problem;
 pub mod project;
+pub mod propose;
 pub mod pull;
 pub mod ranges;
 pub mod report;

@@ -97,6 +97,24 @@ impl<'a> Obstacle<'a> {
         Some(Self { body, of })
     }
 
+    /// The same with other holes in it, if it is the plate.
+    pub(crate) fn with_holes<'h>(&self, holes: &'h [CableHole]) -> Obstacle<'h>
+    where
+        'a: 'h,
+    {
+        let body = match self.body {
+            Body::Plate {
+                outline, thickness, ..
+            } => Body::Plate {
+                outline,
+                holes,
+                thickness,
+            },
+            body => body,
+        };
+        Obstacle { body, of: self.of }
+    }
+
     /// The rule that says how far a sheath keeps from it.
     pub(crate) fn rule(&self) -> Rule {
         match self.body {

@@ -160,10 +160,7 @@ fn by_tangent(word: Word, start: Pose, end: Pose, radius: f64) -> Option<Turned>
     let apart = centre(end, sides[1], radius) - centre(start, sides[0], radius);
     let across = (sides[0] - sides[1]) * radius;
     let square = apart.norm_squared() - across * across;
-    // On poses that touch one circle the tangent has no length, but for rounding, whose root would be
-    // a million times as large.
-    let noise =
-        4.0 * f64::EPSILON * (start.at.coords.norm() + end.at.coords.norm() + radius).powi(2);
+    let noise = noise(start, end, radius);
     if square < -noise {
         return None;
     }
@@ -188,10 +185,12 @@ fn by_circle(word: Word, start: Pose, end: Pose, radius: f64) -> Vec<Turned> {
     let [side, _] = word.sides();
     let apart = centre(end, side, radius) - centre(start, side, radius);
     let rest = 4.0 * radius * radius - apart.norm_squared() / 4.0;
-    let Some(direction) = apart.try_normalize(0.0).filter(|_| rest >= 0.0) else {
+    let noise = noise(start, end, radius);
+    let Some(direction) = apart.try_normalize(0.0).filter(|_| rest >= -noise) else {
         return Vec::new();
     };
-    let aside = Vector::new(-direction.y, direction.x) * rest.sqrt();
+    let rest = if rest > noise { rest.sqrt() } else { 0.0 };
+    let aside = Vector::new(-direction.y, direction.x) * rest;
     let by = |aside: Vector| {
         // From the first centre to the middle one, and from there to the last.
         let legs = [apart / 2.0 + aside, apart / 2.0 - aside];
@@ -207,6 +206,13 @@ fn by_circle(word: Word, start: Pose, end: Pose, radius: f64) -> Vec<Turned> {
         }
     };
     vec![by(aside), by(-aside)]
+}
+
+/// What rounding can make of the square of no length, mm²: where circles touch, its root would be a
+/// million times as large as the rounding itself.
+fn noise(start: Pose, end: Pose, radius: f64) -> f64 {
+    let size = start.at.coords.norm() + end.at.coords.norm() + radius;
+    4.0 * f64::EPSILON * size * size
 }
 
 /// The centre of the circle to one side of a pose.

@@ -170,7 +170,7 @@ impl Rules<'_> {
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
                 let opening = laid.opening()?;
-                let gap = outside(&core, opening.centre)?;
+                let gap = polygon::gap_to_point(&core, opening.centre)?;
                 Some((gap.grown(radius).grown_to(opening.radius), eye))
             };
             let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
@@ -293,15 +293,6 @@ impl Rules<'_> {
             });
         }
     }
-}
-
-/// The gap from a polygon to a point outside it; negative if the point lies inside.
-fn outside(core: &[Point], point: Point) -> Option<Gap> {
-    let gap = polygon::room_around(core, point)?.reversed();
-    Some(Gap {
-        distance: -gap.distance,
-        ..gap
-    })
 }
 
 fn nearest<T>(gaps: impl Iterator<Item = (Gap, T)>) -> Option<(Gap, T)> {

@@ -1,12 +1,10 @@
 //! The rules about sheaths: their routes, what they come near, and their holes in the plate (DESIGN 7).
 
 use super::drives::finite;
-use super::{Rules, nearest, outside};
+use super::{Rules, nearest};
 use crate::angle::Degrees;
-use crate::cable_hole::CableHole;
 use crate::drive::Drive;
 use crate::geometry::space::{Near, Piece};
-use crate::geometry::{Gap, polygon};
 use crate::laid::LaidEye;
 use crate::laid_drive::LaidDrive;
 use crate::limits::{Rule, State};
@@ -129,7 +127,7 @@ impl Rules<'_> {
 
     fn fault(&mut self, drive: &Drive, fault: &Fault) {
         let place = match *fault {
-            Fault::TooNear { at } => vec![at.into()],
+            Fault::TooNear { at, .. } => vec![at.into()],
             Fault::LegTooShort { ends, .. } => ends.map(Into::into).to_vec(),
         };
         self.findings.push(Finding {
@@ -149,16 +147,14 @@ impl Rules<'_> {
         let (project, laid) = (self.project, self.laid);
         let name = &project.drives[index].name;
         for hole in &laid.drives[index].holes {
-            let (core, radius) = (&hole.ends, hole.radius);
             let plate = self.plate.as_ref();
-            let edge = plate.and_then(|plate| plate.room_around_polygon(core));
-            let edge = edge.map(|gap| gap.grown(radius));
+            let edge = plate.and_then(|plate| plate.room_around_polygon(&hole.ends));
+            let edge = edge.map(|gap| gap.grown(hole.radius));
             self.find_gap(Rule::HoleEdge, name.clone(), edge, 0.0);
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
                 let opening = laid.opening()?;
-                let gap = outside(core, opening.centre)?;
-                Some((gap.grown(radius).grown_to(opening.radius), eye))
+                Some((hole.gap_to_opening(opening)?, eye))
             };
             let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
             if let Some((gap, eye)) = nearest(openings) {
@@ -166,10 +162,8 @@ impl Rules<'_> {
                 self.find_gap(Rule::HoleOpening, part, Some(gap), 0.0);
             }
 
-            let to_slot = |(slot, tie): (usize, &crate::tie::TieSlot)| {
-                let gap = polygon::gap(core, &tie.core())?;
-                Some((gap.grown(radius).grown_to(tie.corner_radius()), slot))
-            };
+            let to_slot =
+                |(slot, tie): (usize, &crate::tie::TieSlot)| Some((hole.gap_to_slot(tie)?, slot));
             if let Some((gap, slot)) = nearest(project.ties.iter().enumerate().filter_map(to_slot))
             {
                 let part = wording::pair(name, &wording::slot(slot));
@@ -178,18 +172,13 @@ impl Rules<'_> {
 
             let later = laid.drives.iter().enumerate().skip(index + 1);
             let others = later.flat_map(|(drive, laid)| laid.holes.iter().map(move |h| (h, drive)));
-            let gaps = others.filter_map(|(other, drive)| Some((between(hole, other)?, drive)));
+            let gaps = others.filter_map(|(other, drive)| Some((hole.gap_to(other)?, drive)));
             if let Some((gap, drive)) = nearest(gaps) {
                 let part = wording::pair(name, &project.drives[drive].name);
                 self.find_gap(Rule::HoleGap, part, Some(gap), 0.0);
             }
         }
     }
-}
-
-fn between(one: &CableHole, other: &CableHole) -> Option<Gap> {
-    let gap = polygon::gap(&one.ends, &other.ends)?;
-    Some(gap.grown(one.radius).grown_to(other.radius))
 }
 
 /// The gap between two sheaths and where on the first, if it is less than `below`, mm.
