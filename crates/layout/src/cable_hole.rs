@@ -2,10 +2,12 @@
 
 use std::f64::consts::PI;
 
+use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::space::{Piece, Place, Way};
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Gap, Point, Vector, polygon};
+use crate::tie::TieSlot;
 
 /// How much wider a hole is than its sheath, mm: printed holes come out 0.1 to 0.2 mm small, as
 /// reported, and the sheath must still slide in. Own choice.
@@ -84,6 +86,31 @@ impl CableHole {
         let [a, b] = self.ends;
         let radius = self.radius + margin;
         [a, a, b, b].map(|centre| Disc { centre, radius })
+    }
+
+    /// The web between it and an opening, mm, negative if they overlap.
+    pub(crate) fn gap_to_opening(&self, opening: Disc) -> Option<Gap> {
+        let gap = polygon::gap_to_point(&self.ends, opening.centre)?;
+        Some(gap.grown(self.radius).grown_to(opening.radius))
+    }
+
+    /// The web between it and a slot, mm, negative if they overlap.
+    pub(crate) fn gap_to_slot(&self, slot: &TieSlot) -> Option<Gap> {
+        let gap = polygon::gap(&self.ends, &slot.core())?;
+        Some(gap.grown(self.radius).grown_to(slot.corner_radius()))
+    }
+
+    /// The web between it and another, mm, negative if they overlap.
+    pub(crate) fn gap_to(&self, other: &Self) -> Option<Gap> {
+        let gap = polygon::gap(&self.ends, &other.ends)?;
+        Some(gap.grown(self.radius).grown_to(other.radius))
+    }
+
+    /// Whether it lies in a plate, wholly or in part: beside it, none is cut.
+    pub(crate) fn lies_in(&self, plate: &Bounded) -> bool {
+        let [a, b] = self.ends;
+        let mut places = [a, self.middle(), b].into_iter();
+        places.any(|place| plate.room_around(place).distance > -self.radius)
     }
 
     /// Distance of a point inside from its edge in plan, mm; negative outside.

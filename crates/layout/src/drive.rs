@@ -35,6 +35,9 @@ pub struct Drive {
     /// What takes the moved thing back; a spring, if a file does not say.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
     pub returns: Option<Returns>,
+    /// Whether its route stays as it is when others are proposed; not, if a file does not say.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub locked: bool,
 }
 
 /// What takes a moved thing back when its cable is let go.

@@ -65,7 +65,10 @@ pub(crate) fn follow(p: &mut Project, index: usize, before: &Drive) {
     carry(&mut theirs.stop, &was.stop, &is.stop, both_near);
     carry(&mut theirs.lead, &was.lead, &is.lead, PartialEq::eq);
     carry(&mut theirs.cable, &was.cable, &is.cable, PartialEq::eq);
-    carry(&mut theirs.via, &was.via, &is.via, |a, b| all_near(a, b));
+    if !theirs.locked {
+        carry(&mut theirs.via, &was.via, &is.via, |a, b| all_near(a, b));
+    }
+    carry(&mut theirs.locked, &was.locked, &is.locked, PartialEq::eq);
     carry(&mut theirs.exit, &was.exit, &is.exit, near);
     carry(
         &mut theirs.torque_nmm,

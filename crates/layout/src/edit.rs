@@ -172,6 +172,26 @@ pub enum Edit {
         /// Whether its partner across the centre line follows.
         mirrored: bool,
     },
+    /// Leads a drive's sheath round other corners: what [`propose::route`](crate::propose::route()) gives,
+    /// or none. If `mirrored`, a route that was its mirror image follows.
+    SetRoute {
+        /// The drive's index.
+        index: usize,
+        /// The corners, in the plate's frame, mm.
+        via: Vec<[f64; 3]>,
+        /// Whether its partner across the centre line follows.
+        mirrored: bool,
+    },
+    /// Locks a drive's route, so that none is proposed for it, or unlocks it; if `mirrored`, its
+    /// partner's, too.
+    LockRoute {
+        /// The drive's index.
+        index: usize,
+        /// Whether it is locked then.
+        locked: bool,
+        /// Whether its partner across the centre line follows.
+        mirrored: bool,
+    },
     /// Takes a drive away, and its partner if `mirrored`.
     RemoveDrive {
         /// The drive's index.
@@ -362,6 +382,25 @@ impl Edit {
             } => {
                 let set = |p: &mut Project| Field::Drive(index, field).set(p, value).then_some(());
                 change_drive(p, index, mirrored, set)?;
+            }
+            Self::SetRoute {
+                index,
+                via,
+                mirrored,
+            } => {
+                let set = |p: &mut Project| Some(p.drives.get_mut(*index)?.via.clone_from(via));
+                change_drive(p, *index, *mirrored, set)?;
+            }
+            &Self::LockRoute {
+                index,
+                locked,
+                mirrored,
+            } => {
+                let lock = |p: &mut Project| {
+                    p.drives.get_mut(index)?.locked = locked;
+                    Some(())
+                };
+                change_drive(p, index, mirrored, lock)?;
             }
             &Self::RemoveDrive { index, mirrored } => {
                 let partner = p.mirror_drive(index).filter(|_| mirrored);

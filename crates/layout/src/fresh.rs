@@ -46,6 +46,7 @@ impl Drive {
             exit: [x + tip[0], y - EXIT[0] * radius, -EXIT[1] * radius],
             torque_nmm: 20.0,
             returns: None,
+            locked: false,
         }
     }
 

@@ -36,16 +36,13 @@ impl LaidDrive {
         let drive = &project.drives[index];
         let pull = pull(project, index, eyes, ranges);
         let route = pull.as_ref().ok().map(|pull| route(drive, pull));
-        let holes =
-            pull.as_ref()
-                .ok()
-                .zip(route.as_ref())
-                .map_or_else(Vec::new, |(pull, route)| {
-                    let wire = Piece::straight(pull.far, pull.stop);
-                    let way: Vec<Piece> = [wire].into_iter().chain(route.pieces.clone()).collect();
-                    let diameter = drive.cable.sheath_diameter;
-                    CableHole::along(&way, diameter, project.plate.thickness)
-                });
+        let holes = pull
+            .as_ref()
+            .ok()
+            .zip(route.as_ref())
+            .map_or_else(Vec::new, |(pull, route)| {
+                holes(project, drive, pull, &route.pieces)
+            });
         Self {
             worst: pull.as_ref().ok().map(Pull::worst),
             pull,
@@ -57,11 +54,7 @@ impl LaidDrive {
 
     /// Keeps only the holes that lie in a plate, wholly or in part: beside it, none is cut.
     pub(crate) fn keep_holes_in(&mut self, plate: &Bounded) {
-        self.holes.retain(|hole| {
-            let [a, b] = hole.ends;
-            let mut places = [a, hole.middle(), b].into_iter();
-            places.any(|place| plate.room_around(place).distance > -hole.radius)
-        });
+        self.holes.retain(|hole| hole.lies_in(plate));
     }
 
     /// Force at the lever tip where its arm is least, N; None without a pull.
@@ -93,13 +86,29 @@ fn pull(
 
 fn route(drive: &Drive, pull: &Pull) -> Route {
     let via: Vec<Place> = drive.via.iter().map(|&via| via.into()).collect();
-    let start = Start {
+    Route::lay(&start(drive, pull), &via, drive.exit.into())
+}
+
+/// How a drive's route starts.
+pub(crate) fn start(drive: &Drive, pull: &Pull) -> Start {
+    Start {
         stop: pull.stop,
         heading: -pull.along,
         lead: drive.lead,
         radius: drive.cable.least_bend_radius,
-    };
-    Route::lay(&start, &via, drive.exit.into())
+    }
+}
+
+/// The holes that a plate without end would get for a drive's wire and for its sheath along `pieces`.
+pub(crate) fn holes(
+    project: &Project,
+    drive: &Drive,
+    pull: &Pull,
+    pieces: &[Piece],
+) -> Vec<CableHole> {
+    let wire = Piece::straight(pull.far, pull.stop);
+    let way = [&[wire], pieces].concat();
+    CableHole::along(&way, drive.cable.sheath_diameter, project.plate.thickness)
 }
 
 /// What the lids of an eye sweep, in the plate's frame.

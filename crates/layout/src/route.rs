@@ -31,6 +31,8 @@ pub enum Fault {
     TooNear {
         /// That point.
         at: Place,
+        /// By how much, mm.
+        lacks: f64,
     },
     /// A leg has no room for what the bends at its ends take of it.
     LegTooShort {
@@ -38,6 +40,8 @@ pub enum Fault {
         leg: usize,
         /// Its two ends.
         ends: [Place; 2],
+        /// How much longer it would have to be, mm.
+        lacks: f64,
     },
 }
 
@@ -52,6 +56,15 @@ pub struct Start {
     pub lead: f64,
     /// Radius of every bend.
     pub radius: f64,
+}
+
+impl Fault {
+    /// What is missing, mm.
+    pub fn lacks(&self) -> f64 {
+        match *self {
+            Self::TooNear { lacks, .. } | Self::LegTooShort { lacks, .. } => lacks,
+        }
+    }
 }
 
 impl Route {
@@ -145,7 +158,8 @@ fn first_bend(from: Place, heading: Way, radius: f64, next: Place) -> Result<Ben
     let (x, y) = (ahead, to.dot(&toward) - radius);
     let leg = x * x + y * y - radius * radius;
     if leg < -NO_LENGTH * radius {
-        return Err(Fault::TooNear { at: next });
+        let lacks = radius - x.hypot(y);
+        return Err(Fault::TooNear { at: next, lacks });
     }
     // The direction of the next point seen from the centre, and what the leg's end lies before it.
     let turn = (y.atan2(x) + radius.atan2(leg.max(0.0).sqrt())).rem_euclid(TAU);
@@ -196,17 +210,16 @@ fn laid_from(start: &Start, first: Bend, corners: &[Place]) -> Result<Vec<Piece>
     let after = |leg: usize| turns.get(leg).copied().map_or(0.0, trim);
     let too_short = |leg: usize| {
         let length = (points[leg + 1] - points[leg]).norm();
+        let lacks = before(leg) + after(leg) - length;
         // The first leg may end where the bend already does; any other needs a direction.
         let no_way = leg > 0 && directions[leg].is_none();
-        no_way || length + NO_LENGTH < before(leg) + after(leg)
-    };
-    let faults: Vec<Fault> = (0..directions.len())
-        .filter(|&leg| too_short(leg))
-        .map(|leg| Fault::LegTooShort {
+        (no_way || lacks > NO_LENGTH).then_some(Fault::LegTooShort {
             leg,
             ends: [points[leg], points[leg + 1]],
+            lacks,
         })
-        .collect();
+    };
+    let faults: Vec<Fault> = (0..directions.len()).filter_map(too_short).collect();
     if !faults.is_empty() {
         return Err(faults);
     }

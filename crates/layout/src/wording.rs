@@ -52,7 +52,7 @@ pub(crate) const CARRIERS_NOT_CHECKED: (&str, &str) = (
 );
 
 /// A sentence about `part`, which comes in where the pattern has `{}`.
-fn about(part: &str, pattern: &str) -> String {
+pub(crate) fn about(part: &str, pattern: &str) -> String {
     let (before, after) = pattern.split_once("{}").unwrap_or((pattern, ""));
     // A name that ends in a number takes no article: "the left eye", but "eye 3".
     let numbered = part.ends_with(|last: char| last.is_ascii_digit());

@@ -33,6 +33,7 @@ mod rods;
 mod route;
 mod seated;
 mod sheaths;
+mod shortest_turn;
 mod shut_lids;
 mod totality;
 mod tracing;

@@ -8,6 +8,7 @@ use crate::geometry::space::{Near, Piece, Place};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
+use crate::obstacle;
 use crate::pull::Pull;
 use crate::report::DriveFigures;
 use crate::route::Route;
@@ -109,9 +110,10 @@ impl Rules<'_> {
             return;
         }
         let sleeve = Piece::straight(pull.stop, pull.stop - pull.along * BRACKET_GRIP);
-        if let Some((near, eye)) = self.nearest_ring(&[sleeve]) {
+        if let Some((near, ring)) = obstacle::nearest(&self.obstacles, Rule::SheathRing, &[sleeve])
+        {
             let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
-            let part = wording::pair(&drive.name, &self.project.eye_name(eye));
+            let part = wording::pair(&drive.name, &self.project.eye_name(ring.of));
             let (place, say) = (vec![near.at.into()], wording::bracket_to_ring);
             self.find_saying(Rule::Hardware, part, gap, place, say);
         }

@@ -14,6 +14,7 @@ use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
 use crate::laid::{Laid, LaidEye};
 use crate::limits::{Limit, Rule, State};
+use crate::obstacle::{self, Obstacle};
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::{Figures, Finding, Report};
@@ -33,6 +34,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
         laid,
         plate: Bounded::of(&laid.plate),
         wall: Bounded::of(&Outline::polygon(&laid.wall)),
+        obstacles: obstacle::of_eyes(project, laid),
         figures: Figures::default(),
         findings: Vec::new(),
     };
@@ -58,6 +60,8 @@ struct Rules<'a> {
     laid: &'a Laid,
     plate: Option<Bounded>,
     wall: Option<Bounded>,
+    /// What all sheaths must keep from of the eyes.
+    obstacles: Vec<Obstacle<'static>>,
     figures: Figures,
     findings: Vec<Finding>,
 }
@@ -186,7 +190,7 @@ impl Rules<'_> {
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
                 let opening = laid.opening()?;
-                let gap = outside(&core, opening.centre)?;
+                let gap = polygon::gap_to_point(&core, opening.centre)?;
                 Some((gap.grown(radius).grown_to(opening.radius), eye))
             };
             let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
@@ -309,15 +313,6 @@ impl Rules<'_> {
             });
         }
     }
-}
-
-/// The gap from a polygon to a point outside it; negative if the point lies inside.
-fn outside(core: &[Point], point: Point) -> Option<Gap> {
-    let gap = polygon::room_around(core, point)?.reversed();
-    Some(Gap {
-        distance: -gap.distance,
-        ..gap
-    })
 }
 
 fn nearest<T>(gaps: impl Iterator<Item = (Gap, T)>) -> Option<(Gap, T)> {

@@ -1,19 +1,16 @@
 //! The rules about sheaths: their routes, what they come near, and their holes in the plate.
 
 use super::drives::finite;
-use super::{Rules, nearest, outside};
+use super::{Rules, nearest};
 use crate::angle::Degrees;
-use crate::cable_hole::CableHole;
 use crate::drive::Drive;
-use crate::geometry::bounded::Bounded;
-use crate::geometry::space::{self, Near, Piece, Place};
-use crate::geometry::{Gap, Point, polygon};
+use crate::geometry::space::{Near, Piece};
 use crate::laid::LaidEye;
-use crate::laid_drive::{self, LaidDrive};
+use crate::laid_drive::LaidDrive;
 use crate::limits::{Rule, State};
+use crate::obstacle::{self, Body, Obstacle};
 use crate::report::DriveFigures;
 use crate::route::{Fault, Route};
-use crate::sweep::RingSweep;
 use crate::wording;
 
 impl Rules<'_> {
@@ -43,16 +40,29 @@ impl Rules<'_> {
 
     /// The margins of a sheath's tube along its whole length.
     fn margins(&mut self, index: usize, route: &Route, figures: &mut DriveFigures) {
+        let (laid, thickness) = (self.laid, self.project.plate.thickness);
         let pieces = &route.pieces[..];
-        let plate = self.plate_near(index, pieces);
+        let plate = self.plate.as_ref().and_then(|outline| {
+            let holes = &laid.drives[index].holes;
+            let plate = Body::Plate {
+                outline,
+                holes,
+                thickness,
+            };
+            Obstacle::only(plate).near(pieces, f64::INFINITY)
+        });
         figures.sheath_plate_mm = self.find_margin(Rule::SheathPlate, index, plate);
-        let ball = self.nearest_ball(pieces);
-        figures.sheath_ball_mm = self.find_margin(Rule::SheathBall, index, ball);
-        let ring = self.nearest_ring(pieces).map(|(near, _)| near);
-        figures.sheath_ring_mm = self.find_margin(Rule::SheathRing, index, ring);
-        let lid = self.nearest_lid(pieces);
-        figures.sheath_lid_mm = self.find_margin(Rule::SheathLid, index, lid);
-        let wall = self.wall_near(pieces);
+        let of_eyes = [Rule::SheathBall, Rule::SheathRing, Rule::SheathLid];
+        let [ball, ring, lid] = of_eyes.map(|rule| {
+            let near = obstacle::nearest(&self.obstacles, rule, pieces).map(|(near, _)| near);
+            self.find_margin(rule, index, near)
+        });
+        figures.sheath_ball_mm = ball;
+        figures.sheath_ring_mm = ring;
+        figures.sheath_lid_mm = lid;
+        let wall = self.wall.as_ref();
+        let wall =
+            wall.and_then(|wall| Obstacle::only(Body::Wall(wall)).near(pieces, f64::INFINITY));
         figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
         figures.sheath_guard_mm = self.guard_margin(index, pieces);
     }
@@ -63,76 +73,6 @@ impl Rules<'_> {
         let name = self.project.drives[index].name.clone();
         self.find(rule, name, margin, vec![near.at.into()]);
         finite(margin)
-    }
-
-    /// The plate with the drive's own holes in it; its openings, slots and other holes count as
-    /// filled.
-    fn plate_near(&self, index: usize, pieces: &[Piece]) -> Option<Near> {
-        let (plate, back) = (self.plate.as_ref()?, self.back());
-        let holes = &self.laid.drives[index].holes;
-        let distance = |place: Place, best: f64| {
-            let upright = place.z.max(back - place.z).max(0.0);
-            if upright < best {
-                upright.hypot(beside_plate(plate, holes, place))
-            } else {
-                upright
-            }
-        };
-        space::least_within(pieces, 0.0..f64::INFINITY, distance)
-    }
-
-    fn nearest_ball(&self, pieces: &[Piece]) -> Option<Near> {
-        let near = |eye: &LaidEye| {
-            let seat = eye.seat.as_ref().ok()?;
-            let near = space::nearest(pieces, eye.ball_centre()?.into())?;
-            let distance = near.distance - seat.ball_radius;
-            Some(Near { distance, ..near })
-        };
-        let eyes = self.laid.eyes.iter().filter_map(near);
-        eyes.reduce(Near::or_nearer)
-    }
-
-    /// The nearest ring sweep, and its eye.
-    pub(super) fn nearest_ring(&self, pieces: &[Piece]) -> Option<(Near, usize)> {
-        let mut best = None::<(Near, usize)>;
-        for (index, eye) in self.laid.eyes.iter().enumerate() {
-            let (Ok(ring), Some(centre)) = (&eye.ring, eye.ball_centre()) else {
-                continue;
-            };
-            let sweep = RingSweep::of(ring, centre.into(), eye.working_tilt);
-            let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-            let to_centre = space::nearest(pieces, centre.into())?.distance;
-            if to_centre - sweep.farthest() < below
-                && let Some(near) =
-                    space::least_within(pieces, 0.0..below, |at, _| sweep.distance(at))
-            {
-                best = Some((near, index));
-            }
-        }
-        best
-    }
-
-    fn nearest_lid(&self, pieces: &[Piece]) -> Option<Near> {
-        let mut best = None::<Near>;
-        for (index, eye) in self.laid.eyes.iter().enumerate() {
-            for sweep in laid_drive::lid_sweeps(self.project, index, eye, &self.laid.ranges) {
-                let below = best.map_or(f64::INFINITY, |near| near.distance);
-                let to_centre = space::nearest(pieces, sweep.centre)?.distance;
-                if to_centre - sweep.radius < below {
-                    let near = space::least_within(pieces, 0.0..below, |at, _| sweep.distance(at));
-                    best = near.or(best);
-                }
-            }
-        }
-        best
-    }
-
-    /// The head's wall, as upright as at the plate.
-    fn wall_near(&self, pieces: &[Piece]) -> Option<Near> {
-        let wall = self.wall.as_ref()?;
-        space::least_within(pieces, f64::NEG_INFINITY..f64::INFINITY, |at, _| {
-            wall.room_around(Point::new(at.x, at.y)).distance
-        })
     }
 
     /// The rule about the guard, as it is about rings; the hand's figure is the least of all.
@@ -147,18 +87,11 @@ impl Rules<'_> {
         finite(margin)
     }
 
-    /// The guard's mesh, round whose ends and edges a sheath may go; or how far behind the guard, where
-    /// the hand is, it comes.
+    /// The guard's mesh; or how far behind the guard, where the hand is, it comes.
     fn guard_near(&self, pieces: &[Piece]) -> Option<Near> {
         let guard = self.laid.guard.as_ref().ok()?;
-        let behind = space::least_within(pieces, f64::NEG_INFINITY..0.0, |at, _| {
-            guard.beside_hand(at.into())
-        });
-        behind.or_else(|| {
-            space::least_within(pieces, 0.0..f64::INFINITY, |at, _| {
-                guard.distance(at.into())
-            })
-        })
+        let behind = Obstacle::only(Body::Hand(guard)).near(pieces, 0.0);
+        behind.or_else(|| Obstacle::only(Body::Mesh(guard)).near(pieces, f64::INFINITY))
     }
 
     /// Finds the gap of every sheath to the nearest of later drives, and gives each the figure of the
@@ -170,7 +103,8 @@ impl Rules<'_> {
             let mut best = None::<(Near, usize)>;
             for (other, theirs) in laid.drives.iter().enumerate().skip(index + 1) {
                 let of_best = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-                let Some(near) = between_sheaths(drive, theirs, of_best.max(least[other])) else {
+                let below = of_best.max(least[other]);
+                let Some(near) = between_sheaths(drive, other, theirs, below) else {
                     continue;
                 };
                 for figure in [index, other] {
@@ -193,7 +127,7 @@ impl Rules<'_> {
 
     fn fault(&mut self, drive: &Drive, fault: &Fault) {
         let place = match *fault {
-            Fault::TooNear { at } => vec![at.into()],
+            Fault::TooNear { at, .. } => vec![at.into()],
             Fault::LegTooShort { ends, .. } => ends.map(Into::into).to_vec(),
         };
         let sentence = wording::route_fault(fault, &drive.name, !drive.via.is_empty());
@@ -206,16 +140,14 @@ impl Rules<'_> {
         let (project, laid) = (self.project, self.laid);
         let name = &project.drives[index].name;
         for hole in &laid.drives[index].holes {
-            let (core, radius) = (&hole.ends, hole.radius);
             let plate = self.plate.as_ref();
-            let edge = plate.and_then(|plate| plate.room_around_polygon(core));
-            let edge = edge.map(|gap| gap.grown(radius));
+            let edge = plate.and_then(|plate| plate.room_around_polygon(&hole.ends));
+            let edge = edge.map(|gap| gap.grown(hole.radius));
             self.find_gap(Rule::HoleEdge, name.clone(), edge, 0.0);
 
             let to_opening = |(eye, laid): (usize, &LaidEye)| {
                 let opening = laid.opening()?;
-                let gap = outside(core, opening.centre)?;
-                Some((gap.grown(radius).grown_to(opening.radius), eye))
+                Some((hole.gap_to_opening(opening)?, eye))
             };
             let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
             if let Some((gap, eye)) = nearest(openings) {
@@ -223,10 +155,8 @@ impl Rules<'_> {
                 self.find_gap(Rule::HoleOpening, part, Some(gap), 0.0);
             }
 
-            let to_slot = |(slot, tie): (usize, &crate::tie::TieSlot)| {
-                let gap = polygon::gap(core, &tie.core())?;
-                Some((gap.grown(radius).grown_to(tie.corner_radius()), slot))
-            };
+            let to_slot =
+                |(slot, tie): (usize, &crate::tie::TieSlot)| Some((hole.gap_to_slot(tie)?, slot));
             if let Some((gap, slot)) = nearest(project.ties.iter().enumerate().filter_map(to_slot))
             {
                 let part = wording::pair(name, &wording::slot(slot));
@@ -235,7 +165,7 @@ impl Rules<'_> {
 
             let later = laid.drives.iter().enumerate().skip(index + 1);
             let others = later.flat_map(|(drive, laid)| laid.holes.iter().map(move |h| (h, drive)));
-            let gaps = others.filter_map(|(other, drive)| Some((between(hole, other)?, drive)));
+            let gaps = others.filter_map(|(other, drive)| Some((hole.gap_to(other)?, drive)));
             if let Some((gap, drive)) = nearest(gaps) {
                 let part = wording::pair(name, &project.drives[drive].name);
                 self.find_gap(Rule::HoleGap, part, Some(gap), 0.0);
@@ -244,29 +174,11 @@ impl Rules<'_> {
     }
 }
 
-fn between(one: &CableHole, other: &CableHole) -> Option<Gap> {
-    let gap = polygon::gap(&one.ends, &other.ends)?;
-    Some(gap.grown(one.radius).grown_to(other.radius))
-}
-
 /// The gap between two sheaths and where on the first, if it is less than `below`, mm.
-fn between_sheaths(one: &LaidDrive, other: &LaidDrive, below: f64) -> Option<Near> {
-    let (own, theirs) = (one.sheath()?, other.sheath()?);
-    let radii = one.sheath_radius + other.sheath_radius;
-    let to_theirs = |at: Place, _| {
-        theirs
-            .nearest(at)
-            .map_or(f64::INFINITY, |near| near.distance)
-    };
-    let near = space::least_within(&own.pieces, 0.0..below + radii, to_theirs)?;
-    let distance = near.distance - radii;
+fn between_sheaths(one: &LaidDrive, other: usize, theirs: &LaidDrive, below: f64) -> Option<Near> {
+    let own = one.sheath()?;
+    let theirs = Obstacle::sheath(other, theirs)?;
+    let near = theirs.near(&own.pieces, below + one.sheath_radius)?;
+    let distance = near.distance - one.sheath_radius;
     Some(Near { distance, ..near })
-}
-
-/// Distance in plan from a place to a plate with some holes; 0 in it.
-fn beside_plate(plate: &Bounded, holes: &[CableHole], place: Place) -> f64 {
-    let point = Point::new(place.x, place.y);
-    let outside = -plate.room_around(point).distance;
-    let in_holes = holes.iter().map(|hole| hole.room_around(point));
-    in_holes.fold(outside, f64::max).max(0.0)
 }

@@ -70,6 +70,16 @@ pub fn contains(points: &[Point], point: Point) -> bool {
     passes_odd(edges(points), point)
 }
 
+/// The gap from a polygon to a point outside it; negative if the point lies inside. None if the polygon
+/// is empty.
+pub fn gap_to_point(points: &[Point], point: Point) -> Option<Gap> {
+    let gap = room_around(points, point)?.reversed();
+    Some(Gap {
+        distance: -gap.distance,
+        ..gap
+    })
+}
+
 /// The gap from a point inside to the polygon; negative if the point lies outside. None if empty.
 pub fn room_around(points: &[Point], point: Point) -> Option<Gap> {
     let apart = |place: &Point| (place - point).norm_squared();

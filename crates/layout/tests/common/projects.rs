@@ -62,6 +62,7 @@ pub(crate) fn pair() -> Project {
         exit: [-14.0, -74.0, -34.0],
         torque_nmm: 20.0,
         returns: None,
+        locked: false,
     };
     let upper = Which::Upper;
     Project {

@@ -1,0 +1,190 @@
+//! What a sheath must keep from, each with how far from it a place is: measured once, for the rules and
+//! for proposed routes.
+
+use crate::cable_hole::CableHole;
+use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::space::{self, Near, Piece, Place};
+use crate::guard::Guard;
+use crate::laid::{Laid, LaidEye};
+use crate::laid_drive::{self, LaidDrive};
+use crate::limits::Rule;
+use crate::project::Project;
+use crate::route::Route;
+use crate::sweep::{LidSweep, RingSweep};
+
+/// One thing that a sheath must keep from.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Obstacle<'a> {
+    pub(crate) body: Body<'a>,
+    /// The index of the eye or the drive that it belongs to; 0 for what there is only one of.
+    pub(crate) of: usize,
+}
+
+/// Its shape, in the plate's frame, mm.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Body<'a> {
+    /// The plate with the drive's own holes in it; its openings, slots and other holes count as filled.
+    Plate {
+        outline: &'a Bounded,
+        holes: &'a [CableHole],
+        thickness: f64,
+    },
+    Ball {
+        centre: Place,
+        radius: f64,
+    },
+    Ring(RingSweep),
+    Lid(LidSweep),
+    /// The head's wall, as upright as at the plate.
+    Wall(&'a Bounded),
+    /// The guard's mesh, round whose ends and edges a sheath may go.
+    Mesh(&'a Guard),
+    /// The place of the hand behind the guard: the sheath's centre line must keep out of it.
+    Hand(&'a Guard),
+    Sheath {
+        route: &'a Route,
+        radius: f64,
+    },
+}
+
+/// The balls, ring sweeps and lid sweeps of all eyes.
+pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> {
+    let of_eye = |(of, eye): (usize, &LaidEye)| {
+        let centre = eye.ball_centre().map(Place::from);
+        let ball = centre.zip(eye.seat.as_ref().ok()).map(|(centre, seat)| {
+            let radius = seat.ball_radius;
+            Body::Ball { centre, radius }
+        });
+        let ring = centre.zip(eye.ring.as_ref().ok());
+        let ring = ring.map(|(centre, ring)| RingSweep::of(ring, centre, eye.working_tilt));
+        let lids = laid_drive::lid_sweeps(project, of, eye, &laid.ranges).into_iter();
+        ball.into_iter()
+            .chain(ring.map(Body::Ring))
+            .chain(lids.map(Body::Lid))
+            .map(move |body| Obstacle { body, of })
+            .collect::<Vec<_>>()
+    };
+    laid.eyes.iter().enumerate().flat_map(of_eye).collect()
+}
+
+/// The nearest of some obstacles of one rule to a sheath's centre line, with the gap.
+pub(crate) fn nearest<'o, 'a>(
+    obstacles: &'o [Obstacle<'a>],
+    rule: Rule,
+    pieces: &[Piece],
+) -> Option<(Near, &'o Obstacle<'a>)> {
+    let mut best = None::<(Near, &Obstacle)>;
+    for obstacle in obstacles.iter().filter(|one| one.rule() == rule) {
+        let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
+        if let Some(near) = obstacle.near(pieces, below) {
+            best = Some((near, obstacle));
+        }
+    }
+    best
+}
+
+impl<'a> Obstacle<'a> {
+    /// One of a kind.
+    pub(crate) fn only(body: Body<'a>) -> Self {
+        Self { body, of: 0 }
+    }
+
+    /// The sheath of a drive, if it can be laid.
+    pub(crate) fn sheath(of: usize, laid: &'a LaidDrive) -> Option<Self> {
+        let (route, radius) = (laid.sheath()?, laid.sheath_radius);
+        let body = Body::Sheath { route, radius };
+        Some(Self { body, of })
+    }
+
+    /// The same with other holes in it, if it is the plate.
+    pub(crate) fn with_holes<'h>(&self, holes: &'h [CableHole]) -> Obstacle<'h>
+    where
+        'a: 'h,
+    {
+        let body = match self.body {
+            Body::Plate {
+                outline, thickness, ..
+            } => Body::Plate {
+                outline,
+                holes,
+                thickness,
+            },
+            body => body,
+        };
+        Obstacle { body, of: self.of }
+    }
+
+    /// The rule that says how far a sheath keeps from it.
+    pub(crate) fn rule(&self) -> Rule {
+        match self.body {
+            Body::Plate { .. } => Rule::SheathPlate,
+            Body::Ball { .. } => Rule::SheathBall,
+            Body::Ring(_) => Rule::SheathRing,
+            Body::Lid(_) => Rule::SheathLid,
+            Body::Wall(_) => Rule::SheathWall,
+            Body::Mesh(_) | Body::Hand(_) => Rule::GuardClearance,
+            Body::Sheath { .. } => Rule::SheathGap,
+        }
+    }
+
+    /// Distance of a place from it, mm. Inside it is 0, or negative by how deep the place lies in a
+    /// ball, a sheath or the place of the hand, or beyond the wall. Told a `best`, it may answer less
+    /// than a distance above that, but no less than the best.
+    pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {
+        match &self.body {
+            &Body::Plate {
+                outline,
+                holes,
+                thickness,
+            } => {
+                let upright = place.z.max(-thickness - place.z).max(0.0);
+                if upright < best {
+                    upright.hypot(beside_plate(outline, holes, place))
+                } else {
+                    upright
+                }
+            }
+            &Body::Ball { centre, radius } => (place - centre).norm() - radius,
+            Body::Ring(sweep) => sweep.distance(place),
+            Body::Lid(sweep) => sweep.distance(place),
+            Body::Wall(wall) => wall.room_around(Point::new(place.x, place.y)).distance,
+            Body::Mesh(guard) => guard.distance(place.into()),
+            Body::Hand(guard) => guard.beside_hand(place.into()),
+            &Body::Sheath { route, radius } => route
+                .nearest(place)
+                .map_or(f64::INFINITY, |near| near.distance - radius),
+        }
+    }
+
+    /// Where the centre line of a sheath comes nearest to it and how near, if it comes nearer than
+    /// `below`, mm.
+    pub(crate) fn near(&self, pieces: &[Piece], below: f64) -> Option<Near> {
+        let within = |least: f64| {
+            space::least_within(pieces, least..below, |at, best| self.distance(at, best))
+        };
+        let from_centre = |centre: Place, radius: f64| {
+            let near = space::nearest(pieces, centre)?;
+            let distance = near.distance - radius;
+            (distance < below).then_some(Near { distance, ..near })
+        };
+        match self.body {
+            Body::Ball { centre, radius } => from_centre(centre, radius),
+            Body::Ring(sweep) => {
+                from_centre(sweep.centre, sweep.farthest()).and_then(|_| within(0.0))
+            }
+            Body::Lid(sweep) => from_centre(sweep.centre, sweep.radius).and_then(|_| within(0.0)),
+            Body::Plate { .. } | Body::Mesh(_) => within(0.0),
+            Body::Sheath { radius, .. } => within(-radius),
+            Body::Wall(_) | Body::Hand(_) => within(f64::NEG_INFINITY),
+        }
+    }
+}
+
+/// Distance in plan from a place to a plate with some holes; 0 in it.
+fn beside_plate(plate: &Bounded, holes: &[CableHole], place: Place) -> f64 {
+    let point = Point::new(place.x, place.y);
+    let outside = -plate.room_around(point).distance;
+    let in_holes = holes.iter().map(|hole| hole.room_around(point));
+    in_holes.fold(outside, f64::max).max(0.0)
+}

@@ -1,0 +1,172 @@
+//! A route that the program proposes for a sheath.
+
+mod blocked;
+mod climb;
+mod ground;
+mod scatter;
+mod webs;
+
+pub use blocked::Blocked;
+
+use crate::evaluate::evaluate_laid;
+use crate::force;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::outline::Outline;
+use crate::geometry::space::Place;
+use crate::laid::Laid;
+use crate::limits::{Rule, State};
+use crate::project::Project;
+use climb::{Room, Try};
+use ground::{Ground, Level};
+
+/// How far beyond stop and exit corners are looked for, in bend radii and ball diameters: enough to go
+/// round a ball. Own choice.
+const AROUND: [f64; 2] = [1.5, 1.0];
+
+/// How many of the best tries are held against all rules.
+const CHECKED: usize = 4;
+
+/// How many of the best tries say what stands in the way.
+const TELLING: usize = 3;
+
+/// The rules about a sheath that its route can change.
+const RULES: [Rule; 12] = [
+    Rule::RouteShape,
+    Rule::SheathPlate,
+    Rule::SheathBall,
+    Rule::SheathRing,
+    Rule::SheathLid,
+    Rule::SheathWall,
+    Rule::SheathGap,
+    Rule::GuardClearance,
+    Rule::HoleOpening,
+    Rule::HoleSlot,
+    Rule::HoleEdge,
+    Rule::HoleGap,
+];
+
+/// A route for a sheath.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// The corners that it cuts, in the plate's frame, mm: what a drive keeps as its `via`.
+    pub via: Vec<[f64; 3]>,
+    /// The worst state that [`evaluate`](crate::evaluate()) finds in what the route decides; never
+    /// `Fouls`.
+    pub state: State,
+    /// How many times as hard as the lever the hand must pull by the route's bends: e^(μΦ).
+    pub gain: f64,
+}
+
+/// Proposes a route for the sheath of drive `index`: clear of everything if one was found, else at
+/// least not fouling, with as little bend as was found; of equal ones the shortest. Stop, lead and exit
+/// stay. Pure and bounded: the same answer each time, after a bounded number of tries.
+///
+/// # Errors
+/// [`Blocked`] if there is no such drive, if it is locked or cannot work, or if no way was found, with
+/// what stands in it.
+pub fn route(project: &Project, laid: &Laid, index: usize) -> Result<Proposal, Blocked> {
+    let (Some(drive), Some(worked_out)) = (project.drives.get(index), laid.drives.get(index))
+    else {
+        return Err(Blocked::NoDrive);
+    };
+    if drive.locked {
+        return Err(Blocked::Locked(drive.name.clone()));
+    }
+    let pull = worked_out.pull.as_ref();
+    let pull = pull.map_err(|problem| Blocked::CannotWork(problem.clone()))?;
+    let mut without = project.clone();
+    without.drives.remove(index);
+    let outline = Bounded::of(&Laid::out(&without).plate);
+    let wall = Bounded::of(&Outline::polygon(&laid.wall));
+    let ground = Ground::new(project, laid, index, pull, outline.as_ref(), wall.as_ref());
+    let in_the_way = ground.fixed_in();
+    if !in_the_way.is_empty() {
+        return Err(Blocked::fixed(in_the_way));
+    }
+    found(project, &ground, index)
+}
+
+fn found(project: &Project, ground: &Ground, index: usize) -> Result<Proposal, Blocked> {
+    let room = room(project, ground);
+    let direct = Try::new(ground, Vec::new(), Level::Wanted);
+    let mut tries = if Ground::keeps(direct.worth) {
+        // Nothing bends less than what turns to its exit at once.
+        vec![direct]
+    } else {
+        climb::search(ground, &room, Level::Wanted)
+    };
+    let drawn: Vec<Place> = ground.drive().via.iter().map(|&via| via.into()).collect();
+    tries.push(Try::new(ground, drawn, Level::Wanted).improved(ground, Level::Wanted));
+    if let Some(proposal) = checked(project, ground, index, tries.clone()) {
+        return Ok(proposal);
+    }
+    let tight = tries
+        .into_iter()
+        .map(|one| Try::new(ground, one.via, Level::Least).improved(ground, Level::Least));
+    let mut tight: Vec<Try> = tight.collect();
+    if let Some(proposal) = checked(project, ground, index, tight.clone()) {
+        return Ok(proposal);
+    }
+    tight.sort_by(|a, b| a.worth.total_cmp(&b.worth));
+    let telling = tight.iter().take(TELLING);
+    let parts = telling
+        .flat_map(|one| ground.in_the_way(&one.via))
+        .collect();
+    Err(Blocked::on_the_way(parts))
+}
+
+/// The best of those tries that keep what they must and that no rule finds to foul: a clear one, if
+/// any is.
+fn checked(
+    project: &Project,
+    ground: &Ground,
+    index: usize,
+    mut tries: Vec<Try>,
+) -> Option<Proposal> {
+    tries.retain(|one| Ground::keeps(one.worth));
+    tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
+    let mut best = None::<Proposal>;
+    for one in tries.iter().take(CHECKED) {
+        let via: Vec<[f64; 3]> = one.via.iter().map(|&at| at.into()).collect();
+        let state = state(project, index, &via);
+        if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
+            let bend = ground.lay(&one.via).total_bend();
+            let gain = force::pull_gain(ground.drive().cable.friction, bend);
+            best = Some(Proposal { via, state, gain });
+        }
+        if state == State::Clear {
+            break;
+        }
+    }
+    best
+}
+
+/// The worst that the rules find in what a route of drive `index` decides.
+fn state(project: &Project, index: usize, via: &[[f64; 3]]) -> State {
+    let mut project = project.clone();
+    project.drives[index].via = via.to_vec();
+    if project.check().is_err() {
+        return State::Fouls;
+    }
+    let report = evaluate_laid(&project, &Laid::out(&project));
+    let name = &project.drives[index].name;
+    let (first, second) = (format!("{name} and "), format!(" and {name}"));
+    let is_own = |part: &str| part == name || part.starts_with(&first) || part.ends_with(&second);
+    let findings = report.findings.iter().filter(|finding| {
+        is_own(&finding.part) && RULES.iter().any(|rule| rule.info().id == finding.id)
+    });
+    let states = findings.map(|finding| finding.state);
+    states.max().unwrap_or(State::Clear)
+}
+
+/// Where corners are looked for: about stop and exit, within the head in plan.
+fn room(project: &Project, ground: &Ground) -> Room {
+    let ball = project.parts_of(ground.drive().moves.eye()).ball_diameter;
+    let around = AROUND[0] * ground.start.radius + AROUND[1] * ball;
+    let (stop, exit) = (ground.start.stop, ground.exit);
+    let around = nalgebra::Vector3::repeat(around);
+    Room {
+        low: stop.inf(&exit) - around,
+        high: stop.sup(&exit) + around,
+    }
+}

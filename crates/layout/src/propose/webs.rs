@@ -1,0 +1,64 @@
+//! The webs that a sheath's holes leave in the plate.
+
+use crate::cable_hole::CableHole;
+use crate::geometry::Gap;
+use crate::laid::Laid;
+use crate::limits::Rule;
+use crate::project::Project;
+use crate::wording;
+
+/// The least web of a rule between some holes and something else.
+#[derive(Clone, Debug)]
+pub(super) struct Web {
+    pub(super) rule: Rule,
+    /// mm.
+    pub(super) width: f64,
+    /// What is beyond it.
+    pub(super) name: String,
+}
+
+/// The least web of each rule about some holes of drive `index`. The plate's edge is left out: it gets
+/// a pad where a hole comes near.
+pub(super) fn of(project: &Project, laid: &Laid, index: usize, holes: &[CableHole]) -> Vec<Web> {
+    if holes.is_empty() {
+        return Vec::new();
+    }
+    let least = |gap: &dyn Fn(&CableHole) -> Option<Gap>| {
+        let widths = holes.iter().filter_map(gap).map(|gap| gap.distance);
+        widths.reduce(f64::min)
+    };
+    let openings = laid.eyes.iter().enumerate().filter_map(|(eye, laid)| {
+        let opening = laid.opening()?;
+        Some(Web {
+            rule: Rule::HoleOpening,
+            width: least(&|hole| hole.gap_to_opening(opening))?,
+            name: wording::about(&project.eye_name(eye), "the opening of the {}"),
+        })
+    });
+    let slots = project.ties.iter().enumerate().filter_map(|(slot, tie)| {
+        Some(Web {
+            rule: Rule::HoleSlot,
+            width: least(&|hole| hole.gap_to_slot(tie))?,
+            name: wording::slot(slot),
+        })
+    });
+    let drives = project.drives.iter().zip(&laid.drives).enumerate();
+    let others = drives.filter(|(other, _)| *other != index);
+    let others = others.flat_map(|(_, (drive, laid))| laid.holes.iter().map(move |h| (drive, h)));
+    let others = others.filter_map(|(drive, other)| {
+        Some(Web {
+            rule: Rule::HoleGap,
+            width: least(&|hole| hole.gap_to(other))?,
+            name: wording::about(&drive.name, "a cable hole of the {}"),
+        })
+    });
+    let mut webs = Vec::<Web>::new();
+    for web in openings.chain(slots).chain(others) {
+        match webs.iter_mut().find(|least| least.rule == web.rule) {
+            Some(least) if least.width <= web.width => {}
+            Some(least) => *least = web,
+            None => webs.push(web),
+        }
+    }
+    webs
+}
