@@ -1,6 +1,9 @@
 //! Drives and rods to start with.
 
 use crate::drive::{Cable, Drive, End, Moves, Turn};
+use crate::geometry::polygon;
+use crate::lever::THICKNESS;
+use crate::lid::Which;
 use crate::project::Project;
 use crate::rod::{self, Rod};
 
@@ -19,8 +22,14 @@ const ROD: f64 = 1.2;
 /// How far below the pivot axis a lid's lever reaches, mm: own choice.
 const LID_LEVER: f64 = 12.0;
 
+/// Room beside a lever, mm: more than a moving fit. Own choice.
+const BESIDE: f64 = 1.0;
+
 /// How far behind the ball's centre a gaze's stalk reaches, as a share of the ball's radius: own choice.
 const STALK: f64 = 1.5;
+
+/// How far a sheath stays inside the wall where it leaves, mm. Own choice.
+const INSIDE: f64 = 6.0;
 
 /// How far below the eye and behind the plate a sheath leaves, as shares of the ball's radius: own choice.
 const EXIT: [f64; 2] = [3.0, 1.6];
@@ -43,7 +52,10 @@ impl Drive {
             lead: 15.0,
             cable: CABLE,
             via: Vec::new(),
-            exit: [x + tip[0], y - EXIT[0] * radius, -EXIT[1] * radius],
+            exit: fresh_exit(
+                project,
+                [x + tip[0], y - EXIT[0] * radius, -EXIT[1] * radius],
+            ),
             torque_nmm: 20.0,
             returns: None,
             locked: false,
@@ -142,25 +154,37 @@ impl Moves {
     }
 }
 
-/// A lever beside the outer lug and below the axis for a lid, a stalk behind the ball for a gaze.
+/// A place as it is, or as far up as keeps it inside the wall.
+fn fresh_exit(project: &Project, [x, y, z]: [f64; 3]) -> [f64; 3] {
+    let spans = polygon::spans(&project.head.wall(), x);
+    let lowest = spans.iter().map(|span| span[0]).reduce(f64::min);
+    [x, lowest.map_or(y, |lowest| y.max(lowest + INSIDE)), z]
+}
+
+/// A lever beside the outer lug for a lid, a stalk behind the ball for a gaze.
 fn fresh_tip(project: &Project, moves: Moves) -> [f64; 3] {
     let eye = moves.eye();
     let parts = project.parts_of(eye);
     let x = project.eyes.get(eye).map_or(0.0, |eye| eye.centre[0]);
     let side = if x < 0.0 { -1.0 } else { 1.0 };
     match (moves, &parts.lids) {
-        (Moves::Lid { .. }, Some(lids)) => [
-            side * (lids.pivot_spacing / 2.0 + lids.lug_thickness),
-            -LID_LEVER,
-            0.0,
-        ],
+        // Beside the outer lug, the upper one below its axis and the lower one above it and farther out, so
+        // that both clear the plate and each other.
+        (Moves::Lid { which, .. }, Some(lids)) => {
+            let beside = lids.pivot_spacing / 2.0 + lids.lug_thickness + BESIDE;
+            let farther = match which {
+                Which::Upper => 0.0,
+                Which::Lower => THICKNESS + BESIDE,
+            };
+            [side * (beside + farther), -which.sign() * LID_LEVER, 0.0]
+        }
         _ => [0.0, 0.0, -STALK * parts.ball_diameter / 2.0],
     }
 }
 
 /// What a drive is called if nobody names it.
 fn usual_name(project: &Project, moves: Moves) -> String {
-    format!("{}, {}", project.eye_name(moves.eye()), moves.noun())
+    format!("{} {}", project.eye_name(moves.eye()), moves.noun())
 }
 
 fn fresh_name(project: &Project, moves: Moves) -> String {

@@ -5,6 +5,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::problem::{self, Problem};
 
+/// How far the foam stands off what the rings sweep, mm, if the maker does not say: foam is cut by
+/// hand and swells a little when it is pressed. Own choice.
+pub const FOAM_CLEARANCE: f64 = 3.0;
+
 /// The guard behind the plate, the hand behind it and the head upon it. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

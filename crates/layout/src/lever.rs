@@ -11,6 +11,9 @@ use crate::turned::Pose;
 /// Width of a lever where no lid says it, mm: that of the lids' levers. Own choice.
 pub const WIDTH: f64 = 5.0;
 
+/// Thickness of a lever, mm: as that of a lug, so that both are as stiff. Own choice.
+pub const THICKNESS: f64 = 3.0;
+
 /// A lever bar over its whole turn: from its axis to its tip, or for a gaze from the ball to the tip.
 /// Lengths in mm, angles in radians.
 #[derive(Clone, Copy, Debug)]

@@ -99,6 +99,9 @@ const OWN: &str = "own choice";
 const MOVING_FIT: &str = "moving fit of printed parts, as reported";
 const WEB: &str = "web at least as wide as the sheet is thick, as reported";
 const PRACTICE: &str = "common practice, no source";
+/// 18 N for a control that fingers pull, MIL-STD-1472E 5.4.3.1.8.7; half of it is wanted, since a puppet is
+/// played for long.
+const FINGERS: &str = "a military standard on controls, as reported; half is wanted";
 const HANDBOOK: &str = "handbook rule of thumb, from memory";
 const WIRE: &str = "a component maker's rule for push-pull wire, as reported";
 
@@ -179,6 +182,7 @@ rules! {
     PlateWall plate_wall "plate to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     LugWall lug_wall "lugs to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     LidWall lid_wall "lids to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
+    SweepBack sweep_back "ring sweep to the back of the head", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     SweepWall sweep_wall "ring sweep to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     Hardware hardware "ties and brackets behind the plate to a sweep", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     Access access "way in", "mm", AtLeast, 0.0, Fixed(0.0), OWN;
@@ -187,6 +191,7 @@ rules! {
     BossPlate boss_plate "pivot boss to plate", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     PivotPlate pivot_plate "pivot hole to plate", "mm", AtLeast, 0.0, Fixed(1.5), OWN;
     PivotLug pivot_lug "pivot hole to edge of lug", "mm", AtLeast, 1.0, Fixed(3.0), OWN;
+    LeverBeside lever_beside "levers beside lugs, lids and each other", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     LeverPlate lever_plate "levers to plate", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;
     LidPlate lid_plate "lid edge to plate", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     LidMeeting lid_meeting "lids when shut", "°", AtMost, 0.0, Fixed(-1.0), OWN;
@@ -209,6 +214,7 @@ rules! {
     SheathWall sheath_wall "sheath to wall", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathGap sheath_gap "sheaths apart", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
     InFront in_front "lever or sheath in front of the plate", "mm", AtMost, f64::INFINITY, Fixed(0.0), OWN;
+    HandForce hand_force "pull at the hand", "N", AtMost, 18.0, Fixed(9.0), FINGERS;
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
     RodShape rod_shape "rod can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     RodFollow rod_follow "follower out of step", "°", AtMost, 5.0, Fixed(2.0), OWN;
@@ -217,6 +223,7 @@ rules! {
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardWall guard_wall "guard to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
+    HandBalance hand_balance "weight that fingers and pad share", "N", AtLeast, 0.0, Fixed(0.0), "statics";
     HandRoom hand_room "hand room left over", "mm", AtLeast, 0.0, Fixed(5.0), OWN;
 }
 

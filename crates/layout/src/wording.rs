@@ -28,6 +28,16 @@ pub(crate) fn drive(name: &str) -> String {
     format!("drive “{name}”")
 }
 
+/// What the lever of a drive or rod is called.
+pub(crate) fn lever(name: &str) -> String {
+    piece("lever", name)
+}
+
+/// What a piece of something is called.
+pub(crate) fn piece(what: &str, of: &str) -> String {
+    about(of, &format!("{what} of the {{}}"))
+}
+
 /// What a cable hole is called, by its place along its drive's cable and the drive's name.
 pub fn cable_hole(index: usize, drive: &str) -> String {
     about(drive, &format!("cable hole {} of the {{}}", index + 1))
@@ -298,6 +308,16 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} comes near the head's wall. Make it narrower or shorter.",
             "The {} is too large for the head and runs into its wall. Make it narrower or shorter.",
         ),
+        Rule::HandForce => say(
+            "A finger pulls the {} with ease.",
+            "A finger pulls hard at the {}.",
+            "The {} takes more pull than a finger has.",
+        ),
+        Rule::HandBalance => say(
+            "The {} bears a part of the head's weight.",
+            "The {} bears hardly any of the head's weight.",
+            "The head lifts off the {}: its weight lies beyond the other support.",
+        ),
         Rule::HandRoom => say(
             "The {} has room behind the guard.",
             "The {} has little room behind the guard.",
@@ -358,6 +378,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} comes near the wall.",
             "The {} runs into the wall.",
         ),
+        Rule::SweepBack => say(
+            "The ring of the {} sweeps clear of the back of the head.",
+            "The ring of the {} sweeps near the back of the head.",
+            "The ring of the {} sweeps into the back of the head.",
+        ),
         Rule::SweepWall => say(
             "The ring of the {} sweeps clear of the wall.",
             "The ring of the {} sweeps near the wall.",
@@ -372,6 +397,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} with its eyes passes the head's opening.",
             "The {} with its eyes just passes the head's opening.",
             "The {} with its eyes does not pass the head's opening.",
+        ),
+        Rule::LeverBeside => say(
+            "The {} stand clear of each other, side by side.",
+            "The {} stand close, side by side.",
+            "The {} stand in each other.",
         ),
         Rule::LeverPlate => say(
             "The lever of the {} clears the plate over its whole turn.",

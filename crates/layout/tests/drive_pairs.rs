@@ -48,8 +48,8 @@ fn a_drive_is_added_with_its_mirror_image_unless_the_part_opposite_has_one() {
     assert_eq!(right.moves, UPPER.of_eye(1));
     assert_eq!(right.tip, [-left.tip[0], left.tip[1], left.tip[2]]);
     assert_eq!(right.exit, [-left.exit[0], left.exit[1], left.exit[2]]);
-    assert_eq!(left.name, "left eye, upper lid");
-    assert_eq!(right.name, "right eye, upper lid");
+    assert_eq!(left.name, "left eye upper lid");
+    assert_eq!(right.name, "right eye upper lid");
     let second = Drive::fresh(&project, UPPER);
     let again = applied(&project, &add(second, true));
     assert_eq!(again.drives.len(), 3, "the right one has its drive");
@@ -140,7 +140,7 @@ fn a_drive_that_moves_another_thing_starts_with_a_lever_that_fits_it() {
         turn: Turn::Lift,
     };
     let moved = lid.moved_to(&project, gaze);
-    assert_eq!(moved.name, "left eye, lift");
+    assert_eq!(moved.name, "left eye lift");
     assert_eq!(moved.tip[..2], [0.0, 0.0]);
     assert!(moved.tip[2] < -project.parts.ball_diameter / 2.0);
     assert_eq!(moved.exit, lid.exit, "its sheath still leaves there");

@@ -60,6 +60,21 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
         "a component maker's rule for push-pull wire, as reported",
     ),
     ("push_safety", 1.0, 2.0, "own choice"),
+    (
+        "hand_force",
+        18.0,
+        9.0,
+        "a military standard on controls, as reported; half is wanted",
+    ),
+    // Levers that stand beside what shares their axis; a head that rests on both supports; a sweep within the cavity.
+    (
+        "lever_beside",
+        0.0,
+        0.4,
+        "moving fit of printed parts, as reported",
+    ),
+    ("hand_balance", 0.0, 0.0, "statics"),
+    ("sweep_back", 0.0, 2.0, "own choice"),
     // A drive and a route that can be; turns without a cable; what a sheath keeps from everything
     // along its whole length: least from the plate, whose hole leads it.
     ("drive_shape", 0.0, 0.0, "geometry"),

@@ -13,7 +13,7 @@ use super::failure::Failure;
 use crate::samples;
 
 const WITHOUT_WINDOW: &str =
-    "`gazewright check FILE [--json]` and `gazewright sheet FILE -o PDF` need no window";
+    "`check`, `sheet`, `cut` and `solids` need no window: see `gazewright --help`";
 
 pub(super) fn run<E: Display>(
     source: Option<Source>,

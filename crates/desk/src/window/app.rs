@@ -10,9 +10,11 @@ use super::command::Command;
 use super::file_work::{FileWork, Intent, Purpose};
 use super::inspector::Inspector;
 use super::printing::Printing;
+use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
 use super::state::Desk;
+use super::step::Step;
 use super::surroundings::Surroundings;
 use super::theme::{GUTTER, Palette};
 use super::views::Camera;
@@ -27,6 +29,8 @@ pub struct App {
     pub(crate) recent: RecentFiles,
     pub(crate) copies: Copies,
     pub(crate) printing: Printing,
+    /// The route that is being looked for.
+    pub(crate) asked: Option<Asked>,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -46,6 +50,7 @@ impl App {
             recent: RecentFiles::of(keep),
             copies: Copies::of(keep),
             printing: Printing::new(around.keep.clone(), around.viewer),
+            asked: None,
             renaming: None,
             title: String::new(),
         };
@@ -69,6 +74,7 @@ impl App {
         let mut asked = self.asked_by_keys(&ctx);
         self.take_file_events(&ctx);
         self.take_viewer_answer();
+        self.take_proposed();
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
             self.desk.finish_gesture();
@@ -131,6 +137,10 @@ impl App {
                 self.desk.redo();
             }
             Command::Rename => self.renaming = Some(top_bar::Renaming::of(self.desk.project())),
+            Command::ProposeRoute => {
+                self.desk.show_step(Step::Drives);
+                self.propose(ctx);
+            }
             Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
             Command::Show(step) => self.desk.show_step(step),
             Command::Quit => self.leave_for(Intent::Quit, ctx),
@@ -168,6 +178,7 @@ impl App {
         desk.mirror = self.desk.mirror;
         self.inspector = Inspector::new(desk.project());
         self.desk = desk;
+        self.asked = None;
         self.camera.ask_to_frame_all();
         self.renaming = None;
     }

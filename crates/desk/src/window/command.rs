@@ -40,6 +40,8 @@ pub enum Command {
     Redo,
     /// Gives the character another name.
     Rename,
+    /// Looks for a route of the chosen drive's sheath.
+    ProposeRoute,
     /// Shows the front view from the other side.
     TurnOver,
     /// Shows a step of the job.
@@ -50,7 +52,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 27] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -68,6 +70,7 @@ impl Command {
         Self::Undo,
         Self::Redo,
         Self::Rename,
+        Self::ProposeRoute,
         Self::TurnOver,
         Self::Show(Step::Head),
         Self::Show(Step::Eyes),
@@ -99,6 +102,7 @@ impl Command {
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
+            Self::ProposeRoute => "Propose a route",
             Self::TurnOver => "Seen from the back",
             Self::Show(step) => step.name(),
             Self::Quit => "Quit",
@@ -133,6 +137,7 @@ impl Command {
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
+            Self::ProposeRoute => "Look for a way that keeps clear of everything and bends least",
             Self::TurnOver => {
                 "Show the plate from the back, as the maker works on it; left and right stay the audience's"
             }
@@ -173,6 +178,7 @@ impl Command {
             Self::Undo => const { &[command(Key::Z)] },
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },
+            Self::ProposeRoute => const { &[command(Key::R)] },
             Self::TurnOver => const { &[command(Key::B)] },
             Self::Show(Step::Head) => const { &[command(Key::Num1)] },
             Self::Show(Step::Eyes) => const { &[command(Key::Num2)] },

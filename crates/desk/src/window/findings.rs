@@ -2,6 +2,7 @@
 //! what is tight; and the rest.
 
 use egui::{Color32, FontId, Role, Ui, WidgetInfo, pos2, vec2};
+use layout::limits::{Rule, Sense};
 use layout::wording;
 use layout::{Finding, State};
 
@@ -101,6 +102,15 @@ fn frame(app: &mut App, index: usize) {
     {
         desk.chosen_eye = eye;
     }
+    let about = |name: &str| wording::is_about(&finding.part, name);
+    let drives = desk.project().drives.iter();
+    if let Some(drive) = { drives }.position(|drive| about(&drive.name)) {
+        desk.choose_drive(drive);
+    }
+    let rods = desk.project().rods.iter();
+    desk.chosen_rod = { rods }
+        .position(|rod| about(&rod.name))
+        .unwrap_or(desk.chosen_rod);
     app.camera.frame_points(&finding.place);
 }
 
@@ -210,7 +220,14 @@ fn figures(desk: &Desk, finding: &Finding) -> String {
         })
     };
     match (finding.value, finding.wanted) {
-        (Some(value), Some(wanted)) => format!("{} / {}", show(value), show(wanted)),
+        (Some(value), Some(wanted)) => {
+            let rule = Rule::ALL.iter().find(|rule| rule.info().id == finding.id);
+            let sign = match rule.map(|rule| rule.info().sense) {
+                Some(Sense::AtMost) => "≤",
+                Some(Sense::AtLeast) | None => "≥",
+            };
+            format!("{} / {sign} {}", show(value), show(wanted))
+        }
         (Some(value), None) => show(value),
         _ => String::new(),
     }

@@ -21,6 +21,7 @@ mod pictures;
 mod pieces;
 mod plain;
 mod printing;
+mod proposing;
 mod recent;
 mod recovery;
 mod standing;

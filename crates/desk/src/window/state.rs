@@ -6,6 +6,7 @@ use layout::handle::Handle;
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
+use super::proposing::Proposed;
 use super::step::Step;
 use super::views::Play;
 use super::work::Work;
@@ -38,6 +39,10 @@ pub struct Desk {
     pub play: Option<Play>,
     /// What the pointer does on the front view.
     pub work: Work,
+    /// The drive for which a route is being looked for, by its index.
+    pub proposing: Option<usize>,
+    /// What came of looking for a route.
+    pub proposed: Option<Proposed>,
     /// The finding whose place is framed, by its index in the report.
     pub framed: Option<usize>,
     /// The file that holds the project.
@@ -145,6 +150,8 @@ impl Desk {
             pose: Pose::default(),
             play: None,
             work: Work::default(),
+            proposing: None,
+            proposed: None,
             framed: None,
             file,
             notice: None,

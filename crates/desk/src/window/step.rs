@@ -48,7 +48,7 @@ impl Step {
     /// says so.
     pub fn of(finding: &str) -> Self {
         match finding {
-            "access" | "sweep_wall" => Self::Head,
+            "access" | "sweep_wall" | "sweep_back" => Self::Head,
             "ring_shape" | "ring_clearance" | "retention_overlap" | "running_clearance"
             | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
@@ -59,11 +59,12 @@ impl Step {
             "drive_shape" | "undriven" | "lever_plate" | "bracket" | "standoff" | "pull_error"
             | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
             | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall" | "sheath_gap"
-            | "in_front" | "hole_opening" | "hole_slot" | "hole_edge" | "hole_gap"
-            | "crosstalk" | "rod_shape" | "rod_follow" | "rod_angle" => Self::Drives,
-            "guard_clearance" | "hand_room" | "guard_shape" | "guard_edge" | "guard_wall" => {
-                Self::Hand
+            | "in_front" | "lever_beside" | "hand_force" | "hole_opening" | "hole_slot"
+            | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow" | "rod_angle" => {
+                Self::Drives
             }
+            "guard_clearance" | "hand_room" | "hand_balance" | "guard_shape" | "guard_edge"
+            | "guard_wall" => Self::Hand,
             _ => Self::Sheet,
         }
     }

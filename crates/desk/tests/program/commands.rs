@@ -180,8 +180,8 @@ fn without_a_display_the_window_command_names_those_that_need_none() {
     assert_eq!(
         errors,
         "There is no display to open a window on: neither `WAYLAND_DISPLAY` nor `DISPLAY` is set.\n\
-         Start it from a desktop; `gazewright check FILE [--json]` and `gazewright sheet FILE -o \
-         PDF` need no window.\n"
+         Start it from a desktop; `check`, `sheet`, `cut` and `solids` need no window: see `gazewright \
+         --help`.\n"
     );
 }
 

@@ -207,6 +207,48 @@ fn drives_that_are_added_have_names_of_their_own_and_take_no_other_s() {
 }
 
 #[test]
+fn a_route_is_proposed_taken_undone_and_locked() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    // A detour that no maker would draw.
+    let index = window.state().desk().chosen_drive;
+    let name = project(&window).drives[index].name.clone();
+    click(&mut window, "Add a route point");
+    enter(&mut window, "Route point 1: Height", "-20");
+    enter(&mut window, "Route point 1: Forward", "-45");
+    let bend = |window: &Window| {
+        let drives = &window.state().desk().report().figures.drives;
+        drives[index].bend_total_deg
+    };
+    let before = bend(&window);
+    let drawn = project(&window).drives[index].via.clone();
+    click(&mut window, "Propose a route");
+    for _ in 0..600 {
+        if window.state().desk().proposing.is_none() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        window.run_steps(1);
+    }
+    window.run();
+    let proposal = window.state().desk().proposal_of(index).cloned();
+    let proposal = proposal.expect("an answer").expect("a way");
+    click(&mut window, "Take this route");
+    assert_eq!(project(&window).drives[index].via, proposal.via);
+    assert!(window.state().desk().proposal_of(index).is_none());
+    let after = bend(&window).expect("it can be laid");
+    assert!(
+        before.is_none_or(|before| after <= before + 1e-9),
+        "{before:?} {after}"
+    );
+    press(&mut window, CTRL, Key::Z);
+    assert_eq!(project(&window).drives[index].via, drawn);
+    click(&mut window, "Lock this route");
+    assert!(project(&window).drives[index].locked, "{name}");
+    assert!(window.query_by_label("Propose a route").is_none());
+}
+
+#[test]
 fn the_guard_is_turned_and_the_hand_measured() {
     let mut window = window();
     go_to(&mut window, Key::Num6);

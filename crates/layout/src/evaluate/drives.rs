@@ -156,6 +156,8 @@ impl Rules<'_> {
         let gain = force::pull_gain(drive.cable.friction, route.total_bend());
         figures.pull_gain = finite(gain);
         figures.hand_force_n = finite(force * gain);
+        let place = vec![drive.exit];
+        self.find(Rule::HandForce, drive.name.clone(), force * gain, place);
         let ends = force::LEVER_END + force::HAND_END;
         let inner = route.length() + pull.standoff() + pull.stroke() + ends;
         figures.inner_mm = finite(inner);

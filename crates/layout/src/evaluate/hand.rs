@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use super::Rules;
 use crate::guard::{Guard, GuardGap, Swept};
+use crate::hand::FOAM_CLEARANCE;
 use crate::laid::LaidEye;
 use crate::limits::Rule;
 use crate::load::Supports;
@@ -29,12 +30,11 @@ impl Rules<'_> {
         self.loads(guard);
     }
 
-    /// Anything that stands behind the plate must clear every sweep, and so must the foam.
+    /// The holes that the foam gets if the maker asks for no others.
     fn foam(&mut self) {
-        let clearance = self.limit(Rule::Hardware).wanted;
         let figures = self.figures.eyes.iter_mut();
         for (eye, figures) in self.laid.eyes.iter().zip(figures) {
-            figures.foam_hole_mm = eye.sweep().map(|sweep| sweep.radius + clearance);
+            figures.foam_hole_mm = eye.sweep().map(|sweep| sweep.radius + FOAM_CLEARANCE);
         }
     }
 
@@ -103,6 +103,13 @@ impl Rules<'_> {
         let hand = &self.project.hand;
         let with_pad = guard.and_then(|guard| Supports::with_pad(front, guard).load(hand));
         let bare = Supports::without_pad(front, self.project.plate.thickness).load(hand);
+        if let Some(load) = with_pad.or(bare) {
+            let behind = if guard.is_some() { "pad" } else { "plate" };
+            for (part, force) in [("fingers", load.front), (behind, load.rear)] {
+                let place = vec![hand.mass_centre];
+                self.find(Rule::HandBalance, part.to_owned(), force, place);
+            }
+        }
         let figures = &mut self.figures.hand;
         figures.hand_front_n = with_pad.map(|load| load.front);
         figures.hand_rear_n = with_pad.map(|load| load.rear);

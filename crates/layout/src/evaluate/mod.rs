@@ -3,6 +3,7 @@
 mod drives;
 mod eyes;
 mod hand;
+mod levers;
 mod lids;
 mod rods;
 mod sheaths;
@@ -46,6 +47,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.access();
     rules.lids();
     rules.hand();
+    rules.levers();
     rules.drives();
     rules.rods();
     rules.not_checked();
@@ -233,6 +235,21 @@ impl Rules<'_> {
             least = least.into_iter().chain(found).reduce(f64::min);
         }
         self.figures.plate.sweep_wall_mm = least;
+        self.sweep_back();
+    }
+
+    /// What turns with an eye must not reach the back of the cavity.
+    fn sweep_back(&mut self) {
+        let (back, end) = (self.back(), -self.project.head.cavity_depth);
+        for (index, eye) in self.laid.eyes.iter().enumerate() {
+            if let Some(depth) = eye.sweep_depth() {
+                let at = |z: f64| [eye.centre.x, eye.centre.y, z];
+                let deepest = back - depth;
+                let name = self.project.eye_name(index);
+                let place = vec![at(deepest), at(end)];
+                self.find(Rule::SweepBack, name, deepest - end, place);
+            }
+        }
     }
 
     /// Area of the plate's front face: the outline less openings, slots and holes, mm².

@@ -16,6 +16,7 @@ use crate::geometry::space::Place;
 use crate::laid::Laid;
 use crate::limits::{Rule, State};
 use crate::project::Project;
+use crate::route::Route;
 use climb::{Room, Try};
 use ground::{Ground, Level};
 
@@ -53,6 +54,8 @@ pub struct Proposal {
     /// The worst state that [`evaluate`](crate::evaluate()) finds in what the route decides; never
     /// `Fouls`.
     pub state: State,
+    /// The way of the sheath round them.
+    pub route: Route,
     /// How many times as hard as the lever the hand must pull by the route's bends: e^(μΦ).
     pub gain: f64,
 }
@@ -130,9 +133,14 @@ fn checked(
         let via: Vec<[f64; 3]> = one.via.iter().map(|&at| at.into()).collect();
         let state = state(project, index, &via);
         if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
-            let bend = ground.lay(&one.via).total_bend();
-            let gain = force::pull_gain(ground.drive().cable.friction, bend);
-            best = Some(Proposal { via, state, gain });
+            let route = ground.lay(&one.via);
+            let gain = force::pull_gain(ground.drive().cable.friction, route.total_bend());
+            best = Some(Proposal {
+                via,
+                state,
+                route,
+                gain,
+            });
         }
         if state == State::Clear {
             break;

@@ -6,9 +6,7 @@ use layout::problem;
 
 use super::CutError;
 
-/// How far the foam stands off what the ring sweeps, mm, if the maker does not say: foam is cut by
-/// hand and swells a little when it is pressed. Own choice.
-pub const FOAM_CLEARANCE: f64 = 3.0;
+pub use layout::hand::FOAM_CLEARANCE;
 
 /// Kerfs that can be entered, mm: from none to that of a wide router bit.
 const KERF: RangeInclusive<f64> = 0.0..=10.0;

@@ -8,7 +8,7 @@ use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::{Arc, Line, Segment};
 use layout::geometry::space::Place;
-use layout::lever::WIDTH;
+use layout::lever::{THICKNESS, WIDTH};
 use layout::lid::Lids;
 use layout::rod::RodEnd;
 use layout::{Laid, Project};
@@ -17,9 +17,6 @@ use super::error::SolidError;
 use super::kind::Kind;
 use super::slab::{Hole, Slab, Wall};
 use super::{Solid, SolidOptions};
-
-/// Thickness of a lever, mm: as that of a lug, so that both are as stiff. Own choice.
-const THICKNESS: f64 = 3.0;
 
 /// How much wider the hole in a lever's tip is than its wire, mm: the bent end of the wire turns in
 /// it. Own choice.

@@ -9,24 +9,22 @@ use layout::lid::Which;
 use layout::report::DriveFigures;
 use layout::{Edit, Project, laid_drive};
 
-use super::{angle, apply, drive_charts, length, mirror_switch, number_set_by, rods, shown};
+use super::{
+    angle, apply, drive_charts, length, mirror_switch, number_set_by, proposals, rods, shown,
+};
+use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::text_field::TextField;
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
+    let mut asked = None;
     pieces::group(ui, "Which drive", true);
     choose(ui, desk);
     let index = desk.chosen_drive;
     if let Some(drive) = desk.project().drives.get(index).cloned() {
-        pieces::group(ui, "What comes of it", false);
-        if let Some(figures) = desk.report().figures.drives.get(index) {
-            show_figures(ui, desk, figures);
-        }
-        pieces::group(ui, "Over the turn and along the sheath", false);
-        drive_charts::show(ui, desk, index);
         pieces::group(ui, "What it moves", false);
         moves(ui, desk, index, &drive);
         pieces::group(ui, "Lever tip, from the ball's centre", false);
@@ -34,6 +32,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         numbers(ui, desk, index, "Lever tip", &tip);
         pieces::group(ui, "Sheath", false);
         sheath(ui, desk, index, &drive);
+        asked = proposals::show(ui, desk, index, &drive);
         pieces::group(ui, "Wire and load", false);
         let fields = [
             DriveField::Wire,
@@ -45,6 +44,12 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         ];
         numbers(ui, desk, index, &drive.name, &fields);
         returns(ui, desk, index, &drive);
+        pieces::group(ui, "What comes of it", false);
+        if let Some(figures) = desk.report().figures.drives.get(index) {
+            show_figures(ui, desk, figures);
+        }
+        pieces::group(ui, "Over the turn and along the sheath", false);
+        drive_charts::show(ui, desk, index);
         ui.add_space(4.0);
         remove(ui, desk, index);
     } else {
@@ -53,6 +58,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     pieces::group(ui, "Another one", false);
     add(ui, desk);
     rods::show(ui, desk);
+    asked
 }
 
 fn choose(ui: &mut Ui, desk: &mut Desk) {

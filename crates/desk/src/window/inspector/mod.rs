@@ -13,6 +13,7 @@ mod making;
 mod making_preview;
 mod plate;
 mod preview;
+mod proposals;
 mod ring;
 mod ring_charts;
 mod rods;
@@ -73,7 +74,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) -> Option<Command> {
             Step::Eyes => eyes::show(ui, desk),
             Step::Plate => return plate::show(ui, desk, &mut inspector.limits_shown),
             Step::Lids => lids::show(ui, desk),
-            Step::Drives => drives::show(ui, desk),
+            Step::Drives => return drives::show(ui, desk),
             Step::Hand => hand::show(ui, desk),
             Step::Sheet => {
                 let foam_clearance = inspector.making.foam_clearance;

@@ -25,6 +25,9 @@ use crate::window::theme::{self, size};
 /// Steps in which a bend is drawn.
 const STEPS: u32 = 24;
 
+/// Width of a proposed route, in points.
+const PROPOSED: f32 = 2.0;
+
 /// How strongly a drive is drawn that is not the chosen one, or in a step that is about others.
 const QUIET: f32 = 0.45;
 
@@ -43,7 +46,7 @@ pub(super) fn of_lids(ink: &Ink<'_>, desk: &Desk) {
 fn front(ink: &Ink<'_>, desk: &Desk, wanted: fn(Moves) -> bool) {
     let from_front = |at: space::Place| Point::new(at.x, at.y);
     for (index, drive, laid) in shown(desk).filter(|(_, drive, _)| wanted(drive.moves)) {
-        Drawn::of(ink, desk, index, &from_front).drive(desk, drive, laid);
+        Drawn::of(ink, desk, index, &from_front).drive(desk, (index, drive, laid));
     }
 }
 
@@ -52,7 +55,7 @@ pub(super) fn cut(ink: &Ink<'_>, desk: &Desk) {
     let from_side = |at: space::Place| Point::new(-at.z, at.y);
     for (index, drive, laid) in shown(desk) {
         if drive.moves.eye() == desk.chosen_eye {
-            Drawn::of(ink, desk, index, &from_side).drive(desk, drive, laid);
+            Drawn::of(ink, desk, index, &from_side).drive(desk, (index, drive, laid));
         }
     }
     rods::cut(ink, desk);
@@ -128,9 +131,14 @@ impl<'a> Drawn<'a> {
         }
     }
 
-    fn drive(&self, desk: &Desk, drive: &Drive, laid: &LaidDrive) {
+    fn drive(&self, desk: &Desk, (index, drive, laid): (usize, &Drive, &LaidDrive)) {
         if let Some(route) = &laid.route {
             self.sheath(route, 2.0 * laid.sheath_radius);
+        }
+        if let Some(Ok(proposal)) = desk.proposal_of(index) {
+            let path = self.path(&space::flattened(&proposal.route.pieces, STEPS));
+            let stroke = Stroke::new(PROPOSED, self.ink.palette.accent);
+            self.ink.dashed(&path, stroke);
         }
         if let Ok(pull) = &laid.pull {
             let pose = desk.stance_of(drive.moves);

@@ -96,6 +96,10 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
 }
 
 fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
+    if ink.camera.seen == Seen::Back {
+        // They stand before the plate, which hides them from here.
+        drives::of_lids(ink, desk);
+    }
     plan::plate(ink, shapes);
     if outline_edit::edited(desk) == Some(CurveOf::Plate) {
         plan::drawn_curve(ink, desk);
@@ -108,10 +112,10 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
         Seen::Front => {
             eye::balls(ink, desk);
             lids::draw(ink, desk);
+            drives::of_lids(ink, desk);
         }
         Seen::Back => eye::rings(ink, desk),
     }
-    drives::of_lids(ink, desk);
 }
 
 /// Cuts through the eye that a newly framed finding is about.

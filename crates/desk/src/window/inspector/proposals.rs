@@ -1,0 +1,93 @@
+//! The route that the program proposes for a sheath, and the lock that keeps the maker's own.
+
+use egui::{RichText, Ui};
+use layout::Edit;
+use layout::State;
+use layout::drive::Drive;
+use layout::propose::Proposal;
+
+use super::{angle, apply, length, shown};
+use crate::window::command::Command;
+use crate::window::controls;
+use crate::window::expression::Measure;
+use crate::window::pieces;
+use crate::window::state::Desk;
+use crate::window::theme::Palette;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) -> Option<Command> {
+    if controls::toggle(ui, "Lock this route", drive.locked) {
+        let lock = Edit::LockRoute {
+            index,
+            locked: !drive.locked,
+            mirrored: desk.mirror,
+        };
+        apply(desk, &lock);
+    }
+    if drive.locked {
+        return None;
+    }
+    let command = Command::ProposeRoute;
+    let button = controls::outlined_button(ui, command.label());
+    let asked = button.on_hover_text(command.hover_text(ui.ctx())).clicked();
+    if desk.proposing == Some(index) {
+        pieces::hint(ui, "Looking for a way…");
+    }
+    match desk.proposal_of(index).cloned() {
+        Some(Ok(proposal)) if proposal.via == drive.via => {
+            pieces::hint(ui, "None was found that is better than the route as it is.");
+        }
+        Some(Ok(proposal)) => offered(ui, desk, index, &proposal),
+        Some(Err(blocked)) => {
+            let colour = Palette::of(ui.ctx()).fouls;
+            ui.label(RichText::new(blocked.to_string()).color(colour));
+        }
+        None => {}
+    }
+    asked.then_some(command)
+}
+
+/// What a proposal comes to, beside what there is, and whether to take it.
+fn offered(ui: &mut Ui, desk: &mut Desk, index: usize, proposal: &Proposal) {
+    let now = desk.report().figures.drives.get(index);
+    let [bend, sheath, gain] = [
+        now.and_then(|now| now.bend_total_deg),
+        now.and_then(|now| now.sheath_mm),
+        now.and_then(|now| now.pull_gain),
+    ];
+    let bends = layout::Degrees::from_radians(proposal.route.total_bend()).0;
+    let was = |now: String, then: String| format!("{then}, now {now}");
+    let times = |gain: Option<f64>| shown(gain, Measure::Plain);
+    for (name, value) in [
+        (
+            "Proposed, bends in all",
+            was(angle(bend), angle(Some(bends))),
+        ),
+        (
+            "Sheath",
+            was(
+                length(desk, sheath),
+                length(desk, Some(proposal.route.length())),
+            ),
+        ),
+        (
+            "Friction makes the pull, times",
+            was(times(gain), times(Some(proposal.gain))),
+        ),
+    ] {
+        pieces::figure(ui, name, value);
+    }
+    if proposal.state == State::Tight {
+        pieces::hint(
+            ui,
+            "It holds, but comes closer to something than is wanted.",
+        );
+    }
+    ui.horizontal(|ui| {
+        if controls::strong_button(ui, "Take this route").clicked() {
+            desk.take_proposal(index);
+        }
+        if controls::outlined_button(ui, "Drop it").clicked() {
+            desk.proposed = None;
+        }
+    });
+}

@@ -1,0 +1,94 @@
+//! Proposed routes: looked for off the window's thread, and shown until they are taken or dropped.
+
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::thread;
+
+use egui::Context;
+use layout::propose::{self, Blocked, Proposal};
+use layout::{Edit, Laid};
+
+use super::app::App;
+use super::state::Desk;
+
+/// A route that was looked for, and what came of it.
+#[derive(Clone, Debug)]
+pub struct Proposed {
+    drive: usize,
+    /// The project that it was looked for in, by its revision.
+    revision: u64,
+    answer: Result<Proposal, Blocked>,
+}
+
+/// A route that is being looked for.
+pub(crate) struct Asked {
+    drive: usize,
+    revision: u64,
+    answer: Receiver<Result<Proposal, Blocked>>,
+}
+
+impl Desk {
+    /// What came of looking for a route of drive `index`, while the project is still the same.
+    pub fn proposal_of(&self, index: usize) -> Option<&Result<Proposal, Blocked>> {
+        let revision = self.history().revision();
+        let current = |own: &&Proposed| own.drive == index && own.revision == revision;
+        let proposed = self.proposed.as_ref().filter(current)?;
+        Some(&proposed.answer)
+    }
+
+    /// Leads drive `index` along the route that was proposed for it.
+    pub(crate) fn take_proposal(&mut self, index: usize) {
+        let Some(Ok(proposal)) = self.proposal_of(index) else {
+            return;
+        };
+        let set = Edit::SetRoute {
+            index,
+            via: proposal.via.clone(),
+            mirrored: self.mirror,
+        };
+        self.proposed = None;
+        // `Desk::apply` has put a refusal into the notice.
+        let _ = self.apply(&set);
+    }
+}
+
+impl App {
+    /// Looks for a route of the chosen drive.
+    pub(crate) fn propose(&mut self, ctx: &Context) {
+        let (drive, revision) = (self.desk.chosen_drive, self.desk.history().revision());
+        let project = self.desk.project().clone();
+        let (sender, answer) = mpsc::channel();
+        let ctx = ctx.clone();
+        thread::spawn(move || {
+            let laid = Laid::out(&project);
+            // The window may be gone by now: then nobody wants the answer.
+            let _ = sender.send(propose::route(&project, &laid, drive));
+            ctx.request_repaint();
+        });
+        self.desk.proposed = None;
+        self.desk.proposing = Some(drive);
+        self.asked = Some(Asked {
+            drive,
+            revision,
+            answer,
+        });
+    }
+
+    /// Takes what came of it, if it came in.
+    pub(crate) fn take_proposed(&mut self) {
+        let Some(asked) = &self.asked else {
+            return;
+        };
+        let (drive, revision) = (asked.drive, asked.revision);
+        self.desk.proposed = match asked.answer.try_recv() {
+            Err(TryRecvError::Empty) => return,
+            Err(TryRecvError::Disconnected) => None,
+            Ok(answer) => Some(Proposed {
+                drive,
+                revision,
+                answer,
+            }),
+        };
+        self.desk.proposing = None;
+        self.asked = None;
+    }
+}
