@@ -212,7 +212,7 @@ impl Pull {
         Worst {
             error,
             error_at: Pose { own, other },
-            // An arm that never has its sign is as long as the nearest to it.
+            // A pull that turns the other way does so in all poses, or it turns over and its arm passes 0.
             arm_share: if least < 0.0 {
                 (-search.largest(|pulled| pulled.arm_share).1).max(0.0)
             } else {

@@ -10,7 +10,7 @@ use crate::common::{finding, lidded_pair, pair};
 fn refused(change: impl FnOnce(&mut Drive)) -> Problem {
     let mut project = pair();
     change(&mut project.drives[0]);
-    project.check().unwrap_err()
+    project.check().expect_err("it is refused")
 }
 
 fn assert_says(problem: &Problem, field: &str, sentences: &str) {

@@ -9,9 +9,9 @@ use crate::common::{Random, finding, lidded_pair};
 /// The report of lids that reach so far beyond straight ahead when shut, degrees.
 fn shut_at(upper: f64, lower: f64) -> Report {
     let mut project = lidded_pair();
-    let lids = project.parts.lids.as_mut().unwrap();
-    lids.upper.as_mut().unwrap().closed = Degrees(upper);
-    lids.lower.as_mut().unwrap().closed = Degrees(lower);
+    let lids = project.parts.lids.as_mut().expect("the pair has lids");
+    lids.upper.as_mut().expect("an upper one").closed = Degrees(upper);
+    lids.lower.as_mut().expect("and a lower one").closed = Degrees(lower);
     assert_eq!(project.check(), Ok(()));
     evaluate(&project)
 }
