@@ -18,6 +18,9 @@ use crate::wording;
 /// between them is allowed for.
 const STEP: f64 = 1.0;
 
+/// The same where it is too near, mm: how much it is need not be measured as closely.
+const STEP_WITHIN: f64 = 3.0;
+
 /// Most places measured along a route for one obstacle: a longer one takes longer steps.
 const MOST_PLACES: f64 = 500.0;
 
@@ -157,7 +160,7 @@ impl<'a> Ground<'a> {
         let worth = worth + HOLE * holes.len() as f64;
         let mut lacks = self.webs_lack(&holes, level);
         for kept in &self.kept {
-            if FOULS + lacks.hard >= best {
+            if lacks.hard > 0.0 && FOULS + lacks.hard >= best {
                 break;
             }
             let kept = kept.lacks(&route, &holes, level);
@@ -325,24 +328,27 @@ impl Kept<'_> {
             Level::Least => at_places(self.least),
         };
         let mut lacks = Lacks::default();
-        walk(&route.pieces, step, |place| {
+        walk(&route.pieces, |place| {
             let distance = obstacle.distance(place, wanted);
+            if distance >= wanted {
+                return (distance - wanted).max(step);
+            }
+            let step = step.max(STEP_WITHIN);
             lacks.hard += (hard - distance).max(0.0) * step;
-            lacks.soft += (wanted - distance).max(0.0) * step;
-            distance - wanted
+            lacks.soft += (wanted - distance) * step;
+            step
         });
         lacks
     }
 }
 
-/// Looks at places along pieces, from the first to the last; `look` says how far on nothing is to be
-/// seen, mm, and no step is shorter than `least`.
-fn walk(pieces: &[Piece], least: f64, mut look: impl FnMut(Place) -> f64) {
+/// Looks at places along pieces, from the first to the last; `look` says how far on the next one is, mm.
+fn walk(pieces: &[Piece], mut look: impl FnMut(Place) -> f64) {
     let mut ahead = 0.0;
     for piece in pieces {
         let length = piece.length();
         while ahead < length {
-            ahead += look(piece.at(ahead / length)).max(least);
+            ahead += look(piece.at(ahead / length));
         }
         ahead -= length;
     }

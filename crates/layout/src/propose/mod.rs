@@ -16,7 +16,7 @@ use crate::geometry::space::Place;
 use crate::laid::Laid;
 use crate::limits::{Rule, State};
 use crate::project::Project;
-use climb::{Room, Try};
+use climb::{MORE_STEPS, Room, Try};
 use ground::{Ground, Level};
 
 /// How far beyond stop and exit corners are looked for, in bend radii and ball diameters: enough to go
@@ -96,13 +96,13 @@ fn found(project: &Project, ground: &Ground, index: usize) -> Result<Proposal, B
         climb::search(ground, &room, Level::Wanted)
     };
     let drawn: Vec<Place> = ground.drive().via.iter().map(|&via| via.into()).collect();
-    tries.push(Try::new(ground, drawn, Level::Wanted).improved(ground, Level::Wanted));
+    tries.push(Try::new(ground, drawn, Level::Wanted).improved(ground, Level::Wanted, MORE_STEPS));
     if let Some(proposal) = checked(project, ground, index, tries.clone()) {
         return Ok(proposal);
     }
-    let tight = tries
-        .into_iter()
-        .map(|one| Try::new(ground, one.via, Level::Least).improved(ground, Level::Least));
+    let tight = tries.into_iter().map(|one| {
+        Try::new(ground, one.via, Level::Least).improved(ground, Level::Least, MORE_STEPS)
+    });
     let mut tight: Vec<Try> = tight.collect();
     if let Some(proposal) = checked(project, ground, index, tight.clone()) {
         return Ok(proposal);
@@ -169,4 +169,23 @@ fn room(project: &Project, ground: &Ground) -> Room {
         low: stop.inf(&exit) - around,
         high: stop.sup(&exit) + around,
     }
+}
+/// TMP
+pub fn debug_worth(
+    project: &Project,
+    laid: &Laid,
+    index: usize,
+    via: &[[f64; 3]],
+) -> (f64, Vec<String>) {
+    let pull = laid.drives[index].pull.as_ref().ok().unwrap();
+    let mut without = project.clone();
+    without.drives.remove(index);
+    let outline = Bounded::of(&Laid::out(&without).plate);
+    let wall = Bounded::of(&Outline::polygon(&laid.wall));
+    let ground = Ground::new(project, laid, index, pull, outline.as_ref(), wall.as_ref());
+    let via: Vec<Place> = via.iter().map(|&v| v.into()).collect();
+    (
+        ground.worth(&via, Level::Wanted, f64::INFINITY),
+        ground.in_the_way(&via),
+    )
 }
