@@ -1,5 +1,6 @@
 //! What a route is searched on: what it must keep from, and what a try at it is worth.
 
+use super::map::Map;
 use super::webs::{self, Web};
 use crate::cable_hole::CableHole;
 use crate::drive::Drive;
@@ -83,6 +84,8 @@ struct Kept<'a> {
     least: f64,
     wanted: f64,
     fixed: f64,
+    /// Of plate or wall.
+    map: Option<Map<'a>>,
 }
 
 impl<'a> Ground<'a> {
@@ -240,6 +243,10 @@ impl<'a> Ground<'a> {
             least: needed(limit.least),
             wanted: needed(limit.wanted),
             fixed: along.map_or(at_exit, |near| near.distance.min(at_exit)),
+            map: match obstacle.body {
+                Body::Plate { outline, .. } | Body::Wall(outline) => Some(Map::new(outline)),
+                _ => None,
+            },
         }
     }
 
@@ -288,7 +295,7 @@ impl<'a> Ground<'a> {
         match obstacle.body {
             Body::Plate { .. } => "the plate".to_owned(),
             Body::Ball { .. } => eye("the ball of the {}"),
-            Body::Ring(_) => eye("the ring of the {}"),
+            Body::Ring { .. } => eye("the ring of the {}"),
             Body::Lid(_) => eye("the lids of the {}"),
             Body::Wall(_) => "the head's wall".to_owned(),
             Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
@@ -329,7 +336,12 @@ impl Kept<'_> {
         };
         let mut lacks = Lacks::default();
         walk(&route.pieces, |place| {
-            let distance = obstacle.distance(place, wanted);
+            let distance = match &self.map {
+                Some(map) => {
+                    obstacle.distance_by(place, wanted, |_, at| map.room(at, -wanted..=wanted))
+                }
+                None => obstacle.distance(place, wanted),
+            };
             if distance >= wanted {
                 return (distance - wanted).max(step);
             }

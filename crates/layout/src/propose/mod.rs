@@ -3,6 +3,7 @@
 mod blocked;
 mod climb;
 mod ground;
+mod map;
 mod scatter;
 mod webs;
 
