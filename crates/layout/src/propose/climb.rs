@@ -9,7 +9,7 @@ use crate::geometry::space::{Place, Way};
 const MOST_CORNERS: usize = 3;
 
 /// Tries that are scattered for one, two and three corners.
-const SCATTERED: [u32; MOST_CORNERS] = [300, 500, 400];
+const SCATTERED: [u32; MOST_CORNERS] = [300, 500, 300];
 
 /// How many tries are improved, with each number of corners: a little at first, and the best of them
 /// all the way.
@@ -34,8 +34,8 @@ const STEP: [f64; 2] = [15.0, 0.1];
 /// all lead on then.
 const PACE: [f64; 2] = [1.6, 0.9];
 
-/// How finely corners are placed, mm: what a maker can measure.
-const GRID: f64 = 0.1;
+/// How finely corners are placed, in steps for each mm: what a maker can measure.
+const GRID: f64 = 10.0;
 
 /// A route that was tried: its corners, and what it is worth.
 #[derive(Clone, Debug)]
@@ -178,5 +178,5 @@ impl Room {
 }
 
 fn on_grid(at: Place) -> Place {
-    at.map(|at| (at / GRID).round() * GRID)
+    at.map(|at| (at * GRID).round() / GRID)
 }

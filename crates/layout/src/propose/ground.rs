@@ -4,6 +4,7 @@ use super::map::Map;
 use super::webs::{self, Web};
 use crate::cable_hole::CableHole;
 use crate::drive::Drive;
+use crate::force;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{Piece, Place};
 use crate::laid::Laid;
@@ -144,6 +145,11 @@ impl<'a> Ground<'a> {
     /// The route round some corners.
     pub(super) fn lay(&self, via: &[Place]) -> Route {
         Route::lay(&self.start, via, self.exit)
+    }
+
+    /// How many times as hard as the lever the hand must pull by a route's bends.
+    pub(super) fn gain(&self, route: &Route) -> f64 {
+        force::pull_gain(self.drive().cable.friction, route.total_bend())
     }
 
     /// What a try is worth, the less the better: below [`FOULS`] the radians that it bends, and what
@@ -338,6 +344,7 @@ impl Kept<'_> {
         walk(&route.pieces, |place| {
             let distance = match &self.map {
                 Some(map) => {
+                    // Outside of the plate, and inside of the wall, what is wanted has to be exact.
                     obstacle.distance_by(place, wanted, |_, at| map.room(at, -wanted..=wanted))
                 }
                 None => obstacle.distance(place, wanted),

@@ -16,6 +16,7 @@ const MOST_CELLS: f64 = 100.0;
 pub(super) struct Map<'a> {
     outline: &'a Bounded,
     low: Point,
+    high: Point,
     cell: f64,
     columns: usize,
     rows: usize,
@@ -33,6 +34,7 @@ impl<'a> Map<'a> {
         Self {
             outline,
             low,
+            high,
             cell,
             columns,
             rows,
@@ -46,6 +48,10 @@ impl<'a> Map<'a> {
     /// Between the corners of a cell it is interpolated. That is off by no more than the mean distance
     /// of the corners, each counted as it is weighed, which is at most 1/√2 of the cell.
     pub(super) fn room(&self, point: Point, exact: RangeInclusive<f64>) -> f64 {
+        let beyond = (point - point.sup(&self.low).inf(&self.high)).norm();
+        if -beyond < *exact.start() {
+            return -beyond;
+        }
         let Some(about) = self.interpolated(point) else {
             return self.outline.room_around(point).distance;
         };
