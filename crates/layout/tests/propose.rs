@@ -325,3 +325,39 @@ fn proposals_for_a_sample_bend_no_more_than_what_it_has() {
         assert!(found.gain <= own + 1e-9, "{index}: {} {own}", found.gain);
     }
 }
+
+/// Sizes and places at the ends of what a project may hold: there is an answer, and its numbers are some.
+#[test]
+fn strange_drives_are_answered_too() {
+    let ends = [0.0, 0.01, 1.0, 30.0, 500.0, 2_000.0];
+    let mut random = Random::new(220);
+    let (mut strange, mut answered) = (0, 0);
+    while strange < 60 {
+        let mut project = random_head(&mut random);
+        for _ in 0..3 {
+            let mut changed = project.clone();
+            let end = random.pick(&ends);
+            let sign = random.pick(&[-1.0, 1.0]);
+            let drive = &mut changed.drives[SOUGHT];
+            match random.below(7) {
+                0 => drive.exit[random.below(3)] = sign * end,
+                1 => drive.lead = end,
+                2 => drive.standoff = end,
+                3 => drive.cable.least_bend_radius = end,
+                4 => drive.cable.sheath_diameter = end,
+                5 => drive.stop = Some([sign * end, -end, end]),
+                _ => changed.plate.thickness = end,
+            }
+            if changed.check().is_ok() {
+                project = changed;
+            }
+        }
+        if let Ok(found) = proposed(&project) {
+            assert!(found.gain.is_finite() && found.state != State::Fouls);
+            assert!(found.via.iter().flatten().all(|at| at.is_finite()));
+            answered += 1;
+        }
+        strange += 1;
+    }
+    assert!(answered > 5, "{answered}");
+}
