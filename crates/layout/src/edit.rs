@@ -1,6 +1,7 @@
 //! The only way a project changes.
 
 mod label;
+mod mirror;
 
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
@@ -348,7 +349,7 @@ impl Edit {
             } => set_outline(p, *curve, points.clone(), *smooth),
             &Self::MirrorOutline { curve, keep } => {
                 let (points, _) = curve.of(p)?;
-                *points = mirrored_outline(points, keep)?;
+                *points = mirror::outline(points, keep)?;
             }
             &Self::Smooth(curve, smooth) => *curve.of(p)?.1 = smooth,
             &Self::SeatKind(of, seat) => of.parts(p)?.seat = seat,
@@ -490,37 +491,4 @@ fn set_spacing(p: &mut Project, [a, b]: [usize; 2], distance: f64) -> Option<()>
     p.eyes[a].centre = (middle - along * (distance / 2.0)).into();
     p.eyes[b].centre = (middle + along * (distance / 2.0)).into();
     Some(())
-}
-
-/// Points nearer to the centre line than this, mm, lie on it.
-const ON_LINE: f64 = 0.5;
-
-/// The outline whose other side mirrors the one that is kept; None if nothing lies there. The kept
-/// side must be one run of points.
-fn mirrored_outline(outline: &[[f64; 2]], keep: HeadSide) -> Option<Vec<[f64; 2]>> {
-    let sign = match keep {
-        HeadSide::Left => -1.0,
-        HeadSide::Right => 1.0,
-    };
-    let kept = |p: &[f64; 2]| p[0] * sign > ON_LINE;
-    let count = outline.len();
-    // The run starts where the outline comes over from the other side.
-    let start =
-        (0..count).find(|&i| kept(&outline[i]) && !kept(&outline[(i + count - 1) % count]))?;
-    let run: Vec<_> = (0..count)
-        .map(|step| outline[(start + step) % count])
-        .take_while(kept)
-        .collect();
-    let on_line = |p: [f64; 2]| (p[0].abs() <= ON_LINE).then_some([0.0, p[1]]);
-    let before = on_line(outline[(start + count - 1) % count]);
-    let after = on_line(outline[(start + run.len()) % count]);
-    let mirror = run.iter().rev().map(|&p| opposite(p));
-    Some(
-        before
-            .into_iter()
-            .chain(run.iter().copied())
-            .chain(after)
-            .chain(mirror)
-            .collect(),
-    )
 }

@@ -34,7 +34,11 @@ pub(crate) enum Body<'a> {
         centre: Place,
         radius: f64,
     },
-    Ring(RingSweep),
+    Ring {
+        sweep: RingSweep,
+        /// How far it reaches from the ball's centre.
+        farthest: f64,
+    },
     Lid(LidSweep),
     /// The head's wall, as upright as at the plate.
     Wall(&'a Bounded),
@@ -57,10 +61,14 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
             Body::Ball { centre, radius }
         });
         let ring = centre.zip(eye.ring.as_ref().ok());
-        let ring = ring.map(|(centre, ring)| RingSweep::of(ring, centre, eye.working_tilt));
+        let ring = ring.map(|(centre, ring)| {
+            let sweep = RingSweep::of(ring, centre, eye.working_tilt);
+            let farthest = sweep.farthest();
+            Body::Ring { sweep, farthest }
+        });
         let lids = laid_drive::lid_sweeps(project, of, eye, &laid.ranges).into_iter();
         ball.into_iter()
-            .chain(ring.map(Body::Ring))
+            .chain(ring)
             .chain(lids.map(Body::Lid))
             .map(move |body| Obstacle { body, of })
             .collect::<Vec<_>>()
@@ -120,7 +128,7 @@ impl<'a> Obstacle<'a> {
         match self.body {
             Body::Plate { .. } => Rule::SheathPlate,
             Body::Ball { .. } => Rule::SheathBall,
-            Body::Ring(_) => Rule::SheathRing,
+            Body::Ring { .. } => Rule::SheathRing,
             Body::Lid(_) => Rule::SheathLid,
             Body::Wall(_) => Rule::SheathWall,
             Body::Mesh(_) | Body::Hand(_) => Rule::GuardClearance,
@@ -132,6 +140,17 @@ impl<'a> Obstacle<'a> {
     /// ball, a sheath or the place of the hand, or beyond the wall. Told a `best`, it may answer less
     /// than a distance above that, but no less than the best.
     pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {
+        self.distance_by(place, best, |outline, at| outline.room_around(at).distance)
+    }
+
+    /// The same with another way of finding the room around a point in plate or wall, mm.
+    pub(crate) fn distance_by(
+        &self,
+        place: Place,
+        best: f64,
+        room: impl Fn(&Bounded, Point) -> f64,
+    ) -> f64 {
+        let point = Point::new(place.x, place.y);
         match &self.body {
             &Body::Plate {
                 outline,
@@ -140,15 +159,31 @@ impl<'a> Obstacle<'a> {
             } => {
                 let upright = place.z.max(-thickness - place.z).max(0.0);
                 if upright < best {
-                    upright.hypot(beside_plate(outline, holes, place))
+                    let in_holes = holes.iter().map(|hole| hole.room_around(point));
+                    let beside = in_holes.fold(-room(outline, point), f64::max);
+                    upright.hypot(beside.max(0.0))
                 } else {
                     upright
                 }
             }
             &Body::Ball { centre, radius } => (place - centre).norm() - radius,
-            Body::Ring(sweep) => sweep.distance(place),
-            Body::Lid(sweep) => sweep.distance(place),
-            Body::Wall(wall) => wall.room_around(Point::new(place.x, place.y)).distance,
+            &Body::Ring { sweep, farthest } => {
+                let far = (place - sweep.centre).norm() - farthest;
+                if far < best {
+                    sweep.distance(place)
+                } else {
+                    far
+                }
+            }
+            Body::Lid(sweep) => {
+                let far = (place - sweep.centre).norm() - sweep.radius;
+                if far < best {
+                    sweep.distance(place)
+                } else {
+                    far
+                }
+            }
+            Body::Wall(wall) => room(wall, point),
             Body::Mesh(guard) => guard.distance(place.into()),
             Body::Hand(guard) => guard.beside_hand(place.into()),
             &Body::Sheath { route, radius } => route
@@ -163,28 +198,15 @@ impl<'a> Obstacle<'a> {
         let within = |least: f64| {
             space::least_within(pieces, least..below, |at, best| self.distance(at, best))
         };
-        let from_centre = |centre: Place, radius: f64| {
-            let near = space::nearest(pieces, centre)?;
-            let distance = near.distance - radius;
-            (distance < below).then_some(Near { distance, ..near })
-        };
         match self.body {
-            Body::Ball { centre, radius } => from_centre(centre, radius),
-            Body::Ring(sweep) => {
-                from_centre(sweep.centre, sweep.farthest()).and_then(|_| within(0.0))
+            Body::Ball { centre, radius } => {
+                let near = space::nearest(pieces, centre)?;
+                let distance = near.distance - radius;
+                (distance < below).then_some(Near { distance, ..near })
             }
-            Body::Lid(sweep) => from_centre(sweep.centre, sweep.radius).and_then(|_| within(0.0)),
-            Body::Plate { .. } | Body::Mesh(_) => within(0.0),
+            Body::Plate { .. } | Body::Mesh(_) | Body::Ring { .. } | Body::Lid(_) => within(0.0),
             Body::Sheath { radius, .. } => within(-radius),
             Body::Wall(_) | Body::Hand(_) => within(f64::NEG_INFINITY),
         }
     }
-}
-
-/// Distance in plan from a place to a plate with some holes; 0 in it.
-fn beside_plate(plate: &Bounded, holes: &[CableHole], place: Place) -> f64 {
-    let point = Point::new(place.x, place.y);
-    let outside = -plate.room_around(point).distance;
-    let in_holes = holes.iter().map(|hole| hole.room_around(point));
-    in_holes.fold(outside, f64::max).max(0.0)
 }

@@ -26,6 +26,7 @@ mod outline;
 mod pieces;
 mod plate;
 mod plate_cut;
+mod propose;
 mod pull;
 mod ring;
 mod ring_search;

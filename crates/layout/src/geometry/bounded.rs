@@ -70,6 +70,11 @@ impl Bounded {
         Some(Self { pieces, bounds })
     }
 
+    /// The lower left and the upper right corner of the box around it.
+    pub fn corners(&self) -> [Point; 2] {
+        [self.bounds.low, self.bounds.high]
+    }
+
     /// Whether `point` lies inside.
     ///
     /// The polygon through the ends of all pieces decides, and each cap between an arc and its

@@ -9,16 +9,23 @@ use crate::geometry::space::{Place, Way};
 const MOST_CORNERS: usize = 3;
 
 /// Tries that are scattered for one, two and three corners.
-const SCATTERED: [u32; MOST_CORNERS] = [300, 500, 400];
+const SCATTERED: [u32; MOST_CORNERS] = [300, 500, 300];
 
-/// How many tries are improved, with each number of corners.
-const IMPROVED: usize = 6;
+/// How many tries are improved, with each number of corners: a little at first, and the best of them
+/// all the way.
+const IMPROVED: [usize; 2] = [14, 5];
 
-/// Steps of one improvement, for each corner.
-const STEPS: u32 = 70;
+/// Steps of both improvements, for each corner.
+const STEPS: [u32; 2] = [25, 60];
+
+/// How many times as many tries are kept at first, since some are alike.
+const SPARE: usize = 3;
 
 /// Two tries whose corners are all nearer than this, mm, lead to the same route.
 const ALIKE: f64 = 15.0;
+
+/// Steps of an improvement of something that was found, for each corner.
+pub(super) const MORE_STEPS: u32 = 60;
 
 /// The first step of an improvement, mm, and the least before it starts over.
 const STEP: [f64; 2] = [15.0, 0.1];
@@ -27,8 +34,8 @@ const STEP: [f64; 2] = [15.0, 0.1];
 /// all lead on then.
 const PACE: [f64; 2] = [1.6, 0.9];
 
-/// How finely corners are placed, mm: what a maker can measure.
-const GRID: f64 = 0.1;
+/// How finely corners are placed, in steps for each mm: what a maker can measure.
+const GRID: f64 = 10.0;
 
 /// A route that was tried: its corners, and what it is worth.
 #[derive(Clone, Debug)]
@@ -51,12 +58,12 @@ impl Try {
 
     /// The same, improved: steps in scattered directions, which grow while they lead on and shrink
     /// where they do not.
-    pub(super) fn improved(mut self, ground: &Ground, level: Level) -> Self {
+    pub(super) fn improved(mut self, ground: &Ground, level: Level, steps: u32) -> Self {
         if self.via.is_empty() {
             return self;
         }
         let directions = Scatter::new(3 * self.via.len());
-        let steps = STEPS * u32::try_from(self.via.len()).unwrap_or(u32::MAX);
+        let steps = steps * u32::try_from(self.via.len()).unwrap_or(u32::MAX);
         let mut step = STEP[0];
         for k in 1..=steps {
             let mut offsets = directions.at(k).map(|share| (2.0 * share - 1.0) * step);
@@ -105,16 +112,36 @@ pub(super) fn search(ground: &Ground, room: &Room, level: Level) -> Vec<Try> {
         let more = latest.iter().flat_map(|one| one.with_another(ground));
         let scatter = Scatter::new(3 * corners);
         let scattered = (1..=scattered).map(|k| room.corners(&scatter, k, ground.exit));
-        let tries = more
-            .chain(scattered)
-            .map(|via| Try::new(ground, via, level));
-        let starts = best_of(tries.collect(), IMPROVED);
-        let improved = starts.into_iter().map(|one| one.improved(ground, level));
-        latest = best_of(improved.collect(), IMPROVED);
+        latest = scan(ground, more.chain(scattered), level);
+        for (count, steps) in IMPROVED.into_iter().zip(STEPS) {
+            latest = best_of(latest, count);
+            let improved = latest
+                .into_iter()
+                .map(|one| one.improved(ground, level, steps));
+            latest = improved.collect();
+        }
         found.extend(latest.iter().cloned());
     }
     found.sort_by(|a, b| a.worth.total_cmp(&b.worth));
     found
+}
+
+/// Tries with some corners: all that are among the best so far.
+fn scan(ground: &Ground, all: impl Iterator<Item = Vec<Place>>, level: Level) -> Vec<Try> {
+    let enough = SPARE * IMPROVED[0];
+    let mut tries = Vec::<Try>::with_capacity(enough);
+    for via in all {
+        let bar = tries
+            .get(enough - 1)
+            .map_or(f64::INFINITY, |last| last.worth);
+        let worth = ground.worth(&via, level, bar);
+        if worth < bar {
+            let place = tries.partition_point(|other| other.worth <= worth);
+            tries.insert(place, Try { via, worth });
+            tries.truncate(enough);
+        }
+    }
+    tries
 }
 
 /// The best of some tries, no two alike.
@@ -151,5 +178,5 @@ impl Room {
 }
 
 fn on_grid(at: Place) -> Place {
-    at.map(|at| (at / GRID).round() * GRID)
+    at.map(|at| (at * GRID).round() / GRID)
 }

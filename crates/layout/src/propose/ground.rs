@@ -1,8 +1,10 @@
 //! What a route is searched on: what it must keep from, and what a try at it is worth.
 
+use super::map::Map;
 use super::webs::{self, Web};
 use crate::cable_hole::CableHole;
 use crate::drive::Drive;
+use crate::force;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{Piece, Place};
 use crate::laid::Laid;
@@ -17,6 +19,9 @@ use crate::wording;
 /// Distance of the places along a route that are measured where it is near something, mm: what lies
 /// between them is allowed for.
 const STEP: f64 = 1.0;
+
+/// The same where it is too near, mm: how much it is need not be measured as closely.
+const STEP_WITHIN: f64 = 3.0;
 
 /// Most places measured along a route for one obstacle: a longer one takes longer steps.
 const MOST_PLACES: f64 = 500.0;
@@ -80,6 +85,8 @@ struct Kept<'a> {
     least: f64,
     wanted: f64,
     fixed: f64,
+    /// Of plate or wall.
+    map: Option<Map<'a>>,
 }
 
 impl<'a> Ground<'a> {
@@ -140,6 +147,11 @@ impl<'a> Ground<'a> {
         Route::lay(&self.start, via, self.exit)
     }
 
+    /// How many times as hard as the lever the hand must pull by a route's bends.
+    pub(super) fn gain(&self, route: &Route) -> f64 {
+        force::pull_gain(self.drive().cable.friction, route.total_bend())
+    }
+
     /// What a try is worth, the less the better: below [`FOULS`] the radians that it bends, and what
     /// else counts as bend; above, how much it comes too near to things. No more than that it is worse
     /// is said where it is worse than `best`.
@@ -157,7 +169,7 @@ impl<'a> Ground<'a> {
         let worth = worth + HOLE * holes.len() as f64;
         let mut lacks = self.webs_lack(&holes, level);
         for kept in &self.kept {
-            if FOULS + lacks.hard >= best {
+            if lacks.hard > 0.0 && FOULS + lacks.hard >= best {
                 break;
             }
             let kept = kept.lacks(&route, &holes, level);
@@ -237,6 +249,10 @@ impl<'a> Ground<'a> {
             least: needed(limit.least),
             wanted: needed(limit.wanted),
             fixed: along.map_or(at_exit, |near| near.distance.min(at_exit)),
+            map: match obstacle.body {
+                Body::Plate { outline, .. } | Body::Wall(outline) => Some(Map::new(outline)),
+                _ => None,
+            },
         }
     }
 
@@ -285,7 +301,7 @@ impl<'a> Ground<'a> {
         match obstacle.body {
             Body::Plate { .. } => "the plate".to_owned(),
             Body::Ball { .. } => eye("the ball of the {}"),
-            Body::Ring(_) => eye("the ring of the {}"),
+            Body::Ring { .. } => eye("the ring of the {}"),
             Body::Lid(_) => eye("the lids of the {}"),
             Body::Wall(_) => "the head's wall".to_owned(),
             Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
@@ -325,24 +341,33 @@ impl Kept<'_> {
             Level::Least => at_places(self.least),
         };
         let mut lacks = Lacks::default();
-        walk(&route.pieces, step, |place| {
-            let distance = obstacle.distance(place, wanted);
+        walk(&route.pieces, |place| {
+            let distance = match &self.map {
+                Some(map) => {
+                    // Outside of the plate, and inside of the wall, what is wanted has to be exact.
+                    obstacle.distance_by(place, wanted, |_, at| map.room(at, -wanted..=wanted))
+                }
+                None => obstacle.distance(place, wanted),
+            };
+            if distance >= wanted {
+                return (distance - wanted).max(step);
+            }
+            let step = step.max(STEP_WITHIN);
             lacks.hard += (hard - distance).max(0.0) * step;
-            lacks.soft += (wanted - distance).max(0.0) * step;
-            distance - wanted
+            lacks.soft += (wanted - distance) * step;
+            step
         });
         lacks
     }
 }
 
-/// Looks at places along pieces, from the first to the last; `look` says how far on nothing is to be
-/// seen, mm, and no step is shorter than `least`.
-fn walk(pieces: &[Piece], least: f64, mut look: impl FnMut(Place) -> f64) {
+/// Looks at places along pieces, from the first to the last; `look` says how far on the next one is, mm.
+fn walk(pieces: &[Piece], mut look: impl FnMut(Place) -> f64) {
     let mut ahead = 0.0;
     for piece in pieces {
         let length = piece.length();
         while ahead < length {
-            ahead += look(piece.at(ahead / length)).max(least);
+            ahead += look(piece.at(ahead / length));
         }
         ahead -= length;
     }

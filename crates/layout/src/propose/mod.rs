@@ -3,13 +3,15 @@
 mod blocked;
 mod climb;
 mod ground;
+mod map;
 mod scatter;
 mod webs;
+
+use std::f64::consts::PI;
 
 pub use blocked::Blocked;
 
 use crate::evaluate::evaluate_laid;
-use crate::force;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::space::Place;
@@ -17,7 +19,7 @@ use crate::laid::Laid;
 use crate::limits::{Rule, State};
 use crate::project::Project;
 use crate::route::Route;
-use climb::{Room, Try};
+use climb::{MORE_STEPS, Room, Try};
 use ground::{Ground, Level};
 
 /// How far beyond stop and exit corners are looked for, in bend radii and ball diameters: enough to go
@@ -26,6 +28,9 @@ const AROUND: [f64; 2] = [1.5, 1.0];
 
 /// How many of the best tries are held against all rules.
 const CHECKED: usize = 4;
+
+/// How many tries are improved once more, the drive's own route among them.
+const FINISHED: usize = 4;
 
 /// How many of the best tries say what stands in the way.
 const TELLING: usize = 3;
@@ -86,26 +91,38 @@ pub fn route(project: &Project, laid: &Laid, index: usize) -> Result<Proposal, B
     if !in_the_way.is_empty() {
         return Err(Blocked::fixed(in_the_way));
     }
-    found(project, &ground, index)
+    let room = room(project, &ground, wall.as_ref());
+    found(project, &ground, &room, index)
 }
 
-fn found(project: &Project, ground: &Ground, index: usize) -> Result<Proposal, Blocked> {
-    let room = room(project, ground);
-    let direct = Try::new(ground, Vec::new(), Level::Wanted);
-    let mut tries = if Ground::keeps(direct.worth) {
-        // Nothing bends less than what turns to its exit at once.
-        vec![direct]
-    } else {
-        climb::search(ground, &room, Level::Wanted)
-    };
+fn found(
+    project: &Project,
+    ground: &Ground,
+    room: &Room,
+    index: usize,
+) -> Result<Proposal, Blocked> {
+    let direct = ground.lay(&[]);
+    if direct.is_laid() && direct.total_bend() <= PI && state(project, index, &[]) == State::Clear {
+        // What turns to its exit at once, and not more than half round, bends least: to go on first, or
+        // to the other side, only adds to the turn.
+        return Ok(Proposal {
+            via: Vec::new(),
+            state: State::Clear,
+            gain: ground.gain(&direct),
+        });
+    }
+    let mut tries = climb::search(ground, room, Level::Wanted);
     let drawn: Vec<Place> = ground.drive().via.iter().map(|&via| via.into()).collect();
-    tries.push(Try::new(ground, drawn, Level::Wanted).improved(ground, Level::Wanted));
+    tries.insert(0, Try::new(ground, drawn, Level::Wanted));
+    for one in tries.iter_mut().take(FINISHED) {
+        *one = one.clone().improved(ground, Level::Wanted, MORE_STEPS);
+    }
     if let Some(proposal) = checked(project, ground, index, tries.clone()) {
         return Ok(proposal);
     }
-    let tight = tries
-        .into_iter()
-        .map(|one| Try::new(ground, one.via, Level::Least).improved(ground, Level::Least));
+    let tight = tries.into_iter().map(|one| {
+        Try::new(ground, one.via, Level::Least).improved(ground, Level::Least, MORE_STEPS)
+    });
     let mut tight: Vec<Try> = tight.collect();
     if let Some(proposal) = checked(project, ground, index, tight.clone()) {
         return Ok(proposal);
@@ -134,7 +151,7 @@ fn checked(
         let state = state(project, index, &via);
         if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
             let route = ground.lay(&one.via);
-            let gain = force::pull_gain(ground.drive().cable.friction, route.total_bend());
+            let gain = ground.gain(&route);
             best = Some(Proposal {
                 via,
                 state,
@@ -168,13 +185,17 @@ fn state(project: &Project, index: usize, via: &[[f64; 3]]) -> State {
 }
 
 /// Where corners are looked for: about stop and exit, within the head in plan.
-fn room(project: &Project, ground: &Ground) -> Room {
+fn room(project: &Project, ground: &Ground, wall: Option<&Bounded>) -> Room {
     let ball = project.parts_of(ground.drive().moves.eye()).ball_diameter;
     let around = AROUND[0] * ground.start.radius + AROUND[1] * ball;
     let (stop, exit) = (ground.start.stop, ground.exit);
     let around = nalgebra::Vector3::repeat(around);
-    Room {
-        low: stop.inf(&exit) - around,
-        high: stop.sup(&exit) + around,
+    let (mut low, mut high) = (stop.inf(&exit) - around, stop.sup(&exit) + around);
+    if let Some([in_head, to]) = wall.map(Bounded::corners) {
+        for axis in 0..2 {
+            low[axis] = low[axis].max(in_head[axis]);
+            high[axis] = high[axis].min(to[axis]).max(low[axis]);
+        }
     }
+    Room { low, high }
 }

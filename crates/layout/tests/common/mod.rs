@@ -2,6 +2,7 @@
 
 mod projects;
 mod random;
+pub(crate) mod routes;
 pub(crate) mod space;
 
 pub(crate) use projects::{
