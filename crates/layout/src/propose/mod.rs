@@ -109,6 +109,7 @@ fn found(
             via: Vec::new(),
             state: State::Clear,
             gain: ground.gain(&direct),
+            route: direct,
         });
     }
     let mut tries = climb::search(ground, room, Level::Wanted);
