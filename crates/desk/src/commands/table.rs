@@ -35,7 +35,10 @@ fn summary(name: &str, report: &Report) -> String {
         .map(|state| (count(state), state.word()))
         .into_iter()
         .filter(|&(count, _)| count > 0)
-        .map(|(count, word)| format!("{count} {word}"))
+        .map(|(count, word)| match (count, word) {
+            (1, "fouls") => "1 foul".to_owned(),
+            (count, word) => format!("{count} {word}"),
+        })
         .collect();
     format!("{name}: {}.", counts.join(", "))
 }
