@@ -35,6 +35,10 @@ pub(crate) mod head {
     }
 }
 
+/// How long a file may take, s, before its test says that it hangs: two minutes for what takes one or two
+/// seconds on an idle machine, as a search that goes wrong would take hours.
+pub(crate) const PATIENCE: u64 = 120;
+
 /// What is found in a text.
 pub(crate) fn found(text: &str, format: Format) -> Found {
     match intake::read(text.as_bytes(), format) {
