@@ -135,7 +135,9 @@ impl<'a> Drawn<'a> {
         if let Some(route) = &laid.route {
             self.sheath(route, 2.0 * laid.sheath_radius);
         }
-        if let Some(Ok(proposal)) = desk.proposal_of(index) {
+        if let Some(Ok(proposal)) = desk.proposal_of(index)
+            && proposal.via != drive.via
+        {
             let path = self.path(&space::flattened(&proposal.route.pieces, STEPS));
             let stroke = Stroke::new(PROPOSED, self.ink.palette.accent);
             self.ink.dashed(&path, stroke);

@@ -39,12 +39,11 @@ pub(super) fn cut(ink: &Ink<'_>, desk: &Desk) {
     }
 }
 
-/// Names every rod at its middle, with the mark of its worst state.
+/// Names every rod at what it takes along, with the mark of its worst state.
 pub(super) fn names(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
     for (_, rod, linkage) in shown(desk) {
-        let [a, b] = linkage.ends_at(desk.stance_of(rod.driver));
-        let middle = a + (b - a) / 2.0;
-        let at = ink.camera.to_screen(Point::new(middle.x, middle.y));
+        let [_, end] = linkage.ends_at(desk.stance_of(rod.driver));
+        let at = ink.camera.to_screen(Point::new(end.x, end.y));
         drives::name(ink, labels, at, &rod.name, drives::state(desk, &rod.name));
     }
 }
