@@ -120,7 +120,10 @@ fn lugs_and_levers_that_cannot_be_made_are_refused_in_plain_words() {
          each other. Move them apart, or make one of them smaller."
     );
     assert_eq!(
-        lever(|project| project.drives[0].cable.inner_diameter = 5.0),
+        lever(|project| {
+            project.drives[0].cable.sheath_diameter = 6.0;
+            project.drives[0].cable.inner_diameter = 5.0;
+        }),
         "The wire hole of the lever of left lid breaks the edge of the lever of left lid. Move it \
          inward, or let the lever of left lid reach farther there."
     );
