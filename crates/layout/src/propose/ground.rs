@@ -1,5 +1,7 @@
 //! What a route is searched on: what it must keep from, and what a try at it is worth.
 
+use std::cell::Cell;
+
 use super::map::Map;
 use super::webs::{self, Web};
 use crate::cable_hole::CableHole;
@@ -72,6 +74,7 @@ pub(super) struct Ground<'a> {
     pull: &'a Pull,
     outline: Option<&'a Bounded>,
     kept: Vec<Kept<'a>>,
+    last_in_the_way: Cell<usize>,
     /// Those of the holes for lead and wire.
     webs: Vec<Web>,
     pub(super) start: Start,
@@ -125,6 +128,7 @@ impl<'a> Ground<'a> {
             pull,
             outline,
             kept: Vec::new(),
+            last_in_the_way: Cell::new(0),
             webs: Vec::new(),
             start: laid_drive::start(drive, pull),
             exit: drive.exit.into(),
@@ -168,11 +172,20 @@ impl<'a> Ground<'a> {
         let holes = self.holes(&route.pieces);
         let worth = worth + HOLE * holes.len() as f64;
         let mut lacks = self.webs_lack(&holes, level);
-        for kept in &self.kept {
+        // What stood in the way of the last try most likely stands in that of this one.
+        let first = self.last_in_the_way.get();
+        let others = (0..self.kept.len()).filter(|&index| index != first);
+        for index in [first].into_iter().chain(others) {
             if lacks.hard > 0.0 && FOULS + lacks.hard >= best {
                 break;
             }
+            let Some(kept) = self.kept.get(index) else {
+                continue;
+            };
             let kept = kept.lacks(&route, &holes, level);
+            if kept.hard > 0.0 {
+                self.last_in_the_way.set(index);
+            }
             lacks.hard += kept.hard;
             lacks.soft += kept.soft;
         }
@@ -343,10 +356,7 @@ impl Kept<'_> {
         let mut lacks = Lacks::default();
         walk(&route.pieces, |place| {
             let distance = match &self.map {
-                Some(map) => {
-                    // Outside of the plate, and inside of the wall, what is wanted has to be exact.
-                    obstacle.distance_by(place, wanted, |_, at| map.room(at, -wanted..=wanted))
-                }
+                Some(map) => obstacle.distance_by(place, wanted, |_, at| map.room(at)),
                 None => obstacle.distance(place, wanted),
             };
             if distance >= wanted {
