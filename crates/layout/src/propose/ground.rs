@@ -171,23 +171,23 @@ impl<'a> Ground<'a> {
         }
         let holes = self.holes(&route.pieces);
         let worth = worth + HOLE * holes.len() as f64;
-        let mut lacks = self.webs_lack(&holes, level);
+        let mut lacks = Lacks::default();
+        let is_beaten = |lacks: Lacks| lacks.hard > 0.0 && FOULS + lacks.hard >= best;
         // What stood in the way of the last try most likely stands in that of this one.
         let first = self.last_in_the_way.get();
         let others = (0..self.kept.len()).filter(|&index| index != first);
         for index in [first].into_iter().chain(others) {
-            if lacks.hard > 0.0 && FOULS + lacks.hard >= best {
-                break;
-            }
-            let Some(kept) = self.kept.get(index) else {
+            let Some(kept) = self.kept.get(index).filter(|_| !is_beaten(lacks)) else {
                 continue;
             };
             let kept = kept.lacks(&route, &holes, level);
             if kept.hard > 0.0 {
                 self.last_in_the_way.set(index);
             }
-            lacks.hard += kept.hard;
-            lacks.soft += kept.soft;
+            lacks = lacks.and(kept);
+        }
+        if !is_beaten(lacks) {
+            lacks = lacks.and(self.webs_lack(&holes, level));
         }
         if lacks.hard > 0.0 {
             FOULS + lacks.hard
@@ -332,6 +332,15 @@ impl<'a> Ground<'a> {
 struct Lacks {
     hard: f64,
     soft: f64,
+}
+
+impl Lacks {
+    fn and(self, other: Self) -> Self {
+        Self {
+            hard: self.hard + other.hard,
+            soft: self.soft + other.soft,
+        }
+    }
 }
 
 impl Kept<'_> {

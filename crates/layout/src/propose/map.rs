@@ -6,10 +6,10 @@ use crate::geometry::bounded::Bounded;
 use crate::geometry::{Point, Vector};
 
 /// Side of the map's cells, mm.
-const CELL: f64 = 1.0;
+const CELL: f64 = 1.5;
 
 /// Most cells along a side: a larger outline gets larger ones.
-const MOST_CELLS: f64 = 300.0;
+const MOST_CELLS: f64 = 200.0;
 
 /// How far the map reaches beyond the outline, mm: more than any margin that is usual.
 const BEYOND: f64 = 5.0;
