@@ -13,7 +13,7 @@ const SCATTERED: [u32; MOST_CORNERS] = [300, 500, 300];
 
 /// How many tries are improved, with each number of corners: a little at first, and the best of them
 /// all the way.
-const IMPROVED: [usize; 2] = [14, 5];
+const IMPROVED: [usize; 2] = [20, 6];
 
 /// Steps of both improvements, for each corner.
 const STEPS: [u32; 2] = [25, 60];

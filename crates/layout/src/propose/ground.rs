@@ -1,5 +1,7 @@
 //! What a route is searched on: what it must keep from, and what a try at it is worth.
 
+use std::cell::Cell;
+
 use super::map::Map;
 use super::webs::{self, Web};
 use crate::cable_hole::CableHole;
@@ -72,6 +74,7 @@ pub(super) struct Ground<'a> {
     pull: &'a Pull,
     outline: Option<&'a Bounded>,
     kept: Vec<Kept<'a>>,
+    last_in_the_way: Cell<usize>,
     /// Those of the holes for lead and wire.
     webs: Vec<Web>,
     pub(super) start: Start,
@@ -125,6 +128,7 @@ impl<'a> Ground<'a> {
             pull,
             outline,
             kept: Vec::new(),
+            last_in_the_way: Cell::new(0),
             webs: Vec::new(),
             start: laid_drive::start(drive, pull),
             exit: drive.exit.into(),
@@ -167,14 +171,23 @@ impl<'a> Ground<'a> {
         }
         let holes = self.holes(&route.pieces);
         let worth = worth + HOLE * holes.len() as f64;
-        let mut lacks = self.webs_lack(&holes, level);
-        for kept in &self.kept {
-            if lacks.hard > 0.0 && FOULS + lacks.hard >= best {
-                break;
-            }
+        let mut lacks = Lacks::default();
+        let is_beaten = |lacks: Lacks| lacks.hard > 0.0 && FOULS + lacks.hard >= best;
+        // What stood in the way of the last try most likely stands in that of this one.
+        let first = self.last_in_the_way.get();
+        let others = (0..self.kept.len()).filter(|&index| index != first);
+        for index in [first].into_iter().chain(others) {
+            let Some(kept) = self.kept.get(index).filter(|_| !is_beaten(lacks)) else {
+                continue;
+            };
             let kept = kept.lacks(&route, &holes, level);
-            lacks.hard += kept.hard;
-            lacks.soft += kept.soft;
+            if kept.hard > 0.0 {
+                self.last_in_the_way.set(index);
+            }
+            lacks = lacks.and(kept);
+        }
+        if !is_beaten(lacks) {
+            lacks = lacks.and(self.webs_lack(&holes, level));
         }
         if lacks.hard > 0.0 {
             FOULS + lacks.hard
@@ -321,6 +334,15 @@ struct Lacks {
     soft: f64,
 }
 
+impl Lacks {
+    fn and(self, other: Self) -> Self {
+        Self {
+            hard: self.hard + other.hard,
+            soft: self.soft + other.soft,
+        }
+    }
+}
+
 impl Kept<'_> {
     fn lacks(&self, route: &Route, holes: &[CableHole], level: Level) -> Lacks {
         let obstacle = self.obstacle.with_holes(holes);
@@ -343,10 +365,7 @@ impl Kept<'_> {
         let mut lacks = Lacks::default();
         walk(&route.pieces, |place| {
             let distance = match &self.map {
-                Some(map) => {
-                    // Outside of the plate, and inside of the wall, what is wanted has to be exact.
-                    obstacle.distance_by(place, wanted, |_, at| map.room(at, -wanted..=wanted))
-                }
+                Some(map) => obstacle.distance_by(place, wanted, |_, at| map.room(at)),
                 None => obstacle.distance(place, wanted),
             };
             if distance >= wanted {

@@ -1,25 +1,31 @@
 //! A map of how far places lie inside an outline.
 
 use std::cell::Cell;
-use std::ops::RangeInclusive;
 
-use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
+use crate::geometry::{Point, Vector};
 
 /// Side of the map's cells, mm.
-const CELL: f64 = 3.0;
+const CELL: f64 = 1.5;
 
 /// Most cells along a side: a larger outline gets larger ones.
-const MOST_CELLS: f64 = 100.0;
+const MOST_CELLS: f64 = 200.0;
 
-/// Distances from an outline at the corners of square cells, each measured when it is first asked for.
+/// How far the map reaches beyond the outline, mm: more than any margin that is usual.
+const BEYOND: f64 = 5.0;
+
+/// By how much less room it tells than it finds, as a share of a cell: between the corners of a cell,
+/// a distance of two cells from a corner of the outline is found up to this much too large.
+const WARY: f64 = 0.1;
+
+/// Room at the corners of square cells, each measured when it is first asked for: a search asks for
+/// the same places again and again. What is found on it is held against the rules in the end.
 pub(super) struct Map<'a> {
     outline: &'a Bounded,
     low: Point,
     high: Point,
     cell: f64,
     columns: usize,
-    rows: usize,
     corners: Vec<Cell<Option<f64>>>,
 }
 
@@ -27,73 +33,57 @@ impl<'a> Map<'a> {
     /// A map of the box around an outline.
     pub(super) fn new(outline: &'a Bounded) -> Self {
         let [low, high] = outline.corners();
-        let size = high - low;
-        let cell = (size.max() / MOST_CELLS).max(CELL);
-        let count = |length: f64| (0..).take_while(|&n| f64::from(n) * cell < length).count() + 1;
-        let (columns, rows) = (count(size.x), count(size.y));
+        let (low, high) = (low - Vector::repeat(BEYOND), high + Vector::repeat(BEYOND));
+        let cell = ((high - low).max() / MOST_CELLS).max(CELL);
+        let corners = |length: f64| (0..).take_while(|&n| f64::from(n) * cell < length).count() + 2;
+        let (columns, rows) = (corners(high.x - low.x), corners(high.y - low.y));
         Self {
             outline,
             low,
             high,
             cell,
             columns,
-            rows,
             corners: vec![Cell::new(None); columns * rows],
         }
     }
 
-    /// The room around a point in the outline, mm, negative outside: exact where it matters, within
-    /// a range, and elsewhere no nearer to the range than it is.
-    ///
-    /// Between the corners of a cell it is interpolated. That is off by no more than the mean distance
-    /// of the corners, each counted as it is weighed, which is at most 1/√2 of the cell.
-    pub(super) fn room(&self, point: Point, exact: RangeInclusive<f64>) -> f64 {
-        let beyond = (point - point.sup(&self.low).inf(&self.high)).norm();
-        if -beyond < *exact.start() {
-            return -beyond;
-        }
-        let Some(about) = self.interpolated(point) else {
-            return self.outline.room_around(point).distance;
-        };
-        let off = self.cell * std::f64::consts::FRAC_1_SQRT_2;
-        if about - off > *exact.end() {
-            about - off
-        } else if about + off < *exact.start() {
-            about + off
-        } else {
-            self.outline.room_around(point).distance
-        }
-    }
-
-    fn interpolated(&self, point: Point) -> Option<f64> {
-        let at = (point - self.low) / self.cell;
-        let (column, right) = (index(at.x, self.columns)?, at.x.fract());
-        let (row, up) = (index(at.y, self.rows)?, at.y.fract());
+    /// About the room around a point in the outline, mm; negative outside. Beyond the map it is that
+    /// to the map's edge or less, plus what it is there.
+    pub(super) fn room(&self, point: Point) -> f64 {
+        let within = point.sup(&self.low).inf(&self.high);
+        let at = (within - self.low) / self.cell;
+        let (column, row) = (index(at.x), index(at.y));
         let [a, b] = [row, row + 1].map(|row| {
-            let [left_end, right_end] = [column, column + 1].map(|column| self.corner(column, row));
-            left_end + (right_end - left_end) * right
+            let [from, to] = [column, column + 1].map(|column| self.corner(column, row));
+            from + (to - from) * at.x.fract()
         });
-        Some(a + (b - a) * up)
+        let room = a + (b - a) * at.y.fract();
+        room - WARY * self.cell - (point - within).norm()
     }
 
     fn corner(&self, column: usize, row: usize) -> f64 {
-        let corner = &self.corners[row * self.columns + column];
+        let measure = || {
+            let to = Vector::new(column as f64, row as f64) * self.cell;
+            self.outline.room_around(self.low + to).distance
+        };
+        // A place on the map's edge may ask for a corner beyond its last.
+        let Some(corner) = self.corners.get(row * self.columns + column) else {
+            return measure();
+        };
         corner.get().unwrap_or_else(|| {
-            let to = nalgebra::Vector2::new(column as f64, row as f64) * self.cell;
-            let room = self.outline.room_around(self.low + to).distance;
+            let room = measure();
             corner.set(Some(room));
             room
         })
     }
 }
 
-/// The cell that a coordinate lies in, if it is not the last.
-fn index(at: f64, count: usize) -> Option<usize> {
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "within 0 and the count"
-    )]
-    let inside = (at >= 0.0 && at + 1.0 < count as f64).then(|| at as usize);
-    inside
+/// The cell that a coordinate lies in.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "it lies between 0 and the count of cells"
+)]
+fn index(at: f64) -> usize {
+    at as usize
 }
