@@ -110,6 +110,10 @@ pub(super) fn search(ground: &Ground, room: &Room, level: Level) -> Vec<Try> {
     let mut latest = found.clone();
     for (corners, scattered) in (1..=MOST_CORNERS).zip(SCATTERED) {
         let more = latest.iter().flat_map(|one| one.with_another(ground));
+        // Once a way is found, the most corners are no longer scattered: one more rarely helps then.
+        let is_found = found.iter().any(|one| Ground::keeps(one.worth));
+        let is_enough = is_found && corners == MOST_CORNERS;
+        let scattered = if is_enough { 0 } else { scattered };
         let scatter = Scatter::new(3 * corners);
         let scattered = (1..=scattered).map(|k| room.corners(&scatter, k, ground.exit));
         latest = scan(ground, more.chain(scattered), level);

@@ -32,6 +32,9 @@ const CHECKED: usize = 4;
 /// How many tries are improved once more, the drive's own route among them.
 const FINISHED: usize = 4;
 
+/// How many of the best tries are improved to keep at least what they must.
+const TIGHTENED: usize = 8;
+
 /// How many of the best tries say what stands in the way.
 const TELLING: usize = 3;
 
@@ -121,7 +124,8 @@ fn found(
     if let Some(proposal) = checked(project, ground, index, tries.clone()) {
         return Ok(proposal);
     }
-    let tight = tries.into_iter().map(|one| {
+    tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
+    let tight = tries.into_iter().take(TIGHTENED).map(|one| {
         Try::new(ground, one.via, Level::Least).improved(ground, Level::Least, MORE_STEPS)
     });
     let mut tight: Vec<Try> = tight.collect();
