@@ -53,7 +53,7 @@ impl Rules<'_> {
             let Moves::Lid { eye, .. } = moves else {
                 return None;
             };
-            let [x, y, z] = self.laid.eyes.get(eye)?.ball_centre()?.into();
+            let [x, y, z] = self.laid.eyes.get(eye)?.ball_centre()?;
             Some(Slab {
                 name: wording::lever(name),
                 eye,
