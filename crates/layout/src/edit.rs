@@ -389,7 +389,10 @@ impl Edit {
                 via,
                 mirrored,
             } => {
-                let set = |p: &mut Project| Some(p.drives.get_mut(*index)?.via.clone_from(via));
+                let set = |p: &mut Project| {
+                    p.drives.get_mut(*index)?.via.clone_from(via);
+                    Some(())
+                };
                 change_drive(p, *index, *mirrored, set)?;
             }
             &Self::LockRoute {

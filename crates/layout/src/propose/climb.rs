@@ -173,7 +173,7 @@ impl Room {
             on_grid(self.low + size.component_mul(&share))
         };
         let mut corners: Vec<Place> = shares.chunks_exact(3).map(corner).collect();
-        if k % 2 == 0 {
+        if k.is_multiple_of(2) {
             let off = |at: &Place| (at - exit).norm();
             corners.sort_by(|a, b| off(b).total_cmp(&off(a)));
         }
