@@ -4,6 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use approx::assert_abs_diff_eq;
 use layout::guard::Guard;
+use layout::hand::FOAM_CLEARANCE;
 use layout::hand::{GuardAxis, Hand};
 use layout::limits::{Rule, State};
 use layout::{Degrees, Laid, Project, evaluate};
@@ -279,6 +280,10 @@ fn the_foam_has_a_hole_for_each_sweep_with_room_round_it() {
     let figures = &report.figures;
     for (hole, eye) in laid.foam_holes(1.0).iter().zip(&figures.eyes) {
         assert_abs_diff_eq!(hole.radius, eye.sweep_reach_mm.unwrap() + 1.0);
+    }
+    // What is told is what is cut where nobody asks for another hole.
+    let usual = laid.foam_holes(FOAM_CLEARANCE);
+    for (hole, eye) in usual.iter().zip(&figures.eyes) {
         assert_eq!(eye.foam_hole_mm, Some(hole.radius));
     }
     assert_eq!(laid.foam_holes(1.0).len(), 2);
