@@ -75,7 +75,7 @@ fn clear_proposal(project: &Project) -> Result<Proposal, String> {
     Ok(found)
 }
 
-/// A dozen of the heads of the long test, each against a thousand random routes.
+/// A dozen heads, each against a thousand random routes.
 #[test]
 fn a_proposal_is_clear_where_a_clear_route_was_planted_and_gains_as_little() {
     let mut random = Random::new(211);
@@ -90,53 +90,6 @@ fn a_proposal_is_clear_where_a_clear_route_was_planted_and_gains_as_little() {
             found.gain
         );
     }
-}
-
-/// The whole of it: 200 heads, each against a random search that may take a hundred times as long as
-/// the proposal did. Run it with `--ignored --nocapture`; it takes the better part of an hour.
-#[test]
-#[ignore = "it takes the better part of an hour"]
-#[allow(
-    clippy::disallowed_methods,
-    clippy::print_stdout,
-    reason = "the dense search is given time by the clock, and says what it found"
-)]
-fn proposals_in_200_heads_gain_as_little_as_searches_of_a_hundred_times_their_time() {
-    use std::time::{Duration, Instant};
-    /// The least time that a proposal is taken to need: those straight to the exit need less.
-    const LEAST: Duration = Duration::from_millis(10);
-    let mut random = Random::new(212);
-    let (mut unclear, mut worse, mut longest) = (0, 0, Duration::ZERO);
-    let mut ratios = Vec::new();
-    for head in 0..200 {
-        let (project, route) = planted(&mut random, head % 4 != 0);
-        let start = Instant::now();
-        let found = clear_proposal(&project);
-        let took = start.elapsed();
-        longest = longest.max(took);
-        let until = Instant::now() + 100 * took.max(LEAST);
-        let best = dense_search(&mut random, &project, &route, || Instant::now() < until);
-        match found {
-            Ok(found) => {
-                let ratio = found.gain / best;
-                worse += u32::from(ratio > GAIN);
-                ratios.push(ratio);
-                println!("head {head}: {took:?} {ratio:.4}");
-            }
-            Err(fault) => {
-                unclear += 1;
-                println!("head {head}: {took:?} {fault}");
-            }
-        }
-    }
-    ratios.sort_by(f64::total_cmp);
-    println!("unclear {unclear}, worse {worse}, longest {longest:?}");
-    println!(
-        "ratios: median {}, most {:?}",
-        ratios[ratios.len() / 2],
-        ratios.last()
-    );
-    assert_eq!((unclear, worse), (0, 0));
 }
 
 /// Heads in which no way can lead clear: the exit stands in something or beyond the wall, or a turn right

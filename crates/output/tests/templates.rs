@@ -66,7 +66,7 @@ fn foam_holes_stand_off_what_the_rings_sweep_as_far_as_is_asked() {
             ..of(CutPart::Foam)
         };
         let pages = case.pages(&asked).unwrap();
-        let said = format!("and {clearance} mm around it");
+        let said = format!("and {} around it", UNITS[0].format_with_symbol(clearance));
         let texts = pages.iter().flat_map(|page| &page.texts);
         assert!({ texts }.any(|text| text.text.contains(&said)), "{said}");
         assert_eq!(pages.len(), 1, "{}", case.name);

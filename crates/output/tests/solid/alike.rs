@@ -83,7 +83,7 @@ fn parts_that_are_alike_are_counted_and_others_are_named_apart() {
     own.lug_width += 1.0;
     parts.lids = Some(own);
     apart.eyes[1].parts = Some(Box::new(parts));
-    apart.drives[1].name = " ".to_owned();
+    apart.drives[1].name = " twin ".to_owned();
     apart.drives[1].tip[1] -= 1.0;
     apart.drives.truncate(2);
     assert_eq!(
@@ -94,7 +94,7 @@ fn parts_that_are_alike_are_counted_and_others_are_named_apart() {
             ("lug for left eye", 2),
             ("lug for right eye", 2),
             ("lever of left lid", 1),
-            ("lever of drive 2", 1),
+            ("lever of twin", 1),
         ])
     );
 
