@@ -9,7 +9,7 @@ use layout::hand::GuardAxis;
 use layout::limits::{Limit, Rule, State};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
-use layout::{Degrees, Laid, Project, evaluate, evaluate_laid};
+use layout::{Degrees, Laid, Project, Report, evaluate, evaluate_laid};
 
 use crate::common::{Random, eye, lidded_pair, pair, random_lids};
 
@@ -175,6 +175,22 @@ fn limit(random: &mut Random) -> Limit {
     }
 }
 
+/// That every place and figure of a report is a finite number.
+fn assert_finite(project: &Project, report: &Report) {
+    for finding in &report.findings {
+        let mut numbers = finding.place.iter().flatten().chain(&finding.value);
+        assert!(
+            numbers.all(|number| number.is_finite()),
+            "{project:?} {finding:?}"
+        );
+    }
+    let figures = format!("{:?}", report.figures);
+    assert!(
+        !figures.contains("NaN") && !figures.contains("inf"),
+        "{figures}"
+    );
+}
+
 /// A report as text, in which a number that is none equals itself.
 fn answer(project: &Project) -> String {
     format!("{:?}", evaluate(project))
@@ -245,22 +261,7 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
             }
         }
         let report = evaluate(&project);
-        for finding in &report.findings {
-            let finite = finding
-                .place
-                .iter()
-                .flatten()
-                .all(|value| value.is_finite());
-            assert!(
-                finite && finding.value.is_none_or(f64::is_finite),
-                "{project:?} {finding:?}"
-            );
-        }
-        let figures = format!("{:?}", report.figures);
-        assert!(
-            !figures.contains("NaN") && !figures.contains("inf"),
-            "{figures}"
-        );
+        assert_finite(&project, &report);
     }
     assert!(strange > 600, "{strange}");
 }
@@ -286,18 +287,7 @@ fn lids_and_hands_that_can_be_kept_have_finite_figures_and_places() {
             }
         }
         let report = evaluate(&project);
-        for finding in &report.findings {
-            let mut numbers = finding.place.iter().flatten().chain(&finding.value);
-            assert!(
-                numbers.all(|number| number.is_finite()),
-                "{project:?} {finding:?}"
-            );
-        }
-        let figures = format!("{:?}", report.figures);
-        assert!(
-            !figures.contains("NaN") && !figures.contains("inf"),
-            "{figures}"
-        );
+        assert_finite(&project, &report);
     }
     assert!(strange > 1_200, "{strange}");
 }

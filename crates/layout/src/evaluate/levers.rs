@@ -25,13 +25,8 @@ impl Rules<'_> {
     pub(super) fn levers(&mut self) {
         let levers = self.levers_of_lids();
         for (index, lever) in levers.iter().enumerate() {
-            let mut nearest: Option<(f64, String, f64)> = None;
-            for (gap, what, x) in self.beside(lever, &levers[index + 1..]) {
-                if nearest.as_ref().is_none_or(|best| gap < best.0) {
-                    nearest = Some((gap, what, x));
-                }
-            }
-            if let Some((gap, what, x)) = nearest {
+            let beside = self.beside(lever, &levers[index + 1..]).into_iter();
+            if let Some((gap, what, x)) = beside.min_by(|a, b| a.0.total_cmp(&b.0)) {
                 let [_, y, z] = lever.root;
                 let place = vec![lever.root, [x, y, z]];
                 let part = wording::pair(&lever.name, &what);

@@ -7,7 +7,7 @@ use layout::lid::Which;
 use layout::rod::{Rod, RodEnd};
 use layout::{Degrees, evaluate};
 
-use super::number;
+use super::{assert_finite, number};
 use crate::common::{Random, rodded_pair};
 
 /// Rods between any parts, those of eyes that are not there and circles among them.
@@ -72,18 +72,7 @@ fn rods_that_can_be_kept_have_finite_figures_and_places() {
             }
         }
         let report = evaluate(&project);
-        for finding in &report.findings {
-            let mut numbers = finding.place.iter().flatten().chain(&finding.value);
-            assert!(
-                numbers.all(|number| number.is_finite()),
-                "{project:?} {finding:?}"
-            );
-        }
-        let figures = format!("{:?}", report.figures);
-        assert!(
-            !figures.contains("NaN") && !figures.contains("inf"),
-            "{figures}"
-        );
+        assert_finite(&project, &report);
         worked += u32::from(report.figures.rods[0].transmission_least_deg.is_some());
     }
     assert!(strange > 1_200 && worked > 60, "{strange} {worked}");
