@@ -177,7 +177,8 @@ fn the_two_reactions_carry_the_head_and_turn_it_neither_way() {
         project.hand.head_mass_g = random.between(0.0, 2_000.0);
         project.hand.mass_centre[2] = random.between(-120.0, 60.0);
         project.hand.guard_edge = random.between(0.0, 30.0);
-        let figures = evaluate(&project).figures.hand;
+        let report = evaluate(&project);
+        let figures = &report.figures.hand;
         // Standard gravity, 9.80665 m/s² (3rd CGPM, 1901; from memory).
         let weight = project.hand.head_mass_g / 1e3 * 9.806_65;
         // The balls' fronts stand 4 + 20 mm before the plate; guard and back face behind it.
@@ -194,6 +195,12 @@ fn the_two_reactions_carry_the_head_and_turn_it_neither_way() {
         }
         let tips = figures.hand_rear_n.unwrap() < 0.0;
         assert_eq!(figures.hand_rear_kpa.is_none(), tips);
+        // A side that the head lifts off fouls: it hangs before the fingers, or behind the pad.
+        let mass = project.hand.mass_centre[2];
+        for (part, beyond) in [("pad", mass > 24.0), ("fingers", mass < guard)] {
+            let found = finding(&report, Rule::HandBalance, part);
+            assert_eq!(found.state == State::Fouls, beyond, "{part} at {mass}");
+        }
         tipping += u32::from(tips);
     }
     assert!(tipping > 10, "{tipping}");

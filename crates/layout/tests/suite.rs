@@ -16,6 +16,7 @@ mod history;
 mod hull;
 mod in_front;
 mod iris;
+mod levers;
 mod lids;
 mod limits;
 mod linkage;

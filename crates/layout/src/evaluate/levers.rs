@@ -19,18 +19,31 @@ struct Slab {
     reach: f64,
 }
 
+/// What a lever stands beside.
+struct Beside {
+    /// Distance along the axis, mm; negative where they pass through each other.
+    gap: f64,
+    /// What it is called.
+    what: String,
+    /// x of its middle, mm.
+    x: f64,
+}
+
 impl Rules<'_> {
     /// Levers of lids start on the pivot axis, and so do lids, lugs and other levers: side by side they clear
     /// each other along it or not at all, whatever their turns.
     pub(super) fn levers(&mut self) {
         let levers = self.levers_of_lids();
         for (index, lever) in levers.iter().enumerate() {
-            let beside = self.beside(lever, &levers[index + 1..]).into_iter();
-            if let Some((gap, what, x)) = beside.min_by(|a, b| a.0.total_cmp(&b.0)) {
+            let fixed = self.beside_fixed(lever).into_iter();
+            let nearest = fixed.min_by(|a, b| a.gap.total_cmp(&b.gap));
+            let others = levers[index + 1..].iter();
+            let others = others.filter_map(|other| beside_lever(lever, other));
+            for beside in nearest.into_iter().chain(others) {
                 let [_, y, z] = lever.root;
-                let place = vec![lever.root, [x, y, z]];
-                let part = wording::pair(&lever.name, &what);
-                self.find(Rule::LeverBeside, part, gap, place);
+                let place = vec![lever.root, [beside.x, y, z]];
+                let part = wording::pair(&lever.name, &beside.what);
+                self.find(Rule::LeverBeside, part, beside.gap, place);
             }
         }
     }
@@ -60,8 +73,8 @@ impl Rules<'_> {
         drives.chain(rods).filter_map(slab).collect()
     }
 
-    /// How far a lever stands beside its lids, all lugs and `others`, mm, what each is called, and its x.
-    fn beside(&self, lever: &Slab, others: &[Slab]) -> Vec<(f64, String, f64)> {
+    /// Its own lids and the lugs that a lever stands beside.
+    fn beside_fixed(&self, lever: &Slab) -> Vec<Beside> {
         let mut beside = Vec::new();
         for (index, eye) in self.laid.eyes.iter().enumerate() {
             let name = self.project.eye_name(index);
@@ -69,23 +82,33 @@ impl Rules<'_> {
                 && let Some(lids) = &eye.lids
             {
                 let off = (lever.x - eye.centre.x).abs();
-                let gap = off - lids.outer_radius - THICKNESS / 2.0;
-                beside.push((gap, wording::piece("lids", &name), eye.centre.x));
+                beside.push(Beside {
+                    gap: off - lids.outer_radius - THICKNESS / 2.0,
+                    what: wording::piece("lids", &name),
+                    x: eye.centre.x,
+                });
             }
             for lug in eye.lugs.iter().flatten() {
                 if (lug.centre.y - lever.root[1]).abs() <= lever.reach + lug.width / 2.0 {
                     let between = (lever.x - lug.centre.x).abs();
-                    let gap = between - (lug.thickness + THICKNESS) / 2.0;
-                    beside.push((gap, wording::piece("lug", &name), lug.centre.x));
+                    beside.push(Beside {
+                        gap: between - (lug.thickness + THICKNESS) / 2.0,
+                        what: wording::piece("lug", &name),
+                        x: lug.centre.x,
+                    });
                 }
-            }
-        }
-        for other in others {
-            if (other.root[1] - lever.root[1]).abs() <= lever.reach + other.reach {
-                let gap = (lever.x - other.x).abs() - THICKNESS;
-                beside.push((gap, other.name.clone(), other.x));
             }
         }
         beside
     }
+}
+
+/// How two levers stand beside each other; None where neither reaches the other's height.
+fn beside_lever(lever: &Slab, other: &Slab) -> Option<Beside> {
+    let apart = (other.root[1] - lever.root[1]).abs();
+    (apart <= lever.reach + other.reach).then(|| Beside {
+        gap: (lever.x - other.x).abs() - THICKNESS,
+        what: other.name.clone(),
+        x: other.x,
+    })
 }

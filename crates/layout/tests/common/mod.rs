@@ -1,5 +1,6 @@
 //! What the topics share: random numbers with a fixed seed, and projects to try.
 
+pub(crate) mod dense;
 mod projects;
 mod random;
 pub(crate) mod routes;
