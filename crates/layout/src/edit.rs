@@ -22,6 +22,7 @@ use crate::project::Project;
 use crate::ring::Ring;
 use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
+use crate::spacing;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
@@ -43,7 +44,8 @@ pub enum Edit {
     Rename(String),
     /// Types a number.
     Set(Field, f64),
-    /// Puts two eyes this far apart, about the point between them.
+    /// Puts two eyes this far apart, about the point between them, with their slots and drives: see
+    /// [`spacing::spaced`].
     Spacing {
         /// The two eyes.
         eyes: [usize; 2],
@@ -261,7 +263,7 @@ impl Edit {
         match self {
             Self::Rename(name) => p.name.clone_from(name),
             &Self::Set(field, value) => return field.set(p, value).then_some(()),
-            &Self::Spacing { eyes, distance } => return set_spacing(p, eyes, distance),
+            &Self::Spacing { eyes, distance } => return spacing::set(p, eyes, distance),
             &Self::Move {
                 handle,
                 to,
@@ -479,19 +481,5 @@ fn add_opposite(p: &mut Project, curve: CurveOf, at: [f64; 2], off: f64) -> Opti
     if place.off <= off + MIRROR_REACH && !stands {
         points.insert(place.after + 1, partner);
     }
-    Some(())
-}
-
-fn set_spacing(p: &mut Project, [a, b]: [usize; 2], distance: f64) -> Option<()> {
-    if a == b {
-        return None;
-    }
-    let (from, to) = (p.eyes.get(a)?.at(), p.eyes.get(b)?.at());
-    let middle = nalgebra::center(&from, &to);
-    let along = (to - from)
-        .try_normalize(0.0)
-        .unwrap_or_else(nalgebra::Vector2::x);
-    p.eyes[a].centre = (middle - along * (distance / 2.0)).into();
-    p.eyes[b].centre = (middle + along * (distance / 2.0)).into();
     Some(())
 }

@@ -53,6 +53,7 @@ mod search;
 pub mod seat;
 pub mod seated;
 pub mod shortest_turn;
+pub mod spacing;
 pub mod sweep;
 pub mod tie;
 pub mod title_block;

@@ -1,5 +1,7 @@
 //! What a maker found out about their own tools.
 
+use std::ops::RangeInclusive;
+
 use serde::{Deserialize, Serialize};
 
 use crate::problem::{self, LARGEST, Problem};
@@ -19,7 +21,13 @@ pub struct Workshop {
     pub kerf: f64,
     /// Width and depth of the printer's bed.
     pub bed: [f64; 2],
+    /// Eye spacing over the face's width that the maker likes, if they have such a ratio.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub spacing_ratio: Option<f64>,
 }
+
+/// Ratios of a spacing to a face's width that can be kept: beyond them eyes stand in one another, or outside.
+pub const RATIOS: RangeInclusive<f64> = 0.05..=1.0;
 
 impl Workshop {
     /// A workshop about which nothing was found out yet: exact holes and cuts, and a bed of a common
@@ -31,6 +39,7 @@ impl Workshop {
             running_clearance,
             kerf: 0.0,
             bed: [220.0, 220.0],
+            spacing_ratio: None,
         }
     }
 
@@ -56,6 +65,9 @@ impl Workshop {
         within("kerf", self.kerf, 10.0)?;
         for side in self.bed {
             problem::within(&format!("{at}.bed"), side, 10.0..=LARGEST, "mm")?;
+        }
+        if let Some(ratio) = self.spacing_ratio {
+            problem::within(&format!("{at}.spacing_ratio"), ratio, RATIOS, "")?;
         }
         Ok(())
     }

@@ -37,6 +37,7 @@ mod seated;
 mod sheaths;
 mod shortest_turn;
 mod shut_lids;
+mod spacing;
 mod totality;
 mod tracing;
 mod workshop;

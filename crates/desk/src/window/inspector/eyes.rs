@@ -2,10 +2,10 @@
 
 use egui::Ui;
 use layout::field::{Field, PartsOf};
-use layout::handle::{Handle, MIRROR_REACH};
+use layout::handle::Handle;
 use layout::report::PairFigures;
 use layout::seat::Seat;
-use layout::{Edit, Project};
+use layout::{Edit, spacing};
 
 use super::{angle, apply, length, mirror_switch, number, place, ring, ring_charts, seated};
 use crate::window::controls;
@@ -71,19 +71,11 @@ pub(super) fn choose(ui: &mut Ui, desk: &mut Desk) {
 /// Most eyes that are offered side by side; more go into a list.
 const MOST_IN_A_ROW: usize = 5;
 
-/// The eye that the chosen one's spacing is measured to: its partner across the centre line, else
-/// the nearest.
-fn neighbour(project: &Project, eye: usize) -> Option<usize> {
-    let centre = project.eyes.get(eye)?.at();
-    project.mirror_eye(eye, MIRROR_REACH).or_else(|| {
-        let others = (0..project.eyes.len()).filter(|&other| other != eye);
-        let distance = |other: &usize| (project.eyes[*other].at() - centre).norm();
-        others.min_by(|a, b| distance(a).total_cmp(&distance(b)))
-    })
-}
-
 fn pair(desk: &Desk) -> Option<&PairFigures> {
-    let (eye, other) = (desk.chosen_eye, neighbour(desk.project(), desk.chosen_eye)?);
+    let (eye, other) = (
+        desk.chosen_eye,
+        spacing::neighbour(desk.project(), desk.chosen_eye)?,
+    );
     let (a, b) = (eye.min(other), eye.max(other));
     desk.report()
         .figures

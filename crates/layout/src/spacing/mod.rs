@@ -1,0 +1,136 @@
+//! How far apart two eyes may stand: the spacings at which each rule holds, and their window.
+//!
+//! Everything else is kept: slots and drives move with their eye, the plate is laid out again. Spacings are
+//! distances between the centres of two eyes, in mm.
+
+mod guides;
+mod moved;
+mod scan;
+mod span;
+
+pub use guides::{FIFTHS, Guide, face_width, guides};
+pub(crate) use moved::set;
+pub use moved::{neighbour, pair, spaced};
+pub use span::Span;
+
+use crate::limits::Rule;
+use crate::project::Project;
+
+/// Where one rule holds and where it is clear.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleSpans {
+    /// The rule.
+    pub rule: Rule,
+    /// Where it does not foul, from the smallest on.
+    pub holds: Vec<Span>,
+    /// Where it is clear.
+    pub clear: Vec<Span>,
+}
+
+/// How far apart two eyes may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SpacingWindow {
+    /// The two eyes.
+    pub eyes: [usize; 2],
+    /// How far apart they are, mm.
+    pub present: f64,
+    /// The spacings that were looked at.
+    pub range: Span,
+    /// The rules for which the spacing makes a difference.
+    pub rules: Vec<RuleSpans>,
+    /// The rules that foul at every spacing: another mends nothing about them, and the window leaves them out.
+    pub always_foul: Vec<Rule>,
+    /// Where all rules hold but those that foul at every spacing.
+    pub holds: Vec<Span>,
+    /// Where all rules are clear but those that are so at no spacing.
+    pub clear: Vec<Span>,
+}
+
+/// The spacing window of two eyes; None if the project does not have them.
+///
+/// The range reaches from half a ball to the head's width, and as far as the eyes are now. A rule's ends are
+/// found to 0.0005 mm by halving; stretches narrower than 0.01 mm are not looked for, but for lugs that two
+/// eyes share.
+pub fn window(project: &Project, eyes: [usize; 2]) -> Option<SpacingWindow> {
+    let [a, b] = eyes;
+    if a == b {
+        return None;
+    }
+    let apart = project.eyes.get(b)?.at() - project.eyes.get(a)?.at();
+    let present = apart.norm();
+    let looked = scan::Scan::of(project, eyes, present);
+    let (rules, always_foul) = looked.rules();
+    let common = |of: fn(&RuleSpans) -> &Vec<Span>| {
+        let lists = rules.iter().map(of).filter(|spans| !spans.is_empty());
+        span::common(looked.range(), lists.map(Vec::as_slice))
+    };
+    let (holds, clear) = (common(|own| &own.holds), common(|own| &own.clear));
+    Some(SpacingWindow {
+        eyes,
+        present,
+        range: looked.range(),
+        rules,
+        always_foul,
+        holds,
+        clear,
+    })
+}
+
+impl SpacingWindow {
+    /// The stretch that the eyes may stand in without a foul and that they stand in now.
+    pub fn now(&self) -> Option<Span> {
+        span::around(&self.holds, self.present)
+    }
+
+    /// The rules that set an end of `span`: which hold no farther there.
+    pub fn governing(&self, end: f64) -> Vec<Rule> {
+        let ends_there = |own: &&RuleSpans| own.holds.iter().any(|span| span.ends_at(end));
+        let rules = self.rules.iter().filter(ends_there);
+        rules.map(|own| own.rule).collect()
+    }
+
+    /// The rules that the present spacing breaks and another would not.
+    pub fn broken(&self) -> Vec<Rule> {
+        let broken = |own: &&RuleSpans| span::around(&own.holds, self.present).is_none();
+        self.rules
+            .iter()
+            .filter(broken)
+            .map(|own| own.rule)
+            .collect()
+    }
+
+    /// The middle of where the eyes may stand: of the clear stretch nearest to the present spacing, or else of
+    /// the nearest that holds.
+    pub fn middle(&self) -> Option<f64> {
+        let spans = if self.clear.is_empty() {
+            &self.holds
+        } else {
+            &self.clear
+        };
+        Some(span::nearest(spans, self.present)?.middle())
+    }
+
+    /// Where no spacing holds: rules that contradict each other, so that each but for the rest could hold.
+    /// Nothing where one does hold.
+    pub fn contradiction(&self) -> Vec<Rule> {
+        let mut rules: Vec<&RuleSpans> = self.rules.iter().collect();
+        rules.retain(|own| !own.holds.is_empty());
+        let none = |rules: &[&RuleSpans]| {
+            let lists = rules.iter().map(|own| own.holds.as_slice());
+            span::common(self.range, lists).is_empty()
+        };
+        if !none(&rules) {
+            return Vec::new();
+        }
+        // What the rest contradicts without is not needed.
+        let mut index = 0;
+        while index < rules.len() {
+            let without = rules.remove(index);
+            if !none(&rules) {
+                rules.insert(index, without);
+                index += 1;
+            }
+        }
+        rules.iter().map(|own| own.rule).collect()
+    }
+}
