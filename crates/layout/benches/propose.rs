@@ -21,7 +21,7 @@ fn sample(criterion: &mut Criterion) {
     let laid = Laid::out(&project);
     for (index, drive) in project.drives.iter().enumerate() {
         criterion.bench_function(&format!("propose a route, {}", drive.name), |bencher| {
-            bencher.iter(|| propose::route(black_box(&project), &laid, index));
+            bencher.iter(|| propose::route(black_box(&project), &laid, index, true));
         });
     }
 }
@@ -32,7 +32,7 @@ fn random_heads(criterion: &mut Criterion) {
         let (project, _) = routes::planted(&mut random, true);
         let laid = Laid::out(&project);
         criterion.bench_function(&format!("propose a route, random head {head}"), |bencher| {
-            bencher.iter(|| propose::route(black_box(&project), &laid, routes::SOUGHT));
+            bencher.iter(|| propose::route(black_box(&project), &laid, routes::SOUGHT, false));
         });
     }
 }

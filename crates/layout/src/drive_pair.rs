@@ -22,6 +22,23 @@ impl Project {
         let mut theirs = theirs.filter(|(_, drive)| drive.moves == opposite);
         theirs.nth(rank).map(|(other, _)| other)
     }
+
+    /// The drive whose sheath is the mirror image of that of drive `index`, from stop to exit, and that may
+    /// follow it: its route is not locked.
+    pub fn mirror_route(&self, index: usize) -> Option<usize> {
+        let other = self.mirror_drive(index)?;
+        let theirs = self.drives.get(other)?;
+        let own = self.drives.get(index)?.mirrored(theirs.moves);
+        let alike = near(&theirs.tip, &own.tip)
+            && theirs.near == own.near
+            && theirs.standoff == own.standoff
+            && both_near(&theirs.stop, &own.stop)
+            && theirs.lead == own.lead
+            && all_near(&theirs.via, &own.via)
+            && near(&theirs.exit, &own.exit)
+            && theirs.cable == own.cable;
+        (alike && !theirs.locked).then_some(other)
+    }
 }
 
 impl Drive {

@@ -176,7 +176,7 @@ pub enum Edit {
         mirrored: bool,
     },
     /// Leads a drive's sheath round other corners: what [`propose::route`](crate::propose::route()) gives,
-    /// or none. If `mirrored`, a route that was its mirror image follows.
+    /// or none. If `mirrored`, a sheath that was its mirror image follows.
     SetRoute {
         /// The drive's index.
         index: usize,
@@ -395,7 +395,8 @@ impl Edit {
                     p.drives.get_mut(*index)?.via.clone_from(via);
                     Some(())
                 };
-                change_drive(p, *index, *mirrored, set)?;
+                let mirrored = *mirrored && p.mirror_route(*index).is_some();
+                change_drive(p, *index, mirrored, set)?;
             }
             &Self::LockRoute {
                 index,

@@ -8,6 +8,7 @@ use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::guard::Guard;
 use crate::laid_drive::LaidDrive;
+use crate::lever_sweep::{self, LeverSweep};
 use crate::lid::LidsFit;
 use crate::limits::Rule;
 use crate::linkage::{self, Linkage};
@@ -39,6 +40,8 @@ pub struct Laid {
     pub rods: Vec<Result<Linkage, Problem>>,
     /// How far every part turns.
     pub ranges: Ranges,
+    /// What levers and rods pass on their way.
+    pub(crate) levers: Vec<LeverSweep>,
 }
 
 /// One eye, worked out.
@@ -178,6 +181,8 @@ impl Laid {
             plate = lay_out(&[pads, more].concat());
         }
         let slots = project.ties.iter().map(|slot| slot.outline()).collect();
+        let linkages: Vec<Option<&Linkage>> = rods.iter().map(|rod| rod.as_ref().ok()).collect();
+        let levers = lever_sweep::of_project(project, &eyes, &linkages, &ranges);
         Self {
             wall,
             plate,
@@ -187,6 +192,7 @@ impl Laid {
             drives,
             rods,
             ranges,
+            levers,
         }
     }
 

@@ -30,6 +30,7 @@ pub mod iris;
 pub mod laid;
 pub mod laid_drive;
 pub mod lever;
+mod lever_sweep;
 pub mod lid;
 pub mod limits;
 pub mod linkage;

@@ -8,6 +8,7 @@ use crate::geometry::space::{self, Near, Piece, Place};
 use crate::guard::Guard;
 use crate::laid::{Laid, LaidEye};
 use crate::laid_drive::{self, LaidDrive};
+use crate::lever_sweep::{LeverSweep, Owner};
 use crate::limits::Rule;
 use crate::project::Project;
 use crate::route::Route;
@@ -50,6 +51,16 @@ pub(crate) enum Body<'a> {
         route: &'a Route,
         radius: f64,
     },
+    /// A lever or a rod on its way.
+    Lever(&'a LeverSweep),
+    /// All that lies in front of the plate's front face, in the audience's sight: no rule keeps a sheath's
+    /// lead out of it.
+    Face,
+    /// The plane that a pair of sheaths mirror each other in: `side` is the one that this sheath is to stay on,
+    /// 1 toward +x.
+    Mirror {
+        side: f64,
+    },
 }
 
 /// The balls, ring sweeps and lid sweeps of all eyes.
@@ -74,6 +85,13 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
             .collect::<Vec<_>>()
     };
     laid.eyes.iter().enumerate().flat_map(of_eye).collect()
+}
+
+/// All levers and rods on their way but the lever of drive `index`.
+pub(crate) fn levers(laid: &Laid, index: usize) -> impl Iterator<Item = Obstacle<'_>> {
+    let levers = laid.levers.iter();
+    let others = levers.filter(move |lever| lever.owner != Owner::Drive(index));
+    others.map(|lever| Obstacle::only(Body::Lever(lever)))
 }
 
 /// The nearest of some obstacles of one rule to a sheath's centre line, with the gap.
@@ -132,7 +150,9 @@ impl<'a> Obstacle<'a> {
             Body::Lid(_) => Rule::SheathLid,
             Body::Wall(_) => Rule::SheathWall,
             Body::Mesh(_) | Body::Hand(_) => Rule::GuardClearance,
-            Body::Sheath { .. } => Rule::SheathGap,
+            Body::Sheath { .. } | Body::Mirror { .. } => Rule::SheathGap,
+            Body::Lever(_) => Rule::SheathLever,
+            Body::Face => Rule::InFront,
         }
     }
 
@@ -189,6 +209,9 @@ impl<'a> Obstacle<'a> {
             &Body::Sheath { route, radius } => route
                 .nearest(place)
                 .map_or(f64::INFINITY, |near| near.distance - radius),
+            Body::Lever(lever) => lever.distance(place, best),
+            Body::Face => -place.z,
+            Body::Mirror { side } => side * place.x,
         }
     }
 
@@ -206,7 +229,9 @@ impl<'a> Obstacle<'a> {
             }
             Body::Plate { .. } | Body::Mesh(_) | Body::Ring { .. } | Body::Lid(_) => within(0.0),
             Body::Sheath { radius, .. } => within(-radius),
-            Body::Wall(_) | Body::Hand(_) => within(f64::NEG_INFINITY),
+            Body::Wall(_) | Body::Hand(_) | Body::Lever(_) | Body::Face | Body::Mirror { .. } => {
+                within(f64::NEG_INFINITY)
+            }
         }
     }
 }

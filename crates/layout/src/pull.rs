@@ -64,6 +64,8 @@ pub struct Pull {
     pub stop: Place,
     /// Largest other turn that is used together with the drive's own, to both sides.
     pub other: f64,
+    /// Largest other turn at all, to both sides: with the drive's own at rest where they are not used together.
+    crossing: f64,
     arm: Arm,
     on_line: bool,
 }
@@ -132,6 +134,7 @@ impl Pull {
                 .stop
                 .map_or(near - along * drive.standoff, Place::from),
             other: ranges.other(project, drive.moves),
+            crossing: ranges.crossing(project, drive.moves),
             arm,
             on_line: drive.stop.is_none(),
         })
@@ -240,17 +243,22 @@ impl Pull {
         .max(0.0)
     }
 
-    /// How far the eye's other turn, used together with the drive's own, draws the wire in or out, mm,
-    /// and where it does so most; None where there is no such turn.
+    /// How far the eye's other turn draws the wire in or out, mm, and where it does so most: at any own turn
+    /// where both are used together, else at rest. None where there is no such turn.
     ///
     /// At any own turn the square of the wire's length is a constant less twice the swing of the tip
     /// toward the stop: it is longest and shortest at the ends of the other turn, or where that swing
     /// has its peak or its trough. Over the own turn the most is searched for.
     pub fn crosstalk(&self) -> Option<(f64, Pose)> {
-        if self.other == 0.0 {
+        if self.crossing == 0.0 {
             return None;
         }
-        let ([own, _], most) = search::largest([self.own_range(), [0.0; 2]], |[own, _]| {
+        let own = if self.other == 0.0 {
+            [0.0; 2]
+        } else {
+            self.own_range()
+        };
+        let ([own, _], most) = search::largest([own, [0.0; 2]], |[own, _]| {
             self.crosstalk_at(own).map_or(0.0, |(change, _)| change)
         });
         Some((most, self.crosstalk_at(own)?.1))
@@ -263,8 +271,8 @@ impl Pull {
         let at_rest = length(0.0);
         let peak = swing.peak();
         let trough = (peak + TAU).rem_euclid(TAU) - PI;
-        let turns = [-self.other, self.other, peak, trough];
-        let used = turns.into_iter().filter(|turn| turn.abs() <= self.other);
+        let turns = [-self.crossing, self.crossing, peak, trough];
+        let used = turns.into_iter().filter(|turn| turn.abs() <= self.crossing);
         let changes = used.map(|other| ((length(other) - at_rest).abs(), Pose { own, other }));
         changes.max_by(|a, b| a.0.total_cmp(&b.0))
     }

@@ -52,10 +52,17 @@ impl Ranges {
     /// a lid, or where the two turns are never combined.
     pub fn other(&self, project: &Project, moves: Moves) -> f64 {
         match moves {
-            Moves::Gaze { eye, turn } if project.gaze.together => {
-                self.largest(project, eye, turn.other())
-            }
+            Moves::Gaze { .. } if project.gaze.together => self.crossing(project, moves),
             _ => 0.0,
+        }
+    }
+
+    /// How far the eye's other turn goes at most, to either side, whether together with this part's or not;
+    /// not at all for a lid.
+    pub fn crossing(&self, project: &Project, moves: Moves) -> f64 {
+        match moves {
+            Moves::Gaze { eye, turn } => self.largest(project, eye, turn.other()),
+            Moves::Lid { .. } => 0.0,
         }
     }
 

@@ -179,6 +179,7 @@ pub struct DriveFigures {
     pub sheath_ball_mm: Option<f64>,
     pub sheath_ring_mm: Option<f64>,
     pub sheath_lid_mm: Option<f64>,
+    pub sheath_lever_mm: Option<f64>,
     pub sheath_wall_mm: Option<f64>,
     pub sheath_guard_mm: Option<f64>,
     /// To the nearest other sheath.

@@ -125,14 +125,18 @@ impl Route {
         space::nearest(&self.pieces, place)
     }
 
-    /// The place that stands farthest in front of the plate's front face once the sheath has gone behind it,
-    /// counted from the first piece that ends there; its exit if it stays there or never goes there. None
-    /// if it has no pieces.
+    /// The place that stands farthest in front of the plate's front face behind the lead, which has to start
+    /// where the lever is; its exit if none does. None if it has no pieces.
     pub fn farthest_forward(&self) -> Option<Place> {
         let exit = self.pieces.last()?.at(1.0);
-        let behind = self.pieces.iter().position(|piece| piece.at(1.0).z <= 0.0);
-        let after = behind.map_or(&[][..], |behind| &self.pieces[behind + 1..]);
-        let places = after.iter().map(Piece::highest).filter(|at| at.z > 0.0);
+        let after_lead = match &self.pieces[..] {
+            [Piece::Straight(_), after @ ..] => after,
+            all => all,
+        };
+        let places = after_lead
+            .iter()
+            .map(Piece::highest)
+            .filter(|at| at.z > 0.0);
         Some(places.fold(exit, |a, b| if b.z > a.z { b } else { a }))
     }
 

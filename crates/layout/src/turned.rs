@@ -77,6 +77,11 @@ impl Turned {
         }
     }
 
+    /// A tip at rest, from the ball's centre, turned into a pose.
+    pub(crate) fn turn(self, pose: Pose, tip: Way) -> Way {
+        self.rotation(pose) * tip
+    }
+
     /// The axis about which its own turn goes in a pose, by the right hand.
     pub(crate) fn axis(self, pose: Pose) -> Way {
         match self {
@@ -182,7 +187,7 @@ impl Arm {
 
     /// Place of the tip in a pose.
     pub(crate) fn tip_at(&self, pose: Pose) -> Place {
-        self.centre + self.turned.rotation(pose) * self.tip
+        self.centre + self.turned.turn(pose, self.tip)
     }
 
     /// Where the lever bar starts on its axis; for a gaze the ball's centre.

@@ -1,5 +1,9 @@
 //! What findings say. Sentences hold no figures: those are shown beside them, in the maker's unit.
 
+mod sheaths;
+
+pub(crate) use sheaths::{lever_in_front, sheath_and_guard, sheath_in_front};
+
 use crate::drive::Moves;
 use crate::drive::Turn;
 use crate::gaze::SeatedBy;
@@ -159,40 +163,6 @@ pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
         State::Fouls => "The stop bracket stands in the ring's sweep at {}.",
     };
     about(part, pattern)
-}
-
-/// What the finding of [`Rule::InFront`] says of a drive whose lever stands farthest forward.
-pub(crate) fn lever_in_front(state: State, drive: &str) -> String {
-    let pattern = match state {
-        State::Clear | State::NotChecked => "Lever and sheath of the {} stay behind the plate.",
-        State::Tight | State::Fouls => {
-            "The lever of the {} stands in front of the plate, where the audience sees it. Put its tip behind \
-             the plate."
-        }
-    };
-    about(drive, pattern)
-}
-
-/// What the finding of [`Rule::InFront`] says of a drive whose sheath comes farthest forward.
-pub(crate) fn sheath_in_front(state: State, drive: &str) -> String {
-    let pattern = match state {
-        State::Clear | State::NotChecked => "The sheath of the {} leaves behind the plate.",
-        State::Tight | State::Fouls => {
-            "The sheath of the {} comes out in front of the plate, where the audience sees it. Lead it out \
-             behind the plate."
-        }
-    };
-    about(drive, pattern)
-}
-
-/// What the finding of [`Rule::GuardClearance`] says of a drive's sheath.
-pub(crate) fn sheath_and_guard(state: State, drive: &str) -> String {
-    let pattern = match state {
-        State::Clear | State::NotChecked => "The sheath of the {} keeps clear of the guard.",
-        State::Tight => "The sheath of the {} comes near the guard.",
-        State::Fouls => "The sheath of the {} touches the guard or runs behind it.",
-    };
-    about(drive, pattern)
 }
 
 /// What the finding of [`Rule::RouteShape`] says of a drive.
@@ -472,6 +442,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The sheath of the {} stays out of the way of every lid.",
             "The sheath of the {} comes near a lid on its way.",
             "The sheath of the {} stands in the way of a lid.",
+        ),
+        Rule::SheathLever => say(
+            "The sheath of the {} keeps out of the way of other levers and rods.",
+            "The sheath of the {} comes near another lever or a rod on its way.",
+            "The sheath of the {} stands in the way of another lever or a rod.",
         ),
         Rule::SheathWall => say(
             "The sheath of the {} stays off the wall.",

@@ -3,7 +3,8 @@
 use approx::assert_abs_diff_eq;
 use layout::drive::{Moves, Turn};
 use layout::limits::{Rule, State};
-use layout::{Degrees, Project, evaluate};
+use layout::turned::Pose;
+use layout::{Degrees, Laid, Project, evaluate};
 
 use crate::common::space::{Vector, add, length, less, lifted, scaled, to_side, unit};
 use crate::common::{Random, finding, pair, side_of};
@@ -82,14 +83,23 @@ fn no_pose_draws_more_on_the_wire_than_is_said() {
 }
 
 #[test]
-fn turns_that_are_never_combined_and_lids_draw_on_no_other_cable() {
+fn turns_that_are_never_combined_draw_on_the_other_cable_at_rest_and_lids_on_none() {
     let mut project = pair();
     project.gaze.lift = Degrees(15.0);
     let figures = evaluate(&project).figures.drives;
     assert!(figures[0].crosstalk_mm.is_some());
     assert_eq!(figures[1].crosstalk_mm, None);
+    let most = figures[0].crosstalk_mm.unwrap();
     project.gaze.together = false;
-    assert_eq!(evaluate(&project).figures.drives[0].crosstalk_mm, None);
+    // The eye looks straight ahead to its side while it lifts by as much as it may.
+    let alone = evaluate(&project).figures.drives[0].crosstalk_mm.unwrap();
+    let laid = Laid::out(&project);
+    let pull = laid.drives[0].pull.as_ref().unwrap();
+    let wire = |other: f64| (pull.tip_at(Pose { own: 0.0, other }) - pull.stop).norm();
+    let turns = (-1_500..=1_500).map(|turn| (f64::from(turn) / 100.0).to_radians());
+    let drawn = turns.map(|turn| (wire(turn) - wire(0.0)).abs());
+    assert_abs_diff_eq!(alone, drawn.fold(0.0, f64::max), epsilon = 1e-6);
+    assert!(alone > 0.1 && alone <= most, "{alone} {most}");
     project.gaze.together = true;
     project.gaze.lift = Degrees(0.0);
     assert_eq!(evaluate(&project).figures.drives[0].crosstalk_mm, None);

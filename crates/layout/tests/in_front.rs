@@ -115,16 +115,13 @@ fn a_route_s_place_farthest_forward_is_the_highest_that_a_walk_along_it_meets() 
             radius: 8.0,
         };
         let route = Route::lay(&start, &via, exit);
-        // The walk has gone behind where a whole piece ends there.
-        let (mut behind, mut highest) = (false, None::<f64>);
-        for piece in &route.pieces {
+        // The lead comes first.
+        let mut highest = None::<f64>;
+        for piece in route.pieces.iter().skip(1) {
             for step in 0..=2_000 {
                 let z = piece.at(f64::from(step) / 2_000.0).z;
-                if behind {
-                    highest = Some(highest.map_or(z, |best| best.max(z)));
-                }
+                highest = Some(highest.map_or(z, |best| best.max(z)));
             }
-            behind |= piece.at(1.0).z <= 0.0;
         }
         let last = route
             .pieces

@@ -95,6 +95,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("sheath_ball", 0.0, 1.0, "own choice"),
     ("sheath_ring", 0.0, 1.0, "own choice"),
     ("sheath_lid", 0.0, 1.0, "own choice"),
+    ("sheath_lever", 0.0, 1.0, "own choice"),
     ("sheath_wall", 0.0, 1.0, "own choice"),
     ("sheath_gap", 0.0, 0.5, "own choice"),
     ("hole_opening", 1.0, 3.0, WEB),

@@ -199,7 +199,7 @@ fn what_stands_in_the_way_is_said_in_one_sentence() {
          and slot 2."
     );
     let project = random_head(&mut Random::new(218));
-    let gone = propose::route(&project, &Laid::out(&project), 99);
+    let gone = propose::route(&project, &Laid::out(&project), 99, false);
     assert_eq!(gone, Err(Blocked::NoDrive));
 }
 
@@ -211,7 +211,7 @@ fn proposals_for_a_sample_bend_no_more_than_what_it_has() {
     let laid = Laid::out(&project);
     let report = evaluate(&project);
     for (index, figures) in report.figures.drives.iter().enumerate() {
-        let found = propose::route(&project, &laid, index).expect("its own route is there");
+        let found = propose::route(&project, &laid, index, true).expect("its own route is there");
         let own = figures.pull_gain.expect("it has a route");
         assert!(found.gain <= own + 1e-9, "{index}: {} {own}", found.gain);
     }

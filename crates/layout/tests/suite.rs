@@ -16,6 +16,7 @@ mod history;
 mod hull;
 mod in_front;
 mod iris;
+mod lever_sweeps;
 mod levers;
 mod lids;
 mod limits;

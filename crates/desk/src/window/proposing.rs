@@ -55,13 +55,13 @@ impl App {
     /// Looks for a route of the chosen drive.
     pub(crate) fn propose(&mut self, ctx: &Context) {
         let (drive, revision) = (self.desk.chosen_drive, self.desk.history().revision());
-        let project = self.desk.project().clone();
+        let (project, mirror) = (self.desk.project().clone(), self.desk.mirror);
         let (sender, answer) = mpsc::channel();
         let ctx = ctx.clone();
         thread::spawn(move || {
             let laid = Laid::out(&project);
             // The window may be gone by now: then nobody wants the answer.
-            let _ = sender.send(propose::route(&project, &laid, drive));
+            let _ = sender.send(propose::route(&project, &laid, drive, mirror));
             ctx.request_repaint();
         });
         self.desk.proposed = None;

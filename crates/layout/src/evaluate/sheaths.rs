@@ -60,6 +60,9 @@ impl Rules<'_> {
         figures.sheath_ball_mm = ball;
         figures.sheath_ring_mm = ring;
         figures.sheath_lid_mm = lid;
+        let levers: Vec<Obstacle> = obstacle::levers(laid, index).collect();
+        let lever = obstacle::nearest(&levers, Rule::SheathLever, pieces).map(|(near, _)| near);
+        figures.sheath_lever_mm = self.find_margin(Rule::SheathLever, index, lever);
         let wall = self.wall.as_ref();
         let wall =
             wall.and_then(|wall| Obstacle::only(Body::Wall(wall)).near(pieces, f64::INFINITY));

@@ -11,6 +11,7 @@ use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{Piece, Place};
 use crate::laid::Laid;
 use crate::laid_drive;
+use crate::lever_sweep::Owner;
 use crate::limits::{Limit, Rule, TOLERANCE};
 use crate::obstacle::{self, Body, Obstacle};
 use crate::project::Project;
@@ -66,11 +67,19 @@ pub(super) enum Level {
     Least,
 }
 
+/// The drive whose route is sought, and the one whose sheath is to be its mirror image.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sought {
+    pub(super) index: usize,
+    pub(super) partner: Option<usize>,
+}
+
 /// The surroundings of one drive's sheath.
 pub(super) struct Ground<'a> {
     project: &'a Project,
     laid: &'a Laid,
     index: usize,
+    partner: Option<usize>,
     pull: &'a Pull,
     outline: Option<&'a Bounded>,
     kept: Vec<Kept<'a>>,
@@ -97,18 +106,22 @@ impl<'a> Ground<'a> {
     pub(super) fn new(
         project: &'a Project,
         laid: &'a Laid,
-        index: usize,
+        sought: Sought,
         pull: &'a Pull,
         outline: Option<&'a Bounded>,
         wall: Option<&'a Bounded>,
     ) -> Self {
+        let index = sought.index;
         let drive = &project.drives[index];
         let guard = laid.guard.as_ref().ok();
         let guard = guard
             .into_iter()
             .flat_map(|g| [Body::Mesh(g), Body::Hand(g)]);
         let others = laid.drives.iter().enumerate();
-        let others = others.filter(|(other, _)| *other != index);
+        let others = others.filter(|(other, _)| *other != index && Some(*other) != sought.partner);
+        let mirror = sought.partner.map(|_| Body::Mirror {
+            side: 1.0_f64.copysign(drive.exit[0]),
+        });
         let sheaths = others.filter_map(|(other, laid)| Obstacle::sheath(other, laid));
         let plate = outline.map(|outline| Body::Plate {
             outline,
@@ -119,12 +132,16 @@ impl<'a> Ground<'a> {
             .into_iter()
             .chain(guard.map(Obstacle::only))
             .chain(sheaths)
+            .chain(mirror.map(Obstacle::only))
+            .chain(obstacle::levers(laid, index))
+            .chain([Obstacle::only(Body::Face)])
             .chain(plate.map(Obstacle::only))
             .chain(wall.map(Body::Wall).map(Obstacle::only));
         let mut ground = Self {
             project,
             laid,
             index,
+            partner: sought.partner,
             pull,
             outline,
             kept: Vec::new(),
@@ -247,6 +264,9 @@ impl<'a> Ground<'a> {
         let limit = self.limit(obstacle.rule());
         let needed = |margin: f64| match obstacle.body {
             Body::Hand(_) => 0.0,
+            // A rule about how far in front at most: none is proposed that could stay behind.
+            Body::Face => -limit.wanted,
+            Body::Mirror { .. } => margin / 2.0 + own_radius,
             _ => margin + own_radius,
         };
         let with_holes = obstacle.with_holes(holes);
@@ -257,11 +277,17 @@ impl<'a> Ground<'a> {
             _ => with_holes.distance(self.exit, f64::INFINITY),
         };
         let along = with_holes.near(lead, f64::INFINITY);
+        let fixed = along.map_or(at_exit, |near| near.distance.min(at_exit));
+        let least = needed(limit.least);
         Kept {
             obstacle,
-            least: needed(limit.least),
+            least: match obstacle.body {
+                // Where lead or exit stand in front, they may.
+                Body::Face => least.min(fixed),
+                _ => least,
+            },
             wanted: needed(limit.wanted),
-            fixed: along.map_or(at_exit, |near| near.distance.min(at_exit)),
+            fixed,
             map: match obstacle.body {
                 Body::Plate { outline, .. } | Body::Wall(outline) => Some(Map::new(outline)),
                 _ => None,
@@ -280,7 +306,12 @@ impl<'a> Ground<'a> {
     }
 
     fn webs_of(&self, holes: &[CableHole]) -> Vec<Web> {
-        webs::of(self.project, self.laid, self.index, holes)
+        webs::of(
+            self.project,
+            self.laid,
+            [Some(self.index), self.partner],
+            holes,
+        )
     }
 
     fn webs_lack(&self, holes: &[CableHole], level: Level) -> Lacks {
@@ -318,6 +349,14 @@ impl<'a> Ground<'a> {
             Body::Lid(_) => eye("the lids of the {}"),
             Body::Wall(_) => "the head's wall".to_owned(),
             Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
+            Body::Lever(lever) => match lever.owner {
+                Owner::Drive(drive) => {
+                    wording::about(&self.project.drives[drive].name, "the lever of the {}")
+                }
+                Owner::Rod(rod) => wording::about(&self.project.rods[rod].name, "the {}"),
+            },
+            Body::Face => "the plate, which it must stay behind,".to_owned(),
+            Body::Mirror { .. } => "its own mirror image".to_owned(),
             Body::Sheath { .. } => {
                 let name = &self.project.drives[obstacle.of].name;
                 wording::about(name, "the sheath of the {}")

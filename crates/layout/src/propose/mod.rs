@@ -11,6 +11,7 @@ use std::f64::consts::PI;
 
 pub use blocked::Blocked;
 
+use crate::edit::Edit;
 use crate::evaluate::evaluate_laid;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
@@ -20,7 +21,7 @@ use crate::limits::{Rule, State};
 use crate::project::Project;
 use crate::route::Route;
 use climb::{MORE_STEPS, Room, Try};
-use ground::{Ground, Level};
+use ground::{Ground, Level, Sought};
 
 /// How far beyond stop and exit corners are looked for, in bend radii and ball diameters: enough to go
 /// round a ball. Own choice.
@@ -39,13 +40,15 @@ const TIGHTENED: usize = 8;
 const TELLING: usize = 3;
 
 /// The rules about a sheath that its route can change.
-const RULES: [Rule; 12] = [
+const RULES: [Rule; 14] = [
     Rule::RouteShape,
     Rule::SheathPlate,
     Rule::SheathBall,
     Rule::SheathRing,
     Rule::SheathLid,
+    Rule::SheathLever,
     Rule::SheathWall,
+    Rule::InFront,
     Rule::SheathGap,
     Rule::GuardClearance,
     Rule::HoleOpening,
@@ -70,12 +73,18 @@ pub struct Proposal {
 
 /// Proposes a route for the sheath of drive `index`: clear of everything if one was found, else at
 /// least not fouling, with as little bend as was found; of equal ones the shortest. Stop, lead and exit
-/// stay. Pure and bounded: the same answer each time, after a bounded number of tries.
+/// stay. If `mirrored` and another drive's sheath is its mirror image, both are to follow: then they keep
+/// from each other. Pure and bounded: the same answer each time, after a bounded number of tries.
 ///
 /// # Errors
 /// [`Blocked`] if there is no such drive, if it is locked or cannot work, or if no way was found, with
 /// what stands in it.
-pub fn route(project: &Project, laid: &Laid, index: usize) -> Result<Proposal, Blocked> {
+pub fn route(
+    project: &Project,
+    laid: &Laid,
+    index: usize,
+    mirrored: bool,
+) -> Result<Proposal, Blocked> {
     let (Some(drive), Some(worked_out)) = (project.drives.get(index), laid.drives.get(index))
     else {
         return Err(Blocked::NoDrive);
@@ -85,27 +94,33 @@ pub fn route(project: &Project, laid: &Laid, index: usize) -> Result<Proposal, B
     }
     let pull = worked_out.pull.as_ref();
     let pull = pull.map_err(|problem| Blocked::CannotWork(problem.clone()))?;
+    let partner = project.mirror_route(index).filter(|_| mirrored);
+    let sought = Sought { index, partner };
     let mut without = project.clone();
-    without.drives.remove(index);
+    let gone = [Some(index), partner];
+    let drives = without.drives.into_iter().enumerate();
+    let kept = drives.filter(|(drive, _)| !gone.contains(&Some(*drive)));
+    without.drives = kept.map(|(_, drive)| drive).collect();
     let outline = Bounded::of(&Laid::out(&without).plate);
     let wall = Bounded::of(&Outline::polygon(&laid.wall));
-    let ground = Ground::new(project, laid, index, pull, outline.as_ref(), wall.as_ref());
+    let ground = Ground::new(project, laid, sought, pull, outline.as_ref(), wall.as_ref());
     let in_the_way = ground.fixed_in();
     if !in_the_way.is_empty() {
         return Err(Blocked::fixed(in_the_way));
     }
     let room = room(project, &ground, wall.as_ref());
-    found(project, &ground, &room, index)
+    found(project, &ground, &room, sought)
 }
 
 fn found(
     project: &Project,
     ground: &Ground,
     room: &Room,
-    index: usize,
+    sought: Sought,
 ) -> Result<Proposal, Blocked> {
     let direct = ground.lay(&[]);
-    if direct.is_laid() && direct.total_bend() <= PI && state(project, index, &[]) == State::Clear {
+    if direct.is_laid() && direct.total_bend() <= PI && state(project, sought, &[]) == State::Clear
+    {
         // What turns to its exit at once, and not more than half round, bends least: to go on first, or
         // to the other side, only adds to the turn.
         return Ok(Proposal {
@@ -121,7 +136,7 @@ fn found(
     for one in tries.iter_mut().take(FINISHED) {
         *one = one.clone().improved(ground, Level::Wanted, MORE_STEPS);
     }
-    if let Some(proposal) = checked(project, ground, index, tries.clone()) {
+    if let Some(proposal) = checked(project, ground, sought, tries.clone()) {
         return Ok(proposal);
     }
     tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
@@ -129,7 +144,7 @@ fn found(
         Try::new(ground, one.via, Level::Least).improved(ground, Level::Least, MORE_STEPS)
     });
     let mut tight: Vec<Try> = tight.collect();
-    if let Some(proposal) = checked(project, ground, index, tight.clone()) {
+    if let Some(proposal) = checked(project, ground, sought, tight.clone()) {
         return Ok(proposal);
     }
     tight.sort_by(|a, b| a.worth.total_cmp(&b.worth));
@@ -145,7 +160,7 @@ fn found(
 fn checked(
     project: &Project,
     ground: &Ground,
-    index: usize,
+    sought: Sought,
     mut tries: Vec<Try>,
 ) -> Option<Proposal> {
     tries.retain(|one| Ground::keeps(one.worth));
@@ -153,7 +168,7 @@ fn checked(
     let mut best = None::<Proposal>;
     for one in tries.iter().take(CHECKED) {
         let via: Vec<[f64; 3]> = one.via.iter().map(|&at| at.into()).collect();
-        let state = state(project, index, &via);
+        let state = state(project, sought, &via);
         if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
             let route = ground.lay(&one.via);
             let gain = ground.gain(&route);
@@ -171,13 +186,17 @@ fn checked(
     best
 }
 
-/// The worst that the rules find in what a route of drive `index` decides.
-fn state(project: &Project, index: usize, via: &[[f64; 3]]) -> State {
-    let mut project = project.clone();
-    project.drives[index].via = via.to_vec();
-    if project.check().is_err() {
+/// The worst that the rules find in what a route of the sought drive decides, its mirror image taken along.
+fn state(project: &Project, sought: Sought, via: &[[f64; 3]]) -> State {
+    let index = sought.index;
+    let set = Edit::SetRoute {
+        index,
+        via: via.to_vec(),
+        mirrored: sought.partner.is_some(),
+    };
+    let Ok(project) = set.apply(project) else {
         return State::Fouls;
-    }
+    };
     let report = evaluate_laid(&project, &Laid::out(&project));
     let name = &project.drives[index].name;
     let (first, second) = (format!("{name} and "), format!(" and {name}"));

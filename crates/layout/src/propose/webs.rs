@@ -17,9 +17,14 @@ pub(super) struct Web {
     pub(super) name: String,
 }
 
-/// The least web of each rule about some holes of drive `index`. The plate's edge is left out: it gets
+/// The least web of each rule about some holes of the first of `drives`, holes of the second left out. The plate's edge is left out: it gets
 /// a pad where a hole comes near.
-pub(super) fn of(project: &Project, laid: &Laid, index: usize, holes: &[CableHole]) -> Vec<Web> {
+pub(super) fn of(
+    project: &Project,
+    laid: &Laid,
+    drives: [Option<usize>; 2],
+    holes: &[CableHole],
+) -> Vec<Web> {
     if holes.is_empty() {
         return Vec::new();
     }
@@ -42,8 +47,8 @@ pub(super) fn of(project: &Project, laid: &Laid, index: usize, holes: &[CableHol
             name: wording::slot(slot),
         })
     });
-    let drives = project.drives.iter().zip(&laid.drives).enumerate();
-    let others = drives.filter(|(other, _)| *other != index);
+    let all = project.drives.iter().zip(&laid.drives).enumerate();
+    let others = all.filter(|(other, _)| !drives.contains(&Some(*other)));
     let others = others.flat_map(|(_, (drive, laid))| laid.holes.iter().map(move |h| (drive, h)));
     let others = others.filter_map(|(drive, other)| {
         Some(Web {

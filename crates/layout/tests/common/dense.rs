@@ -13,7 +13,7 @@ use super::routes::{SOUGHT, laid_round, led_round, random_corners, worst};
 pub(crate) const GAIN: f64 = 1.1;
 
 pub(crate) fn proposed(project: &Project) -> Result<Proposal, Blocked> {
-    propose::route(project, &Laid::out(project), SOUGHT)
+    propose::route(project, &Laid::out(project), SOUGHT, false)
 }
 
 pub(crate) fn gain(project: &Project, route: &Route) -> f64 {

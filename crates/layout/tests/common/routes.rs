@@ -14,13 +14,15 @@ use super::{Random, lidded_pair};
 pub(crate) const SOUGHT: usize = 0;
 
 /// Findings about a sheath that its route can change.
-const RULES: [Rule; 12] = [
+const RULES: [Rule; 14] = [
     Rule::RouteShape,
     Rule::SheathPlate,
     Rule::SheathBall,
     Rule::SheathRing,
     Rule::SheathLid,
+    Rule::SheathLever,
     Rule::SheathWall,
+    Rule::InFront,
     Rule::SheathGap,
     Rule::GuardClearance,
     Rule::HoleOpening,

@@ -1,0 +1,260 @@
+//! What levers and rods pass on their way, as bodies in space, and how far a place lies from them.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::drive::{Moves, Turn};
+use crate::geometry::space::{Place, Straight, Way};
+use crate::laid::LaidEye;
+use crate::lever::{THICKNESS, WIDTH};
+use crate::linkage::Linkage;
+use crate::project::Project;
+use crate::ranges::Ranges;
+use crate::turned::{Pose, Turned};
+
+/// Lifts that a lever's side turns are looked at, where both are used together, and turns of a rod's
+/// driver. Between two of them a tip that is 40 mm from its axis strays from its chord by less than 0.3 mm for
+/// turns of 20° to both sides.
+const POSES: u32 = 5;
+
+/// What a lever or a rod belongs to, by its index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Owner {
+    Drive(usize),
+    Rod(usize),
+}
+
+/// A lever or a rod on its way. Lengths in mm.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct LeverSweep {
+    pub(crate) owner: Owner,
+    /// What all of it lies within `farthest` from.
+    centre: Place,
+    farthest: f64,
+    shape: Shape,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Shape {
+    /// A flat bar that turns in its own plane, square to `axis`.
+    Bar { turn: Turning, half_width: f64 },
+    /// A round stalk that turns about each of some axes.
+    Stalk { turns: Vec<Turning>, radius: f64 },
+    /// A round rod in some of its places.
+    Rod { places: Vec<Straight>, radius: f64 },
+}
+
+/// A straight piece on a ray from `centre`, turned about an axis through it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Turning {
+    centre: Place,
+    /// A unit vector.
+    axis: Way,
+    /// The ray's end at rest, from the centre.
+    tip: Way,
+    /// Where the piece starts on the ray, as a share.
+    from: f64,
+    /// The turns, radians, the lower first.
+    range: [f64; 2],
+}
+
+impl Turning {
+    /// Distance from a place to the piece in its nearest turn.
+    ///
+    /// A point that turns about an axis is the nearer to a place, the nearer it comes to the half-plane of
+    /// the axis and the place; all points of a ray from the axis come nearest to it in the same turn.
+    fn distance(&self, place: Place) -> f64 {
+        let tip = self.nearest_tip(place);
+        let piece = Straight {
+            start: self.centre + tip * self.from,
+            end: self.centre + tip,
+        };
+        (place - piece.nearest(place)).norm()
+    }
+
+    /// The tip, from the centre, in the turn nearest to a place.
+    fn nearest_tip(&self, place: Place) -> Way {
+        let along = self.axis * self.tip.dot(&self.axis);
+        let out = self.tip - along;
+        let aside = self.axis.cross(&out);
+        let to = place - self.centre;
+        let angle = to.dot(&aside).atan2(to.dot(&out));
+        let [low, high] = self.range;
+        let turn = if (angle - low).rem_euclid(TAU) <= high - low {
+            angle
+        } else {
+            let off = |end: f64| (angle - end + PI).rem_euclid(TAU) - PI;
+            if off(low).abs() < off(high).abs() {
+                low
+            } else {
+                high
+            }
+        };
+        along + out * turn.cos() + aside * turn.sin()
+    }
+}
+
+impl LeverSweep {
+    /// Distance of a place from it; 0 or less inside. Told a `best`, it may answer less than a distance above
+    /// that, but no less than the best.
+    pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {
+        let far = (place - self.centre).norm() - self.farthest;
+        if far >= best {
+            return far;
+        }
+        match &self.shape {
+            Shape::Bar { turn, half_width } => {
+                let beside = (place - turn.centre).dot(&turn.axis);
+                let level = place - turn.axis * beside;
+                let off = turn.distance(level) - half_width;
+                let beyond = beside.abs() - THICKNESS / 2.0;
+                beyond.max(0.0).hypot(off.max(0.0)) + beyond.max(off).min(0.0)
+            }
+            Shape::Stalk { turns, radius } => {
+                let nearest = turns.iter().map(|turn| turn.distance(place));
+                nearest.fold(f64::INFINITY, f64::min) - radius
+            }
+            Shape::Rod { places, radius } => {
+                let nearest = places.iter().map(|rod| (place - rod.nearest(place)).norm());
+                nearest.fold(f64::INFINITY, f64::min) - radius
+            }
+        }
+    }
+}
+
+/// The levers of all drives and rods that can turn something, and the rods.
+pub(crate) fn of_project(
+    project: &Project,
+    eyes: &[LaidEye],
+    rods: &[Option<&Linkage>],
+    ranges: &Ranges,
+) -> Vec<LeverSweep> {
+    let lever = |owner, moves: Moves, tip: [f64; 3]| {
+        let eye = eyes.get(moves.eye())?;
+        let turned = Turned::of(project, moves)?;
+        let range = ranges.of(project, moves)?;
+        let centre = Place::from(eye.ball_centre()?);
+        let shape = match moves {
+            Moves::Lid { .. } => bar(project, moves, turned, centre, tip.into(), range),
+            Moves::Gaze { eye: index, .. } => {
+                let radius = eye.seat.as_ref().ok()?.ball_radius;
+                stalk(project, index, centre, tip.into(), radius, ranges)?
+            }
+        };
+        Some(LeverSweep {
+            owner,
+            centre,
+            farthest: Way::from(tip).norm() + WIDTH.max(THICKNESS),
+            shape,
+        })
+    };
+    let drives = project.drives.iter().enumerate();
+    let of_drives =
+        drives.filter_map(|(index, drive)| lever(Owner::Drive(index), drive.moves, drive.tip));
+    let with_rods = project.rods.iter().zip(rods).enumerate();
+    let of_rods = with_rods.filter_map(|(index, (rod, linkage))| Some((index, rod, (*linkage)?)));
+    let of_rods = of_rods.flat_map(|(index, rod, linkage)| {
+        let ends = rod.ends().into_iter();
+        let levers = ends.filter_map(move |(moves, tip)| lever(Owner::Rod(index), moves, tip));
+        levers.chain([rod_sweep(index, rod.diameter / 2.0, linkage)])
+    });
+    of_drives.chain(of_rods).collect()
+}
+
+/// The lever of a lid: from the pivot axis beside the lid to its tip.
+fn bar(
+    project: &Project,
+    moves: Moves,
+    turned: Turned,
+    centre: Place,
+    tip: Way,
+    range: [f64; 2],
+) -> Shape {
+    let lids = project.parts_of(moves.eye()).lids.as_ref();
+    let rest = turned.rest();
+    let [from, to] = range.map(|end| end - rest.own);
+    Shape::Bar {
+        turn: Turning {
+            centre: centre + Way::x() * tip.x,
+            axis: turned.axis(rest),
+            tip: Way::new(0.0, tip.y, tip.z),
+            from: 0.0,
+            range: [from.min(to), from.max(to)],
+        },
+        half_width: lids.map_or(WIDTH, |lids| lids.lever_width) / 2.0,
+    }
+}
+
+/// The stalk of a gaze: from the ball outward. It turns to the side at each of some lifts where both are used
+/// together; else to the side, and up and down.
+fn stalk(
+    project: &Project,
+    eye: usize,
+    centre: Place,
+    tip: Way,
+    ball: f64,
+    ranges: &Ranges,
+) -> Option<Shape> {
+    let [side, lift] = [Turn::Side, Turn::Lift];
+    let of = |turn| ranges.of(project, Moves::Gaze { eye, turn });
+    let ([left, right], [down, up]) = (of(side)?, of(lift)?);
+    let turning = |axis, tip, range| Turning {
+        centre,
+        axis,
+        tip,
+        from: (ball / tip.norm()).min(1.0),
+        range,
+    };
+    let to_side = |lift: f64| {
+        let pose = Pose {
+            own: lift,
+            other: 0.0,
+        };
+        let lifted = Turned::Lift.turn(pose, tip);
+        turning(Way::y(), lifted, [left, right])
+    };
+    let turns = if project.gaze.together && up > down {
+        let step = (up - down) / f64::from(POSES - 1);
+        (0..POSES)
+            .map(|pose| to_side(down + step * f64::from(pose)))
+            .collect()
+    } else {
+        vec![to_side(0.0), turning(-Way::x(), tip, [down, up])]
+    };
+    Some(Shape::Stalk {
+        turns,
+        radius: WIDTH / 2.0,
+    })
+}
+
+fn rod_sweep(index: usize, radius: f64, linkage: &Linkage) -> LeverSweep {
+    let [low, high] = linkage.driver_range;
+    let spread = |low: f64, high: f64| {
+        let step = (high - low) / f64::from(POSES - 1);
+        (0..POSES).map(move |pose| low + step * f64::from(pose))
+    };
+    let others: Vec<f64> = if linkage.other > 0.0 {
+        spread(-linkage.other, linkage.other).collect()
+    } else {
+        vec![0.0]
+    };
+    let poses = others
+        .into_iter()
+        .flat_map(|other| spread(low, high).map(move |own| Pose { own, other }));
+    let places: Vec<Straight> = poses
+        .map(|pose| {
+            let [start, end] = linkage.ends_at(pose);
+            Straight { start, end }
+        })
+        .collect();
+    let ends = places.iter().flat_map(|rod| [rod.start, rod.end]);
+    let middle = places
+        .first()
+        .map_or_else(Place::origin, |rod| nalgebra::center(&rod.start, &rod.end));
+    let farthest = ends.map(|end| (end - middle).norm()).fold(0.0, f64::max);
+    LeverSweep {
+        owner: Owner::Rod(index),
+        centre: middle,
+        farthest: farthest + radius,
+        shape: Shape::Rod { places, radius },
+    }
+}
