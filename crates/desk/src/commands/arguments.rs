@@ -50,7 +50,7 @@ Options of solids:
   -o, --output DIR                   the folder to write into
   --chord-error MM                   how far facets may lie off the true surface (0.02)
   --glue-gap MM                      room for glue between ball and ring (0.1)
-  --fit-gauge                        also write the small plate to print first, which tells what
+  --fit-gauge                        also write the test plate to print first, which tells what
                                      your printer needs
 
 Options of sheet and cut:

@@ -128,9 +128,7 @@ impl Command {
             Self::SaveSolids => {
                 "Save plate, rings, lids, lugs and levers for the 3D printer in a folder"
             }
-            Self::SaveGauge => {
-                "Save a small plate to print first: it tells what your printer needs"
-            }
+            Self::SaveGauge => "Save a test plate to print first: it tells what your printer needs",
             Self::TracePicture => "Put a photo or a scan under the front view and trace it",
             Self::ImportHead => "Take the head's inside wall from an SVG or DXF file",
             Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",

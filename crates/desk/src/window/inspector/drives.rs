@@ -69,6 +69,7 @@ fn choose(ui: &mut Ui, desk: &mut Desk) {
         let moved = moved(desk.project(), drive.moves);
         if controls::pick_row(ui, &drive.name, &moved, chosen).clicked() {
             desk.choose_drive(index);
+            desk.selected = None;
             desk.selected = Some(Handle::Drive(index, Place::Tip));
         }
     }
@@ -295,6 +296,7 @@ fn add(ui: &mut Ui, desk: &mut Desk) {
         let (drive, mirrored) = (Drive::fresh(desk.project(), moves), desk.mirror);
         if desk.apply(&Edit::AddDrive { drive, mirrored }).is_ok() {
             desk.choose_drive(index);
+            desk.selected = None;
         }
     }
 }

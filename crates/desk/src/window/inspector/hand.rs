@@ -34,7 +34,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     let words = desk.project().hand.thickness_words();
     pieces::hint(ui, &pieces::capital(&words));
     number(ui, desk, Field::Hand(HandField::HeadMass), None);
-    pieces::hint(ui, "Centre of mass of the head");
+    pieces::hint(
+        ui,
+        "Centre of mass of the head; only how far forward it lies tells how fingers and pad share its weight",
+    );
     for axis in 0..3 {
         let field = Field::Hand(HandField::MassCentre(axis));
         number(ui, desk, field, Some("Centre of mass"));

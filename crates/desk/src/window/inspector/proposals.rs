@@ -24,6 +24,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) ->
         apply(desk, &lock);
     }
     if drive.locked {
+        if let Some(Err(blocked)) = desk.proposal_of(index) {
+            pieces::hint(ui, &blocked.to_string());
+        }
         return None;
     }
     let command = Command::ProposeRoute;
@@ -80,6 +83,14 @@ fn offered(ui: &mut Ui, desk: &mut Desk, index: usize, proposal: &Proposal) {
         pieces::hint(
             ui,
             "It holds, but comes closer to something than is wanted.",
+        );
+    }
+    let partner = desk.project().mirror_route(index).filter(|_| desk.mirror);
+    if let Some(partner) = partner {
+        let name = &desk.project().drives[partner].name;
+        pieces::hint(
+            ui,
+            &format!("The sheath of “{name}” is to be its mirror image."),
         );
     }
     ui.horizontal(|ui| {

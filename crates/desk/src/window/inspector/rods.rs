@@ -36,10 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             }
         }
     } else {
-        pieces::hint(
-            ui,
-            "There are no two eyes left to tie: each follows already.",
-        );
+        pieces::hint(ui, "No two eyes are left whose side turns a rod could tie.");
     }
 }
 
@@ -108,17 +105,27 @@ fn part(ui: &mut Ui, desk: &mut Desk, index: usize, end: RodEnd, label: &str) {
     let now = parts.iter().position(|moves| *moves == rod.end(end).0);
     let spoken = format!("{}: {label}", rod.name);
     if let Some(picked) = controls::list(ui, label, &spoken, &names, now.unwrap_or_default()) {
-        let moved = match end {
-            RodEnd::Driver => Rod {
-                driver: parts[picked],
-                ..rod
-            },
-            RodEnd::Follower => Rod {
-                follower: parts[picked],
-                ..rod
-            },
-        };
-        apply(desk, &Edit::Rod(index, moved));
+        apply(desk, &Edit::Rod(index, tied(rod, end, parts[picked])));
+    }
+}
+
+/// The rod with another part at one end. The part at the other end turns like it, and is of the eye that this
+/// end had if both would be of one.
+fn tied(rod: Rod, end: RodEnd, picked: Moves) -> Rod {
+    let (own, other) = match end {
+        RodEnd::Driver => (rod.driver, rod.follower),
+        RodEnd::Follower => (rod.follower, rod.driver),
+    };
+    let is_taken = other.eye() == picked.eye();
+    let other = picked.of_eye(if is_taken { own.eye() } else { other.eye() });
+    let (driver, follower) = match end {
+        RodEnd::Driver => (picked, other),
+        RodEnd::Follower => (other, picked),
+    };
+    Rod {
+        driver,
+        follower,
+        ..rod
     }
 }
 

@@ -117,12 +117,15 @@ impl Camera {
         }
     }
 
-    /// Shows the whole head and plate in `rect`.
+    /// Shows the whole head and plate in `rect`, and all sheaths.
     pub fn frame_all(&mut self, laid: &Laid, rect: Rect) {
         self.rect = rect;
         let wall = laid.wall.iter().copied();
         let plate = laid.plate.bounds().into_iter().flatten();
-        if let Some([low, high]) = bounds(wall.chain(plate)) {
+        let routes = laid.drives.iter().filter_map(|drive| drive.route.as_ref());
+        let places = routes.flat_map(|route| &route.points);
+        let sheaths = places.map(|place| Point::new(place.x, place.y));
+        if let Some([low, high]) = bounds(wall.chain(plate).chain(sheaths)) {
             self.fit(low, high);
         }
         self.beside = 0.0;

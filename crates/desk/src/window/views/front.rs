@@ -15,8 +15,9 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{backdrop, drives, eye, grid, grips, lids, margins, menu, navigate, pen, plan};
+use super::{backdrop, drives, eye, grid, grips, hand, lids, margins, menu, navigate, pen, plan};
 use crate::window::state::Desk;
+use crate::window::step::Step;
 use crate::window::theme::{PADDING, Palette};
 use crate::window::work::Work;
 
@@ -115,6 +116,9 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
             drives::of_lids(ink, desk);
         }
         Seen::Back => eye::rings(ink, desk),
+    }
+    if desk.step == Step::Hand {
+        hand::plan(ink, desk);
     }
 }
 

@@ -3,7 +3,7 @@
 use egui::{Align2, Stroke};
 use layout::geometry::Point;
 use layout::guard::Guard;
-use layout::hand::GuardAxis;
+use layout::hand::{FOAM_CLEARANCE, GuardAxis};
 
 use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
@@ -12,8 +12,33 @@ use crate::window::state::Desk;
 /// How much wider the view shows than the eye and the cavity are deep: room at both sides.
 pub(super) const DEPTH_SHARE: f64 = 1.3;
 
+/// Distance between the dots that the mesh is drawn by, and their size, in points.
+const DOTS: [f32; 2] = [5.0, 1.4];
+
 /// Steps in which the guard's arc is drawn.
 const STEPS: u32 = 48;
+
+/// Draws guard and foam from the front: the guard's edge, and the holes that the foam gets.
+pub(super) fn plan(ink: &Ink<'_>, desk: &Desk) {
+    let laid = desk.laid();
+    for hole in laid.foam_holes(FOAM_CLEARANCE) {
+        ink.dashed_circle(
+            hole.centre,
+            hole.radius,
+            Stroke::new(FINE, ink.palette.faint),
+        );
+    }
+    if let Ok(guard) = &laid.guard {
+        let mut edge = ink.path(&guard.plan().flattened());
+        edge.extend(edge.first().copied());
+        ink.painter.add(egui::Shape::dotted_line(
+            &edge,
+            ink.palette.ink,
+            DOTS[0],
+            DOTS[1],
+        ));
+    }
+}
 
 /// Draws the guard where the cut at `x` meets it, foam and hand room, and the cavity's end.
 pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
@@ -33,8 +58,8 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
     ink.painter.add(egui::Shape::dotted_line(
         &ink.path(&guard),
         ink.palette.ink,
-        5.0,
-        1.4,
+        DOTS[0],
+        DOTS[1],
     ));
     let half = hand.guard_length / 2.0;
     let far = deepest + hand.thickness_mm;

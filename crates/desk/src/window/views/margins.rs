@@ -94,6 +94,8 @@ fn concerns_selected(desk: &Desk, finding: &Finding) -> bool {
         Some(Handle::OutlinePoint(CurveOf::Plate, _)) => {
             matches!(finding.id, "plate_wall" | "rim" | "slot_edge")
         }
+        // Drives and rods are worked on in a step of their own.
+        Some(Handle::Drive(..) | Handle::Rod(..)) if desk.step != Step::Drives => false,
         Some(Handle::Drive(index, _)) => {
             let drive = desk.project().drives.get(index);
             drive.is_some_and(|drive| is_about(&drive.name))
