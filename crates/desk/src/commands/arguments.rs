@@ -19,6 +19,7 @@ Gazewright lays out the plate that carries movable ball eyes in a hand puppet's 
 Usage:
   gazewright [FILE]                  open the window, on a sample if no file is named
   gazewright check FILE [--json]     say what fits, what is tight and what fouls
+  gazewright spacing FILE [--json]   say how far apart the eyes may stand, and what sets it
   gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
   gazewright cut FILE -o SVG|DXF     write a part's contours for the cutter
   gazewright solids FILE -o DIR      write what is printed as STL and 3MF
@@ -31,8 +32,9 @@ Options of all commands:
                                      closed shape, its middle where the head's was
   --outline-unit mm|cm|in|px         the drawing's unit, where it states none
 
-Options of check:
-  --json                             print the project, all figures and all findings as JSON
+Options of check and spacing:
+  --json                             print the answer as JSON: of check the project, all figures and
+                                     all findings
 
 Options of sheet:
   -o, --output PDF                   where to write it
@@ -80,6 +82,10 @@ pub(super) enum Request {
     Version,
     Window(Option<Source>),
     Check {
+        input: Input,
+        json: bool,
+    },
+    Spacing {
         input: Input,
         json: bool,
     },
@@ -161,7 +167,7 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 let word = text(&mut parser)?;
                 asked.outline_unit = Some(one_of("--outline-unit", &word, &OUTLINE_UNITS)?);
             }
-            Arg::Long("json") if asked.command == Command::Check => asked.json = true,
+            Arg::Long("json") if asked.command.answers() => asked.json = true,
             Arg::Short('o') | Arg::Long("output") if asked.command.writes() => {
                 asked.to = Some(parser.value().map_err(misunderstood)?.into());
             }
@@ -227,12 +233,18 @@ enum Command {
     #[default]
     Window,
     Check,
+    Spacing,
     Sheet,
     Cut,
     Solids,
 }
 
 impl Command {
+    /// Whether it answers on standard output.
+    fn answers(self) -> bool {
+        matches!(self, Self::Check | Self::Spacing)
+    }
+
     /// Whether it writes something, so that `-o` says where.
     fn writes(self) -> bool {
         matches!(self, Self::Sheet | Self::Cut | Self::Solids)
@@ -272,6 +284,7 @@ impl Asked {
         let first = self.command == Command::Window && self.source.is_none();
         match word.to_str() {
             Some("check") if first => self.command = Command::Check,
+            Some("spacing") if first => self.command = Command::Spacing,
             Some("sheet") if first => self.command = Command::Sheet,
             Some("cut") if first => self.command = Command::Cut,
             Some("solids") if first => self.command = Command::Solids,
@@ -325,6 +338,10 @@ impl Asked {
             Command::Window => Ok(Request::Window(self.source)),
             Command::Check => Ok(Request::Check {
                 input: input("gazewright check FILE")?,
+                json: self.json,
+            }),
+            Command::Spacing => Ok(Request::Spacing {
+                input: input("gazewright spacing FILE")?,
                 json: self.json,
             }),
             Command::Sheet => Ok(Request::Sheet {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::arguments::Input;
 use super::failure::Failure;
-use super::{print, status, table};
+use super::{as_json, print, status, table};
 
 /// What `--json` prints.
 #[derive(Serialize)]
@@ -25,10 +25,7 @@ pub(super) fn run(input: &Input, json: bool) -> Result<u8, Failure> {
             figures: &report.figures,
             findings: &report.findings,
         };
-        serde_json::to_string_pretty(&answer).map_err(|error| Failure {
-            cause: format!("The answer cannot be put into JSON: {error}."),
-            remedy: "Run it without `--json`.".to_owned(),
-        })? + "\n"
+        as_json(&answer)?
     } else {
         table::of(&project.name, &report)
     };

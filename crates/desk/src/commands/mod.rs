@@ -7,6 +7,7 @@ mod failure;
 mod open;
 mod sheet;
 mod solids;
+mod spacing;
 mod table;
 
 use std::ffi::OsString;
@@ -20,6 +21,7 @@ use intake::Unit;
 use layout::closed_curve::CurveOf;
 use layout::geometry::outline::Outline;
 use layout::{Project, Report, State};
+use serde::Serialize;
 
 use arguments::{Input, Request, Source};
 use failure::Failure;
@@ -45,6 +47,7 @@ pub fn run<E: Display>(
             print(&format!("gazewright {}\n", env!("CARGO_PKG_VERSION"))).map(|()| NOTHING_FOULS)
         }
         Request::Check { input, json } => check::run(&input, json),
+        Request::Spacing { input, json } => spacing::run(&input, json),
         Request::Sheet {
             input,
             to,
@@ -154,6 +157,15 @@ fn status(report: &Report) -> u8 {
     } else {
         NOTHING_FOULS
     }
+}
+
+/// An answer as JSON, with a line's end.
+fn as_json(answer: &impl Serialize) -> Result<String, Failure> {
+    let text = serde_json::to_string_pretty(answer).map_err(|error| Failure {
+        cause: format!("The answer cannot be put into JSON: {error}."),
+        remedy: "Run it without `--json`.".to_owned(),
+    })?;
+    Ok(text + "\n")
 }
 
 /// Puts a text on standard output. A reader that has seen enough and gone is no failure.
