@@ -13,6 +13,7 @@ use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
+use super::spacing_work::Scanning;
 use super::state::Desk;
 use super::step::Step;
 use super::surroundings::Surroundings;
@@ -31,6 +32,8 @@ pub struct App {
     pub(crate) printing: Printing,
     /// The route that is being looked for.
     pub(crate) asked: Option<Asked>,
+    /// The spacing window that is being looked for.
+    pub(crate) scanning: Option<Scanning>,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -51,6 +54,7 @@ impl App {
             copies: Copies::of(keep),
             printing: Printing::new(around.keep.clone(), around.viewer),
             asked: None,
+            scanning: None,
             renaming: None,
             title: String::new(),
         };
@@ -75,6 +79,7 @@ impl App {
         self.take_file_events(&ctx);
         self.take_viewer_answer();
         self.take_proposed();
+        self.scan_spacing(&ctx);
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
             self.desk.finish_gesture();
@@ -176,9 +181,11 @@ impl App {
         desk.unit = self.desk.unit;
         desk.step = self.desk.step;
         desk.mirror = self.desk.mirror;
+        desk.spacing_shown = self.desk.spacing_shown;
         self.inspector = Inspector::new(desk.project());
         self.desk = desk;
         self.asked = None;
+        self.scanning = None;
         self.camera.ask_to_frame_all();
         self.renaming = None;
     }

@@ -24,6 +24,7 @@ mod printing;
 mod proposing;
 mod recent;
 mod recovery;
+mod spacing_work;
 mod standing;
 mod start;
 pub mod state;

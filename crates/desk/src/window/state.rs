@@ -7,6 +7,7 @@ use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
 use super::proposing::Proposed;
+use super::spacing_work::Scanned;
 use super::step::Step;
 use super::views::Play;
 use super::work::Work;
@@ -43,6 +44,10 @@ pub struct Desk {
     pub proposing: Option<usize>,
     /// What came of looking for a route.
     pub proposed: Option<Proposed>,
+    /// Whether the spacing window is shown.
+    pub spacing_shown: bool,
+    /// The spacing window that was found last.
+    pub scanned: Option<Scanned>,
     /// The finding whose place is framed, by its index in the report.
     pub framed: Option<usize>,
     /// The file that holds the project.
@@ -152,6 +157,8 @@ impl Desk {
             work: Work::default(),
             proposing: None,
             proposed: None,
+            spacing_shown: false,
+            scanned: None,
             framed: None,
             file,
             notice: None,

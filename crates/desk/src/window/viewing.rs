@@ -5,8 +5,9 @@ use output::Seen;
 
 use super::command::Command;
 use super::state::Desk;
+use super::step::Step;
 use super::theme::{self, GUTTER, PADDING, PANEL_RADIUS, Palette};
-use super::views::{Camera, front, pose, side};
+use super::views::{Camera, front, pose, side, spacing};
 use super::{controls, pieces};
 
 /// Share of the width that the side cut takes.
@@ -17,7 +18,14 @@ const SIDE_LEAST: f32 = 236.0;
 
 /// Shows both views in what is left of `ui`.
 pub(crate) fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) -> Option<Command> {
-    let rect = ui.available_rect_before_wrap();
+    let mut rect = ui.available_rect_before_wrap();
+    if desk.spacing_shown && desk.step == Step::Eyes {
+        let top = (rect.bottom() - spacing::HEIGHT).max(rect.center().y);
+        let below = rect.with_min_y(top);
+        rect = rect.with_max_y(top - GUTTER);
+        let heading = format!("Spacing window, {}", desk.unit.symbol());
+        sheet(ui, below, "spacing", &heading, |ui| spacing::show(ui, desk));
+    }
     let side_width = (rect.width() * SIDE_SHARE).max(SIDE_LEAST).floor();
     let split = rect.right() - side_width;
     let front_rect = rect.with_max_x(split - GUTTER);

@@ -82,6 +82,11 @@ impl SpacingWindow {
         span::around(&self.holds, self.present)
     }
 
+    /// The stretch without a foul that is nearest to the present spacing.
+    pub fn nearest(&self) -> Option<Span> {
+        span::nearest(&self.holds, self.present)
+    }
+
     /// The rules that set an end of `span`: which hold no farther there.
     pub fn governing(&self, end: f64) -> Vec<Rule> {
         let ends_there = |own: &&RuleSpans| own.holds.iter().any(|span| span.ends_at(end));

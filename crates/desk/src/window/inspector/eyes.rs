@@ -5,9 +5,10 @@ use layout::field::{Field, PartsOf};
 use layout::handle::Handle;
 use layout::report::PairFigures;
 use layout::seat::Seat;
+use layout::workshop::Workshop;
 use layout::{Edit, spacing};
 
-use super::{angle, apply, length, mirror_switch, number, place, ring, ring_charts, seated};
+use super::{angle, apply, length, mirror_switch, number, place, ring, ring_charts, seated, tools};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::number_field::NumberField;
@@ -108,6 +109,33 @@ fn spacing(ui: &mut Ui, desk: &mut Desk) {
     .show(ui, desk, |desk, distance| {
         layout::problem::size("spacing", distance)?;
         desk.apply(&Edit::Spacing { eyes, distance })
+    });
+    if controls::toggle(ui, "Spacing window", desk.spacing_shown) {
+        desk.spacing_shown = !desk.spacing_shown;
+    }
+    if desk.spacing_shown {
+        own_ratio(ui, desk);
+    }
+}
+
+/// The maker's own ratio of spacing and face, which the spacing window shows as a guide.
+fn own_ratio(ui: &mut Ui, desk: &mut Desk) {
+    let noted = |desk: &Desk| {
+        let workshop = desk.project().workshop.clone();
+        workshop.unwrap_or_else(|| Workshop::unknown(tools::running_clearance(desk.project())))
+    };
+    NumberField {
+        label: "Own ratio to the face's width",
+        name: None,
+        value: noted(desk).spacing_ratio.unwrap_or(spacing::FIFTHS),
+        measure: Measure::Plain,
+    }
+    .show(ui, desk, |desk, ratio| {
+        let workshop = Workshop {
+            spacing_ratio: Some(ratio),
+            ..noted(desk)
+        };
+        desk.apply(&Edit::Workshop(Some(workshop)))
     });
 }
 

@@ -155,7 +155,7 @@ pub(super) fn workshop(ui: &mut Ui, desk: &mut Desk) {
 }
 
 /// The running clearance that the project's seats have now, mm; a usual one for plain seats.
-fn running_clearance(project: &Project) -> f64 {
+pub(super) fn running_clearance(project: &Project) -> f64 {
     /// Half of what a plastic ball may be larger by, and a tenth more, mm.
     const USUAL: f64 = 0.4;
     match project.parts.seat {

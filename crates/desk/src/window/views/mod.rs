@@ -25,6 +25,7 @@ mod rods;
 mod shapes;
 pub mod side;
 mod slider;
+pub(crate) mod spacing;
 
 pub use camera::Camera;
 pub use pose::Play;

@@ -1,0 +1,105 @@
+//! The spacing window: looked for off the window's thread while it is shown.
+
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::thread;
+
+use egui::Context;
+use layout::spacing::{self, SpacingWindow};
+use layout::{Edit, Project};
+
+use super::app::App;
+use super::state::Desk;
+
+/// A spacing window that was found.
+#[derive(Clone, Debug)]
+pub struct Scanned {
+    /// The project that it was found for, by its revision.
+    revision: u64,
+    pub(crate) window: SpacingWindow,
+}
+
+/// One that is being looked for.
+pub(crate) struct Scanning {
+    revision: u64,
+    eyes: [usize; 2],
+    answer: Receiver<Option<SpacingWindow>>,
+}
+
+impl Desk {
+    /// The two eyes whose spacing the chosen one's is.
+    pub(crate) fn spaced_eyes(&self) -> Option<[usize; 2]> {
+        let other = spacing::neighbour(self.project(), self.chosen_eye)?;
+        Some([self.chosen_eye.min(other), self.chosen_eye.max(other)])
+    }
+
+    /// Whether the window that is shown was found for the project as it stands.
+    pub(crate) fn spacing_is_fresh(&self) -> bool {
+        let eyes = self.spaced_eyes();
+        self.scanned.as_ref().is_some_and(|scanned| {
+            scanned.revision == self.history().revision() && Some(scanned.window.eyes) == eyes
+        })
+    }
+
+    /// Puts the eyes this far apart, mm. Their window stays what it is: everything that it was found for
+    /// moves with them.
+    pub(crate) fn space(&mut self, distance: f64) {
+        let fresh = self.spacing_is_fresh();
+        let Some(eyes) = self.spaced_eyes() else {
+            return;
+        };
+        // `Desk::apply` has put a refusal into the notice.
+        let _ = self.apply(&Edit::Spacing { eyes, distance });
+        let revision = self.history().revision();
+        let present = present(self.project(), eyes);
+        if let Some(scanned) = self.scanned.as_mut().filter(|_| fresh) {
+            scanned.revision = revision;
+            scanned.window.present = present;
+        }
+    }
+}
+
+fn present(project: &Project, [a, b]: [usize; 2]) -> f64 {
+    (project.eyes[b].at() - project.eyes[a].at()).norm()
+}
+
+impl App {
+    /// Takes what was found, and looks again if something else stands in the project now.
+    pub(crate) fn scan_spacing(&mut self, ctx: &Context) {
+        self.take_scanned();
+        let desk = &self.desk;
+        if !desk.spacing_shown || self.scanning.is_some() || desk.history().in_gesture() {
+            return;
+        }
+        let Some(eyes) = desk.spaced_eyes().filter(|_| !desk.spacing_is_fresh()) else {
+            return;
+        };
+        let (project, revision) = (desk.project().clone(), desk.history().revision());
+        let (sender, answer) = mpsc::channel();
+        let ctx = ctx.clone();
+        thread::spawn(move || {
+            // The window may be gone by now: then nobody wants the answer.
+            let _ = sender.send(spacing::window(&project, eyes));
+            ctx.request_repaint();
+        });
+        self.scanning = Some(Scanning {
+            revision,
+            eyes,
+            answer,
+        });
+    }
+
+    fn take_scanned(&mut self) {
+        let Some(scanning) = &self.scanning else {
+            return;
+        };
+        match scanning.answer.try_recv() {
+            Err(TryRecvError::Empty) => return,
+            Ok(Some(window)) if window.eyes == scanning.eyes => {
+                let revision = scanning.revision;
+                self.desk.scanned = Some(Scanned { revision, window });
+            }
+            Ok(_) | Err(TryRecvError::Disconnected) => self.desk.scanned = None,
+        }
+        self.scanning = None;
+    }
+}
