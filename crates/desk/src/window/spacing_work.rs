@@ -32,6 +32,11 @@ impl Desk {
         Some([self.chosen_eye.min(other), self.chosen_eye.max(other)])
     }
 
+    /// The spacing window that was found last.
+    pub fn spacing_window(&self) -> Option<&SpacingWindow> {
+        self.scanned.as_ref().map(|scanned| &scanned.window)
+    }
+
     /// Whether the window that is shown was found for the project as it stands.
     pub(crate) fn spacing_is_fresh(&self) -> bool {
         let eyes = self.spaced_eyes();

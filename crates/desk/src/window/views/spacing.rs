@@ -63,7 +63,7 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk) {
         let font = FontId::proportional(size::SMALL);
         ui.painter().text(at, align, text, font, palette.faint);
     };
-    let Some(window) = desk.scanned.as_ref().map(|scanned| scanned.window.clone()) else {
+    let Some(window) = desk.spacing_window().cloned() else {
         faint(
             rect.center(),
             Align2::CENTER_CENTER,
@@ -86,7 +86,7 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk) {
         pos2(rect.right() - PADDING, top + rows),
     );
     let scale = Scale {
-        span: shown(&window),
+        span: held_span(ui, desk, &window),
         track,
     };
     whole_window(ui, desk, &scale, &window);
@@ -97,6 +97,16 @@ pub(crate) fn show(ui: &mut Ui, desk: &mut Desk) {
     marker(ui, desk, &scale, &window);
     verdict(ui, desk, rect, &window);
     to_the_middle(ui, desk, rect, &window);
+}
+
+/// The part that is shown; while the marker is dragged, it stays what it was.
+fn held_span(ui: &Ui, desk: &Desk, window: &SpacingWindow) -> Span {
+    let id = ui.scope_id().with("shown");
+    let held = ui.data(|data| data.get_temp::<Span>(id));
+    let held = held.filter(|_| desk.history().in_gesture());
+    let span = held.unwrap_or_else(|| shown(window));
+    ui.data_mut(|data| data.insert_temp(id, span));
+    span
 }
 
 /// The window with some room about it.
@@ -222,10 +232,10 @@ fn axis(ui: &Ui, desk: &Desk, scale: &Scale) {
             let line = [pos2(x, scale.track.top()), pos2(x, y)];
             let dashes = egui::Shape::dashed_line(&line, palette.hairline(), 3.0, 3.0);
             ui.painter().extend(dashes);
-            let place = pos2(x, scale.track.top() - 3.0);
+            let place = pos2(x, y + 5.0 + RULE);
             ui.painter().text(
                 place,
-                Align2::CENTER_BOTTOM,
+                Align2::CENTER_TOP,
                 guide.label,
                 font.clone(),
                 palette.faint,
@@ -306,7 +316,7 @@ fn work(ui: &Ui, desk: &mut Desk, scale: &Scale, response: &Response, present: f
 }
 
 fn put(desk: &mut Desk, at: f64, present: f64) {
-    let range = desk.scanned.as_ref().map(|scanned| scanned.window.range);
+    let range = desk.spacing_window().map(|window| window.range);
     let at = range.map_or(at, |range| at.clamp(range.low, range.high));
     if (at - present).abs() > f64::EPSILON {
         desk.space(at);
