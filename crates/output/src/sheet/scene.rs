@@ -233,28 +233,43 @@ impl SceneSlot {
     }
 }
 
+/// Places along the middle of a drive's sheath, from its stop to its exit, as a projection shows them.
+pub(super) fn sheath(drive: &LaidDrive, shown: impl Fn(Place) -> Point) -> Vec<Point> {
+    /// Steps in which a bend is drawn: over a half turn of 30 mm they stay within 0.05 mm of it.
+    const STEPS: u32 = 32;
+    let along = drive.route.iter();
+    let along = along.flat_map(|route| space::flattened(&route.pieces, STEPS));
+    let mut places: Vec<Point> = along.map(shown).collect();
+    places.dedup_by(|a, b| (*a - *b).norm() < SAME);
+    places
+}
+
 impl SceneDrive {
     /// None if the drive has no pull.
     fn of(index: usize, drive: &LaidDrive, seen: Seen) -> Option<Self> {
-        /// Steps in which a bend is drawn: over a half turn of 30 mm they stay within 0.05 mm of it.
-        const STEPS: u32 = 32;
         let pull = drive.pull.as_ref().ok()?;
         let plan = |place: Place| seen.point(Point::new(place.x, place.y));
-        let along = drive.route.iter();
-        let along = along.flat_map(|route| space::flattened(&route.pieces, STEPS));
-        let mut sheath: Vec<Point> = along.map(plan).collect();
-        sheath.dedup_by(|a, b| (*a - *b).norm() < SAME);
         Some(Self {
             index,
             lever: [pull.lever_root(), pull.near].map(plan),
             cable: [pull.stop, pull.far].map(plan),
-            sheath,
+            sheath: sheath(drive, plan),
             holes: drive
                 .holes
                 .iter()
                 .map(|hole| SceneSlot::of_cable(hole, seen))
                 .collect(),
         })
+    }
+}
+
+impl SceneDrive {
+    /// The place by which a view within a box shows whose the line is: the exit, or else what it shows
+    /// that is nearest to it along the drive. None where it shows nothing.
+    pub(super) fn end_within(&self, within: &Bounds) -> Option<Point> {
+        let from_the_lever = self.lever.iter().chain(&self.cable).chain(&self.sheath);
+        let shown = |at: &&Point| within.holds(&bounds_of([**at]));
+        from_the_lever.rev().find(shown).copied()
     }
 }
 

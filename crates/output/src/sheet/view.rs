@@ -264,7 +264,7 @@ fn openings(canvas: &mut Canvas, subject: &Subject<'_>) {
     }
 }
 
-/// The numbers of openings, slots, anchor holes and cable holes.
+/// The numbers of openings, slots and anchor holes, and of drives at their cable holes and exits.
 fn labels(canvas: &mut Canvas, scene: &Scene) {
     let mut name = |name: String, around: Disc| {
         label::place(canvas, &Label::name(name), Target::around(around));
@@ -282,9 +282,16 @@ fn labels(canvas: &mut Canvas, scene: &Scene) {
     for (index, hole) in scene.holes.iter().enumerate() {
         name(names::anchor(index), *hole);
     }
+    let within = scene.bounds();
     for drive in &scene.drives {
-        for hole in &drive.holes {
-            name(names::drive(drive.index), hole.around);
+        let end = drive.end_within(&within);
+        let end = end.map(|centre| Disc {
+            centre,
+            radius: 0.0,
+        });
+        let holes = drive.holes.iter().map(|hole| hole.around);
+        for around in holes.chain(end) {
+            name(names::drive(drive.index), around);
         }
     }
 }
