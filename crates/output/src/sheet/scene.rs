@@ -10,7 +10,9 @@ use layout::laid_drive::LaidDrive;
 use layout::tie::TieSlot;
 use layout::{Finding, Laid, Project, Report};
 
+use super::cables::through;
 use super::canvas::bounds_of;
+use super::pieces::inside;
 use super::view::SAME;
 use crate::drawing::Bounds;
 use crate::seen::Seen;
@@ -279,12 +281,13 @@ impl SceneDrive {
 }
 
 impl SceneDrive {
-    /// The place by which a view within a box shows whose the line is: the exit, or else what it shows
-    /// that is nearest to it along the drive. None where it shows nothing.
+    /// The place by which a view within a box shows whose the line is: where it ends there, at the exit
+    /// if the box holds it. None where it shows nothing.
     pub(super) fn end_within(&self, within: &Bounds) -> Option<Point> {
-        let from_the_lever = self.lever.iter().chain(&self.cable).chain(&self.sheath);
-        let shown = |at: &&Point| within.holds(&bounds_of([**at]));
-        from_the_lever.rev().find(shown).copied()
+        let lines = [&self.lever[..], &self.cable, &self.sheath].map(through);
+        let pieces = lines.iter().flatten().rev();
+        let mut ends = pieces.filter_map(|piece| Some(inside(piece, within).last()?.end()));
+        ends.next()
     }
 }
 
