@@ -26,7 +26,7 @@ TOLERANCE = 1e-4
 CHORD = 0.05
 # The program's own choices, mm: how much larger a slot is than its tie, which is also the radius of its
 # corners, how much wider a cable hole is than its sheath, and how far foam stands off what a ring
-# sweeps.
+# sweeps and off a cable hole.
 SLOT_CLEARANCE = 0.7
 HOLE_CLEARANCE = 0.5
 FOAM_CLEARANCE = 3.0
@@ -210,7 +210,17 @@ def check_foam(path, found, report, kerf):
         must(occurs(radius, all_radii), f"{path}: no hole of {radius} mm radius")
     for radius in circles:
         must(occurs(radius, wanted), f"{path}: a hole of {radius} mm radius")
-    check_size(path, found, report, kerf)
+    passages = [radius + FOAM_CLEARANCE - kerf / 2 for radius in cable_holes(report)]
+    for radius in passages:
+        must(occurs(radius, all_radii), f"{path}: no passage of {radius} mm radius")
+    if not passages:
+        check_size(path, found, report, kerf)
+        return
+    # A passage may take a place of the edge, but little of it.
+    plate = report["figures"]["plate"]
+    for side, key in zip(found.size(), ("plate_width_mm", "plate_height_mm")):
+        least, most = plate[key] + kerf - 2 * FOAM_CLEARANCE, plate[key] + kerf + TOLERANCE
+        must(least <= side <= most, f"{path}: {side} mm large beside {plate[key]} mm of the plate")
 
 
 def check_size(path, found, report, kerf):

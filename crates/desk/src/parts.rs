@@ -155,13 +155,31 @@ fn file_names(solids: &[Solid]) -> Vec<String> {
     };
     let mut names: Vec<String> = Vec::with_capacity(solids.len());
     for solid in solids {
-        let name: String = solid.name().chars().take(LONGEST_NAME).map(plain).collect();
+        let name: String = shortened(solid.name()).chars().map(plain).collect();
         let numbered = (2..).map(|number| format!("{name}-{number}.stl"));
         let mut tried = iter::once(format!("{name}.stl")).chain(numbered);
         let taken = |file: &String| names.iter().any(|other| same_file(other, file));
         names.extend(tried.find(|file| !taken(file)));
     }
     names
+}
+
+/// As much of a name as [`LONGEST_NAME`] holds, up to the end of a word unless one fills most of it.
+fn shortened(name: &str) -> &str {
+    let Some((end, _)) = name.char_indices().nth(LONGEST_NAME) else {
+        return name;
+    };
+    let (kept, rest) = name.split_at(end);
+    let whole = if rest.starts_with(' ') {
+        kept
+    } else {
+        let words = kept.rsplit_once(' ').map(|(words, _)| words);
+        words
+            .filter(|own| own.len() > kept.len() / 2)
+            .unwrap_or(kept)
+    };
+    // What joins two words joins nothing at the end.
+    whole.strip_suffix(" and").unwrap_or(whole)
 }
 
 /// Whether some file systems take two names for one.
@@ -256,5 +274,17 @@ mod tests {
         let names = names_with([&long, &long]);
         assert!(names.iter().all(|name| name.len() < 60), "{names:?}");
         assert_ne!(names[5], names[6]);
+    }
+
+    #[test]
+    fn a_name_too_long_for_a_file_ends_with_a_word() {
+        let long = "lever for left upper lid and right upper lid and left lower lid";
+        assert_eq!(
+            shortened(long),
+            "lever for left upper lid and right upper lid"
+        );
+        assert_eq!(shortened(&long[..48]), &long[..48]);
+        let own = "lever of ".to_owned() + &"ö".repeat(60);
+        assert_eq!(shortened(&own).chars().count(), LONGEST_NAME);
     }
 }

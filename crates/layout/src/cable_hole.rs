@@ -78,7 +78,12 @@ impl CableHole {
 
     /// Its edge, counter-clockwise.
     pub fn outline(&self) -> Outline {
-        Outline::hull(&self.discs(0.0))
+        self.outline_around(0.0)
+    }
+
+    /// Its edge with `margin`, mm, of room around it, counter-clockwise.
+    pub fn outline_around(&self, margin: f64) -> Outline {
+        Outline::hull(&self.discs(margin))
     }
 
     /// Its ends grown by `margin`, mm; their hull is the hole with that much around it.

@@ -197,8 +197,8 @@ impl Laid {
     }
 
     /// The holes of the foam behind the plate, one for each eye with a ring, mm: its sweep in plan
-    /// and `clearance` round it. The foam is the plate's outline less these, and reaches from the
-    /// back face to the guard.
+    /// and `clearance` round it. The foam is the plate's outline less these and less the plate's holes
+    /// for cables, with as much round each, and reaches from the back face to the guard.
     pub fn foam_holes(&self, clearance: f64) -> Vec<Disc> {
         let sweeps = self.eyes.iter().filter_map(LaidEye::sweep);
         let holes = sweeps.map(|sweep| Disc {

@@ -16,13 +16,29 @@ pub enum LengthUnit {
 impl LengthUnit {
     /// A length of `mm` as a bare number in this unit, the way drawings give it.
     pub fn format(self, mm: f64) -> String {
-        let text = match self {
-            Self::Millimetre => {
-                let text = format!("{mm:.2}");
-                text.strip_suffix('0').map_or(text.clone(), str::to_owned)
-            }
-            Self::Inch => format!("{:.3}", self.from_mm(mm)),
-        };
+        self.format_to(mm, self.decimals(mm))
+    }
+
+    /// Lengths of a column, mm, as [`format`](Self::format) gives them, but all with as many decimals as
+    /// the one that has the most. What has no length has no text either.
+    pub fn format_column(self, lengths: &[Option<f64>]) -> Vec<Option<String>> {
+        let own = lengths.iter().flatten().map(|&mm| self.decimals(mm));
+        let decimals = own.max().unwrap_or_default();
+        let format = |mm: f64| self.format_to(mm, decimals);
+        lengths.iter().map(|mm| mm.map(format)).collect()
+    }
+
+    /// How many decimals a length of `mm` is given with.
+    fn decimals(self, mm: f64) -> usize {
+        match self {
+            Self::Millimetre if format!("{mm:.2}").ends_with('0') => 1,
+            Self::Millimetre => 2,
+            Self::Inch => 3,
+        }
+    }
+
+    fn format_to(self, mm: f64, decimals: usize) -> String {
+        let text = format!("{:.decimals$}", self.from_mm(mm));
         // What rounds to nothing has no sign.
         if text.chars().all(|c| "-0.".contains(c)) {
             text.trim_start_matches('-').to_owned()
@@ -85,6 +101,11 @@ mod tests {
                 (in_mm, in_inches)
             );
         }
+        let column = [Some(2.0), None, Some(20.25), Some(-0.004)];
+        let texts = ["2.00", "–", "20.25", "0.00"];
+        let formatted = Millimetre.format_column(&column);
+        let formatted = formatted.iter().map(|own| own.as_deref().unwrap_or("–"));
+        assert!(formatted.eq(texts));
         assert_eq!(Inch.format_with_symbol(25.4), "1.000 in");
         assert!((Inch.to_mm(Inch.from_mm(7.3)) - 7.3).abs() < 1e-12);
     }

@@ -125,7 +125,19 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
             let slots = case.laid.slots.iter().cloned();
             round.chain(slots).chain(cable_holes).collect()
         }
-        CutPart::Foam => round.collect(),
+        CutPart::Foam => {
+            let passages = case.laid.cable_holes().map(|hole| {
+                let [length, width] = hole.size().map(|side| side + 2.0 * clearance);
+                let along = (hole.ends[1] - hole.ends[0]).try_normalize(0.0);
+                let end = along.unwrap_or_default() * ((length - width) / 2.0);
+                let ends = [hole.middle() - end, hole.middle() + end];
+                Outline::hull(&ends.map(|centre| Disc {
+                    centre,
+                    radius: width / 2.0,
+                }))
+            });
+            round.chain(passages).collect()
+        }
         CutPart::Guard | CutPart::Head => Vec::new(),
     }
 }

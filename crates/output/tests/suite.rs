@@ -13,6 +13,7 @@ mod cut_again;
 mod cut_errors;
 mod cut_files;
 mod cut_raster;
+mod drives;
 mod joined;
 mod kerf;
 mod margins;

@@ -1,11 +1,13 @@
 //! Foam, guard and head template on paper, at 1:1.
 
+use layout::geometry::Point;
 use layout::geometry::segment::Segment;
 use output::Drawing;
-use output::cut::CutPart;
+use output::cut::{CutOptions, CutPart, Purpose};
 use output::drawing::{Layer, Stroke};
 use output::sheet::{PaperChoice, SheetOptions};
 
+use crate::contours::{cut, many};
 use crate::overlap::overlaps;
 use crate::projects::{Case, UNITS, demo, demos, options};
 use crate::raster::{PER_MM, Raster, pixel};
@@ -72,22 +74,98 @@ fn foam_holes_stand_off_what_the_rings_sweep_as_far_as_is_asked() {
         // The words may stand on two lines.
         assert!(texts.join(" ").contains(&said), "{said}: {texts:?}");
         assert_eq!(pages.len(), 1, "{}", case.name);
-        let circles: Vec<_> = cut_lines(&pages[0])
-            .into_iter()
-            .filter_map(|own| match own.path.as_slice() {
-                [Segment::Arc(arc)] => Some(*arc),
-                _ => None,
-            })
-            .collect();
-        assert_eq!(circles.len(), case.laid.eyes.len());
-        let figures = &case.report.figures.eyes;
-        for ((circle, eye), figures) in circles.iter().zip(&case.laid.eyes).zip(figures) {
-            let sweep = figures.sweep_reach_mm.unwrap();
-            assert!((circle.radius - sweep - clearance).abs() < 1e-9);
-            let off = circle.centre - circles[0].centre;
-            let own = eye.centre - case.laid.eyes[0].centre;
-            assert!((off - own).norm() < 1e-9);
+        let holes = case.laid.cable_holes().count();
+        let passages = "Passages: the plate's cable holes, and as much around them.";
+        assert_eq!(texts.join(" ").contains(passages), holes > 0);
+    }
+}
+
+#[test]
+fn the_foam_on_paper_is_what_the_cutter_s_file_cuts() {
+    let (mut whole, mut apart) = (0, 0);
+    for case in many().into_iter().take(40) {
+        let Ok(found) = cut(&case, CutPart::Foam, &CutOptions::default()) else {
+            continue;
+        };
+        let own = of(CutPart::Foam);
+        let Ok(page) = case.drawing(&own) else {
+            continue;
+        };
+        assert_eq!(overlaps(&page), [""; 0], "{}", case.name);
+        let lines = cut_lines(&page);
+        assert_eq!(lines.len(), found.contours.len(), "{}", case.name);
+        // Somewhere else on the page, and the edges in front.
+        let contours = found.contours.iter().rev();
+        let by =
+            lines[0].path[0].start() - contours.clone().next().unwrap().outline.segments[0].start();
+        for (line, contour) in lines.into_iter().zip(contours) {
+            assert_eq!(line.path.len(), contour.outline.segments.len());
+            for (drawn, cut) in line.path.iter().zip(&contour.outline.segments) {
+                for share in [0.0, 0.5, 1.0] {
+                    let off = place(drawn, share) - place(cut, share) - by;
+                    assert!(off.norm() < 1e-9, "{}: {off}", case.name);
+                }
+            }
         }
+        let edges = found.contours.iter();
+        let edges = edges
+            .filter(|own| own.purpose == Purpose::CutOutside)
+            .count();
+        assert_eq!(found.pieces, edges);
+        let said = found.falls_apart();
+        if edges == 1 {
+            whole += 1;
+            assert_eq!(said, None);
+        } else {
+            apart += 1;
+            let sentence = format!("The foam falls into {edges} pieces: glue each to the plate.");
+            assert_eq!(said.as_ref(), Some(&sentence));
+            assert!(found.notes.iter().any(|note| note.text == sentence));
+            // The words may stand on two lines.
+            let texts: Vec<&str> = page.texts.iter().map(|text| text.text.as_str()).collect();
+            assert!(texts.join(" ").contains(&sentence), "{}", case.name);
+        }
+    }
+    assert!(whole > 5 && apart > 5, "{whole} {apart}");
+}
+
+/// A place of a line or an arc.
+fn place(piece: &Segment, share: f64) -> Point {
+    match piece {
+        Segment::Line(line) => line.start + (line.end - line.start) * share,
+        Segment::Arc(arc) => arc.at(arc.start_angle + arc.sweep * share),
+    }
+}
+
+#[test]
+fn the_size_of_a_hole_in_the_foam_is_told_at_what_is_cut_of_it() {
+    for case in demos() {
+        let page = case.drawing(&of(CutPart::Foam)).unwrap();
+        let mut sizes: Vec<String> = case
+            .report
+            .figures
+            .eyes
+            .iter()
+            .map(|own| format!("Ø{}", UNITS[0].format(2.0 * own.foam_hole_mm.unwrap())))
+            .collect();
+        sizes.sort();
+        sizes.dedup();
+        for size in sizes {
+            let mut texts = page.texts.iter();
+            assert!(
+                texts.any(|own| own.text.ends_with(&size)),
+                "{}: {size}",
+                case.name
+            );
+        }
+        // Each arrow of a leader ends on a line that is cut.
+        let tips = page.fills.iter().map(|own| own.corners[0]);
+        let lines = cut_lines(&page);
+        let near = |tip: Point| {
+            let mut points = lines.iter().flat_map(|own| own.flattened());
+            points.any(|at| (at - tip).norm() < 1.0)
+        };
+        assert!(tips.filter(|tip| near(*tip)).count() >= 1, "{}", case.name);
     }
 }
 

@@ -20,7 +20,7 @@ use crate::font::{self, Weight};
 pub use error::CutError;
 pub use options::{CutOptions, FOAM_CLEARANCE};
 pub use purpose::Purpose;
-pub(crate) use words::of;
+pub(crate) use words::{PASSAGES, of};
 
 /// A flat part that can be cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -31,7 +31,8 @@ pub enum CutPart {
     /// front could not be put back, and the ball would fall through.
     #[default]
     Plate,
-    /// The pad behind the plate: the plate's outline less a hole for each ring's sweep.
+    /// The pad behind the plate: the plate's outline less a hole for each ring's sweep, and less a passage
+    /// for each cable that the plate has a hole for.
     Foam,
     /// The guard's mesh before it is bent.
     Guard,
@@ -57,6 +58,10 @@ impl CutPart {
 /// A part ready to be cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
+    /// Which part it is.
+    pub part: CutPart,
+    /// Into how many pieces its holes let it fall: one if it stays whole. Scraps do not count.
+    pub pieces: usize,
     /// What it is, for the reader's list of documents.
     pub title: String,
     /// What is cut, in the order of the work: holes before the edges that hold them.
@@ -123,8 +128,10 @@ pub fn cut_drawing(
     let marks = part::marks(project, laid, part);
     let shapes = kerf::contours(blank, options)?;
     let title = words::title(project, part);
-    let lines = words::lines(project, part, options, &shapes);
+    let lines = words::lines(project, laid, part, options, &shapes);
     let mut cut = Cut {
+        part,
+        pieces: shapes.pieces,
         title,
         contours: shapes.contours,
         marks,
@@ -135,6 +142,12 @@ pub fn cut_drawing(
 }
 
 impl Cut {
+    /// That the part falls into several pieces, and what to do with them, in one sentence; None if it
+    /// stays whole.
+    pub fn falls_apart(&self) -> Option<String> {
+        words::falls_apart(self.part, self.pieces)
+    }
+
     /// The page: a box around everything, with a margin, on whole millimetres.
     pub fn page(&self) -> Bounds {
         let notes = self.notes.iter().map(|note| {

@@ -57,17 +57,27 @@ fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
         name: wording::slot(index),
         edge: edge.clone(),
     }));
-    for (drive, laid) in project.drives.iter().zip(&laid.drives) {
-        let own = laid.holes.iter().enumerate();
-        holes.extend(own.map(|(index, hole)| Hole {
-            name: wording::cable_hole(index, &drive.name),
-            edge: hole.outline(),
-        }));
-    }
+    holes.extend(cable_holes(project, laid, 0.0));
     Ok(holes)
 }
 
-/// What each ring sweeps, and a clearance, mm, around it.
+/// The holes for cables, with a clearance, mm, around each.
+fn cable_holes<'a>(
+    project: &'a Project,
+    laid: &'a Laid,
+    clearance: f64,
+) -> impl Iterator<Item = Hole> + 'a {
+    let drives = project.drives.iter().zip(&laid.drives);
+    drives.flat_map(move |(drive, laid)| {
+        let own = laid.holes.iter().enumerate();
+        own.map(move |(index, hole)| Hole {
+            name: wording::cable_hole(index, &drive.name),
+            edge: hole.outline_around(clearance),
+        })
+    })
+}
+
+/// What each ring sweeps, and the passages of the cables, with a clearance, mm, around each.
 fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole>, CutError> {
     let name = |index: usize| format!("hole behind {}", of(&project.eye_name(index)));
     for (index, eye) in laid.eyes.iter().enumerate() {
@@ -77,7 +87,7 @@ fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole
     }
     let holes = laid.foam_holes(clearance).into_iter().enumerate();
     let holes = holes.map(|(index, disc)| round_hole(name(index), disc.centre, disc.radius));
-    Ok(holes.collect())
+    Ok(holes.chain(cable_holes(project, laid, clearance)).collect())
 }
 
 /// Corners of the guard's mesh before it is bent, counter-clockwise about the plate's origin.

@@ -1,10 +1,13 @@
 //! What a cut file says in words.
 
 use layout::seat::Seat;
-use layout::{Project, wording};
+use layout::{Laid, Project, wording};
 
 use super::kerf::Shapes;
 use super::{CutOptions, CutPart, Purpose};
+
+/// What the foam's smaller holes are, after what has been said of the larger ones.
+pub(crate) const PASSAGES: &str = "Passages: the plate's cable holes, and as much around them.";
 
 /// The part's title.
 pub(super) fn title(project: &Project, part: CutPart) -> String {
@@ -26,6 +29,7 @@ fn printable(character: char) -> char {
 /// The notes below the part.
 pub(super) fn lines(
     project: &Project,
+    laid: &Laid,
     part: CutPart,
     options: &CutOptions,
     shapes: &Shapes,
@@ -34,7 +38,7 @@ pub(super) fn lines(
         title(project, part),
         "Scale 1:1, in millimetres, seen from the front.".to_owned(),
     ];
-    lines.extend(about(project, part, options));
+    lines.extend(about(project, laid, part, options));
     lines.extend(kerf(options.kerf));
     let has_holes = matches!(part, CutPart::Plate | CutPart::Foam);
     if options.hole_allowance > 0.0 && has_holes {
@@ -43,9 +47,7 @@ pub(super) fn lines(
             options.hole_allowance
         ));
     }
-    if shapes.pieces > 1 {
-        lines.push(format!("It falls into {} pieces.", shapes.pieces));
-    }
+    lines.extend(falls_apart(part, shapes.pieces));
     if shapes.scraps > 0 {
         lines.push(format!("Scraps left with the waste: {}.", shapes.scraps));
     }
@@ -53,8 +55,18 @@ pub(super) fn lines(
     lines
 }
 
+/// That a part falls into several pieces, and what to do with them; None if it stays whole.
+pub(super) fn falls_apart(part: CutPart, pieces: usize) -> Option<String> {
+    let mend = match part {
+        CutPart::Foam => ": glue each to the plate",
+        CutPart::Plate | CutPart::Guard | CutPart::Head => "",
+    };
+    let noun = part.noun();
+    (pieces > 1).then(|| format!("The {noun} falls into {pieces} pieces{mend}."))
+}
+
 /// What is special about a part.
-fn about(project: &Project, part: CutPart, options: &CutOptions) -> Vec<String> {
+fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) -> Vec<String> {
     match part {
         CutPart::Plate => {
             let mut lines = vec![format!("Sheet {} mm thick.", project.plate.thickness)];
@@ -66,13 +78,17 @@ fn about(project: &Project, part: CutPart, options: &CutOptions) -> Vec<String> 
             }
             lines
         }
-        CutPart::Foam => vec![
-            format!(
+        CutPart::Foam => {
+            let mut lines = vec![format!(
                 "Holes: what the rings sweep, and {} mm around it.",
                 options.foam_clearance
-            ),
-            "Foam burns: no laser, unless the foam's maker allows it.".to_owned(),
-        ],
+            )];
+            if laid.cable_holes().next().is_some() {
+                lines.push(PASSAGES.to_owned());
+            }
+            lines.push("Foam burns: no laser, unless the foam's maker allows it.".to_owned());
+            lines
+        }
         CutPart::Guard => vec![
             format!(
                 "Mesh, flat. Bend it about its middle line to a bow of {} mm.",

@@ -37,8 +37,8 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene) {
     }
 }
 
-/// A line of something that moves, through places.
-fn line(canvas: &mut Canvas, within: &Bounds, places: &[Point]) {
+/// A line of something that moves, or of its sheath, through places, as far as a box reaches.
+pub(super) fn line(canvas: &mut Canvas, within: &Bounds, places: &[Point]) {
     let stroke = Stroke {
         path: through(places),
         closed: false,
@@ -53,8 +53,8 @@ fn line(canvas: &mut Canvas, within: &Bounds, places: &[Point]) {
     }
 }
 
-/// The hole in a lever's tip.
-fn tip(canvas: &mut Canvas, within: &Bounds, at: Point) {
+/// The hole in a lever's tip, if a box holds it.
+pub(super) fn tip(canvas: &mut Canvas, within: &Bounds, at: Point) {
     let reach = Vector::repeat(TIP);
     let around = Bounds {
         low: at - reach,

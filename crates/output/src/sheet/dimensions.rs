@@ -1,11 +1,15 @@
 //! Which dimensions the view gets, and in which row each stands.
 
+use layout::geometry::Point;
+use layout::geometry::outline::Outline;
+
 use super::canvas::{Canvas, bounds_of};
 use super::dimension::{Axis, Dimension};
 use super::names;
 use super::style::{CENTRE_PAST, EXTENSION_GAP, FIRST_DIMENSION, NEXT_DIMENSION};
 use super::view::{SAME, Subject};
 use crate::cut::CutPart;
+use crate::drawing::Bounds;
 
 /// Most rows of dimensions over the plate, and most columns beside it: more would hide the view. What
 /// they leave out stands in the tables.
@@ -245,18 +249,23 @@ impl Dimension {
 /// Width and height of the plate, or of the part in its place.
 fn draw_size(canvas: &mut Canvas, subject: &Subject<'_>) {
     let figures = &subject.report.figures.plate;
-    let Some([low, high]) = subject.scene.plate.bounds() else {
-        return;
+    let scene = &subject.scene;
+    let edges = match subject.part {
+        CutPart::Plate => std::slice::from_ref(&scene.plate),
+        // Holes may take something of the foam's edge, and each piece has one.
+        CutPart::Foam | CutPart::Guard | CutPart::Head => &scene.cut,
     };
+    let boxes = edges.iter().filter_map(Outline::bounds);
+    let Bounds { low, high } = bounds_of(boxes.flatten());
     let (width, height) = match subject.part {
-        CutPart::Plate | CutPart::Foam => (figures.plate_width_mm, figures.plate_height_mm),
-        CutPart::Guard | CutPart::Head => (Some(high.x - low.x), Some(high.y - low.y)),
+        CutPart::Plate => (figures.plate_width_mm, figures.plate_height_mm),
+        _ => (Some(high.x - low.x), Some(high.y - low.y)),
     };
     let (Some(width), Some(height)) = (width, height) else {
         return;
     };
-    let cut = subject.scene.cut_bounds();
-    let corners = subject.scene.plate.flattened();
+    let cut = scene.cut_bounds();
+    let corners: Vec<Point> = edges.iter().flat_map(Outline::flattened).collect();
     // Where the outline reaches a side, its extension line starts at the place nearest to the dimension.
     let near = |a: f64, b: f64| (a - b).abs() < 10.0 * SAME;
     let lowest = |x: f64| {

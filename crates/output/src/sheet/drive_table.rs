@@ -1,110 +1,167 @@
-//! The table of drives.
+//! The tables of drives: what each is cut and bent from, and where everything of it goes.
 
+use layout::drive::Drive;
+use layout::force::{HAND_END, LEVER_END};
+use layout::geometry::space::Place;
+use layout::pull::Pull;
 use layout::report::DriveFigures;
 
 use super::block::cut_to;
 use super::names;
 use super::style::NOTE;
-use super::tables::{Table, degrees, numbers, words};
+use super::tables::{Cells, NONE, Table, degrees, lengths, numbers, words};
 use super::view::Subject;
 use crate::font::Weight;
 
 /// Widest that a drive's name may run, mm.
 const NAME_WIDTH: f64 = 28.0;
 
-/// What stands for a value that there is not.
-const NONE: &str = "–";
-
-/// One line of the table: a drive with its first hole, or a further hole of it.
-struct Row {
-    drive: usize,
-    hole: usize,
+/// All of them; none without drives.
+pub(super) fn all(subject: &Subject<'_>) -> Vec<Table> {
+    if subject.project.drives.is_empty() {
+        return Vec::new();
+    }
+    let more = [cable_holes(subject), route_points(subject)];
+    let first = [drives(subject), places(subject)];
+    first
+        .into_iter()
+        .chain(more.into_iter().flatten())
+        .collect()
 }
 
-/// Number, name and stroke of each drive, its stop, holes and lengths; None if there is none.
-pub(super) fn drives(subject: &Subject<'_>) -> Option<Table> {
-    let (laid, figures) = (&subject.laid.drives, &subject.report.figures.drives);
-    if laid.is_empty() {
-        return None;
-    }
-    let rows: Vec<Row> = laid
-        .iter()
-        .enumerate()
-        .flat_map(|(drive, own)| (0..own.holes.len().max(1)).map(move |hole| Row { drive, hole }))
-        .collect();
-    // A further hole's line says nothing of its drive again.
-    let of_drive = |cell: &dyn Fn(usize) -> String| -> Vec<String> {
-        let cell = |row: &Row| {
-            if row.hole == 0 {
-                cell(row.drive)
-            } else {
-                String::new()
-            }
-        };
-        rows.iter().map(cell).collect()
+/// Number and name of each drive, how it pulls, and what its cable is made from.
+fn drives(subject: &Subject<'_>) -> Table {
+    let (unit, drives) = (subject.unit, &subject.project.drives);
+    let figures = &subject.report.figures.drives;
+    let name = |drive: &Drive| cut_to(&drive.name, Weight::Regular, NOTE, NAME_WIDTH);
+    let figure = |caption, of: fn(&DriveFigures) -> Option<f64>| {
+        lengths(caption, unit, figures.iter().map(of))
     };
-    let or_none =
-        |length: Option<f64>| length.map_or(NONE.to_owned(), |mm| subject.unit.format(mm));
-    let figure = |of: fn(&DriveFigures) -> Option<f64>| {
-        of_drive(&|drive| or_none(figures.get(drive).and_then(of)))
+    let entered = |caption, of: fn(&Drive) -> f64| {
+        lengths(caption, unit, drives.iter().map(|drive| Some(of(drive))))
     };
-    let stop = |axis: usize| {
-        of_drive(&|drive| or_none(laid[drive].pull.as_ref().ok().map(|pull| pull.stop[axis])))
-    };
-    let hole = |of: &dyn Fn(&layout::cable_hole::CableHole) -> String| -> Vec<String> {
-        let cell = |row: &Row| {
-            laid[row.drive]
-                .holes
-                .get(row.hole)
-                .map_or(NONE.to_owned(), of)
-        };
-        rows.iter().map(cell).collect()
-    };
-    let length = |mm: f64| subject.unit.format(mm);
-    let bend = of_drive(&|drive| {
-        let total = figures.get(drive).and_then(|own| own.bend_total_deg);
-        total.map_or(NONE.to_owned(), degrees)
-    });
-    let name = |drive: usize| {
-        cut_to(
-            &subject.project.drives[drive].name,
-            Weight::Regular,
-            NOTE,
-            NAME_WIDTH,
-        )
-    };
+    let pull = |own: &DriveFigures| own.hand_force_n.map_or(NONE.to_owned(), force);
     let columns = vec![
-        words("No.", of_drive(&names::drive).into_iter()),
-        words("Drive", of_drive(&name).into_iter()),
-        numbers("Stroke", figure(|own| own.stroke_mm).into_iter()),
-        numbers("Stop x", stop(0).into_iter()),
-        numbers("y", stop(1).into_iter()),
-        numbers("z", stop(2).into_iter()),
-        numbers("Standoff", figure(|own| own.standoff_mm).into_iter()),
-        numbers("Hole x", hole(&|own| length(own.middle().x)).into_iter()),
-        numbers("y", hole(&|own| length(own.middle().y)).into_iter()),
-        numbers("Size", hole(&|own| size(own.size(), &length)).into_iter()),
-        numbers("Sheath", figure(|own| own.sheath_mm).into_iter()),
-        numbers("Inner", figure(|own| own.inner_mm).into_iter()),
-        numbers("Bend", bend.into_iter()),
+        words("No.", (0..drives.len()).map(names::drive)),
+        words("Drive", drives.iter().map(name)),
+        figure("Stroke", |own| own.stroke_mm),
+        figure("Standoff", |own| own.standoff_mm),
+        entered("Lead", |own| own.lead),
+        entered("Wire Ø", |own| own.cable.inner_diameter),
+        entered("Sheath Ø", |own| own.cable.sheath_diameter),
+        entered("Bend R", |own| own.cable.least_bend_radius),
+        degrees("Bends", figures.iter().map(|own| own.bend_total_deg)),
+        figure(SHEATH, |own| own.sheath_mm),
+        figure(WIRE, |own| own.inner_mm),
+        numbers("Pull, N", figures.iter().map(pull)),
     ];
-    Some(Table {
+    let [at_lever, at_hand] = [LEVER_END, HAND_END].map(|mm| unit.format_with_symbol(mm));
+    Table {
         heading: "Drives".to_owned(),
         columns,
+        foot: vec![format!(
+            "{WIRE}: with {at_lever} left at the lever and {at_hand} at the hand. Lead: the sheath's straight \
+             piece behind its stop. Bend R: the least that its bends may have; Bends: all of them together. \
+             Pull: at the hand, where it is hardest."
+        )],
+    }
+}
+
+/// The sheath's length, as the window calls it.
+const SHEATH: &str = "Sheath, cut to";
+/// The wire's length, as the window calls it.
+const WIRE: &str = "Wire, cut to";
+
+/// A force, N, as the window gives it.
+fn force(newton: f64) -> String {
+    format!("{newton:.1}")
+}
+
+/// Where the lever's tip, the sheath's stop and its exit are.
+fn places(subject: &Subject<'_>) -> Table {
+    let drives = &subject.project.drives;
+    let pulls = || {
+        subject
+            .laid
+            .drives
+            .iter()
+            .map(|laid| laid.pull.as_ref().ok())
+    };
+    let of_pull = |of: fn(&Pull) -> Place| pulls().map(move |pull| pull.map(of));
+    let exits = drives.iter().map(|drive| Some(drive.exit.into()));
+    let mut columns = vec![words("No.", (0..drives.len()).map(names::drive))];
+    columns.extend(place("Tip x", subject, of_pull(|pull| pull.near)));
+    columns.extend(place("Stop x", subject, of_pull(|pull| pull.stop)));
+    columns.extend(place("Exit x", subject, exits));
+    Table {
+        heading: "Places of the drives".to_owned(),
+        columns,
         foot: vec![
-            "Stop: where the sheath ends. x to the audience's right, y up, z toward the audience, from \
-             the centre lines and the plate's front face. Inner: the wire, with what is left at both ends."
+            "Tip: of the lever, at its end nearest the sheath. Stop: where the sheath begins, behind the \
+             lever; exit: where it ends, toward the hand. x to the audience's right, y up, z toward the \
+             audience, from the centre lines and the plate's front face."
                 .to_owned(),
         ],
+    }
+}
+
+/// Three columns: a place's x, y and z.
+fn place(
+    x: &'static str,
+    subject: &Subject<'_>,
+    places: impl Iterator<Item = Option<Place>>,
+) -> [Cells; 3] {
+    let places: Vec<Option<Place>> = places.collect();
+    let axes = [(x, 0), ("y", 1), ("z", 2)];
+    axes.map(|(caption, axis)| {
+        let along = places.iter().map(|own| own.map(|own| own[axis]));
+        lengths(caption, subject.unit, along)
     })
 }
 
-/// A slot's length and width, or a round hole's diameter.
-fn size([along, across]: [f64; 2], length: &dyn Fn(f64) -> String) -> String {
-    let (along, across) = (length(along), length(across));
-    if along == across {
-        format!("Ø{along}")
-    } else {
-        format!("{along} × {across}")
-    }
+/// The plate's holes for cables; None if it has none.
+fn cable_holes(subject: &Subject<'_>) -> Option<Table> {
+    let drives = subject.laid.drives.iter().enumerate();
+    let holes: Vec<_> = drives
+        .flat_map(|(index, drive)| drive.holes.iter().map(move |hole| (index, hole)))
+        .collect();
+    let along = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.middle()[of]));
+    let size = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.size()[of]));
+    let unit = subject.unit;
+    let table = Table {
+        heading: "Cable holes".to_owned(),
+        columns: vec![
+            words("No.", holes.iter().map(|(drive, _)| names::drive(*drive))),
+            lengths("x", unit, along(0)),
+            lengths("y", unit, along(1)),
+            lengths("Length", unit, size(0)),
+            lengths("Width", unit, size(1)),
+        ],
+        foot: Vec::new(),
+    };
+    (!holes.is_empty()).then_some(table)
+}
+
+/// The corners which the sheaths cut; None if they cut none.
+fn route_points(subject: &Subject<'_>) -> Option<Table> {
+    let drives = subject.project.drives.iter().enumerate();
+    let points: Vec<(usize, usize, Place)> = drives
+        .flat_map(|(drive, own)| {
+            let via = own.via.iter().enumerate();
+            via.map(move |(point, &at)| (drive, point, at.into()))
+        })
+        .collect();
+    let mut columns = vec![
+        words("No.", points.iter().map(|own| names::drive(own.0))),
+        words("Point", points.iter().map(|own| (own.1 + 1).to_string())),
+    ];
+    columns.extend(place("x", subject, points.iter().map(|own| Some(own.2))));
+    let table = Table {
+        heading: "Route points".to_owned(),
+        columns,
+        foot: vec![
+            "Corners between stop and exit that the sheath rounds with its bends.".to_owned(),
+        ],
+    };
+    (!points.is_empty()).then_some(table)
 }

@@ -33,6 +33,9 @@ const WORD_WIDTHS: [f64; 4] = [84.0, 58.0, 130.0, 46.0];
 /// Arranges them within a frame, each with a title block and a bar if `with_title`. There are none where
 /// no eye sits in a seat, and none after another part.
 ///
+/// The cut comes first, at the largest scale that fits, with as many tables as there is room for beside
+/// it; pages of tables follow.
+///
 /// # Errors
 /// If the frame is too small for them.
 pub(super) fn pages(
@@ -49,18 +52,10 @@ pub(super) fn pages(
         frame,
         with_title,
     };
-    let tables = [drive_table::drives(subject), rod_table::rods(subject)];
-    let tables: Vec<Table> = tables.into_iter().flatten().collect();
-    if let Some(page) = site.cut(eye, &tables) {
-        return Ok(vec![page]);
-    }
-    let tables = tables
-        .into_iter()
-        .flat_map(|table| table.in_pieces(MOST_ROWS));
-    let tables = tables.map(|table| site.table(&table));
-    let pages = std::iter::once(site.cut(eye, &[])).chain(tables);
-    let all: Option<Vec<Further>> = pages.collect();
-    all.ok_or_else(|| SheetError::no_room(subject.project))
+    let mut tables = drive_table::all(subject);
+    tables.extend(rod_table::rods(subject));
+    site.all(eye, tables)
+        .ok_or_else(|| SheetError::no_room(subject.project))
 }
 
 /// What the pages are made from, and the room that each has.
@@ -71,29 +66,51 @@ struct Site<'a> {
 }
 
 impl Site<'_> {
-    /// The page with the cut through an eye, at the largest scale that fits with some tables beside it.
-    fn cut(&self, eye: usize, tables: &[Table]) -> Option<Further> {
-        let name = self.subject.project.eye_name(eye);
-        SCALES.into_iter().find_map(|scale| {
-            let view = side::draw(self.subject, eye, scale)?;
-            let shown = Shown {
-                what: "Side cut".to_owned(),
-                scale: Some(scale),
-            };
-            let words = WORD_WIDTHS.map(|width| words(&name, width)).to_vec();
-            let mut parts = vec![part(words, Corner::LowerLeft, false)];
-            parts.extend(tables.iter().map(in_corner));
-            self.arranged(shown, view, parts)
-        })
+    /// All pages; None if something does not fit.
+    fn all(&self, eye: usize, tables: Vec<Table>) -> Option<Vec<Further>> {
+        let mut scales = SCALES.into_iter();
+        let (scale, alone) = scales.find_map(|scale| Some((scale, self.cut(eye, scale, &[])?)))?;
+        let with_some = |count: &usize| self.cut(eye, scale, &tables[..*count]);
+        let mut counts = (1..=tables.len()).rev();
+        let (mut done, mut pages) = (0, vec![alone]);
+        if let Some((count, page)) = counts.find_map(|count| Some((count, with_some(&count)?))) {
+            (done, pages) = (count, vec![page]);
+        }
+        let rest = tables.into_iter().skip(done);
+        let rest: Vec<Table> = rest.flat_map(|table| table.in_pieces(MOST_ROWS)).collect();
+        let mut left = rest.as_slice();
+        while !left.is_empty() {
+            let mut counts = (1..=left.len()).rev();
+            let (count, page) =
+                counts.find_map(|count| Some((count, self.tables(&left[..count])?)))?;
+            pages.push(page);
+            left = &left[count..];
+        }
+        Some(pages)
     }
 
-    /// A page of a table alone.
-    fn table(&self, table: &Table) -> Option<Further> {
+    /// The page with the cut through an eye at one to `scale`, with some tables beside it.
+    fn cut(&self, eye: usize, scale: u32, tables: &[Table]) -> Option<Further> {
+        let name = self.subject.project.eye_name(eye);
+        let view = side::draw(self.subject, eye, scale)?;
         let shown = Shown {
-            what: table.heading.clone(),
+            what: "Side cut".to_owned(),
+            scale: Some(scale),
+        };
+        let words = WORD_WIDTHS.map(|width| words(&name, width)).to_vec();
+        let mut parts = vec![part(words, Corner::LowerLeft, false)];
+        parts.extend(tables.iter().map(in_corner));
+        self.arranged(shown, view, parts)
+    }
+
+    /// A page of tables alone.
+    fn tables(&self, tables: &[Table]) -> Option<Further> {
+        let shown = Shown {
+            what: "Drives".to_owned(),
             scale: None,
         };
-        self.arranged(shown, Drawing::default(), vec![in_corner(table)])
+        let parts = tables.iter().map(in_corner).collect();
+        self.arranged(shown, Drawing::default(), parts)
     }
 
     fn arranged(&self, shown: Shown, view: Drawing, own: Vec<Part>) -> Option<Further> {
@@ -104,7 +121,7 @@ impl Site<'_> {
             let mut title = part(vec![title], Corner::LowerRight, false);
             title.at_frame = true;
             parts.push(title);
-            let bar = gauge::bar(self.subject.unit);
+            let bar = gauge::bar(self.subject.unit, &shown);
             parts.push(part(vec![bar], Corner::LowerLeft, false));
         }
         let first = parts.len();
@@ -138,9 +155,10 @@ fn words(eye: &str, width: f64) -> Block {
     column.heading(&format!("Cut upright through the middle of {}", of(eye)));
     column.paragraph(
         "The audience is at the left, the hand at the right. The eye looks straight ahead, and lids are \
-         open. Dashed: hidden by the ball. With double dots: how far the ring's deepest corner turns, and \
-         edge and middle of the guard where they lie beside the cut. Depths below are from the plate's \
-         back face.",
+         open. Dashed: hidden by the ball. With double dots: how far the ring's deepest corner turns, edge \
+         and middle of the guard where they lie beside the cut, and levers, cable lines and sheaths of \
+         this eye, wherever they lie across; a bar is the sheath's stop. Depths below are from the \
+         plate's back face.",
         Weight::Regular,
         NOTE,
     );

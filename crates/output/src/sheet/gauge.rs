@@ -7,6 +7,7 @@ use layout::geometry::{Point, Vector};
 use super::block::{Block, Column, note};
 use super::notes;
 use super::style::{NARROW, NOTE, TEXT_GAP};
+use super::title::Shown;
 use crate::drawing::{Anchor, Drawing, Layer, LineType, Stroke, Text};
 use crate::font::Weight;
 use crate::unit::LengthUnit;
@@ -26,8 +27,9 @@ const MARK: f64 = 2.5;
 /// Into how many steps the marks divide the bar.
 const STEPS: u32 = 10;
 
-/// The bar: a ruler of ten steps.
-pub(super) fn bar(unit: LengthUnit) -> Block {
+/// The bar: a ruler of ten steps. It is true to size on every page, so beside a view that is not it says
+/// so.
+pub(super) fn bar(unit: LengthUnit, shown: &Shown) -> Block {
     let mut drawing = Drawing::default();
     let mut line = |from: [f64; 2], to: [f64; 2]| {
         let (start, end) = (Point::from(from), Point::from(to));
@@ -42,7 +44,7 @@ pub(super) fn bar(unit: LengthUnit) -> Block {
         let mark = if step % STEPS == 0 { END_MARK } else { MARK };
         line([at, 0.0], [at, mark]);
     }
-    let length = match unit {
+    let mut says = match unit {
         LengthUnit::Millimetre => format!("Check: {} mm from end to end", BAR_LENGTH),
         LengthUnit::Inch => {
             format!(
@@ -52,11 +54,14 @@ pub(super) fn bar(unit: LengthUnit) -> Block {
             )
         }
     };
+    if let Some(scale) = shown.scale.filter(|scale| *scale > 1) {
+        says.push_str(&format!(". Not for the view: it is 1:{scale}."));
+    }
     drawing.texts.push(Text {
         anchor: Anchor::Middle,
         ..note(
             Point::new(BAR_LENGTH / 2.0, MARK + TEXT_GAP),
-            length,
+            says,
             Weight::Regular,
             NOTE,
         )

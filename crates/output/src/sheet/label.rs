@@ -101,6 +101,14 @@ impl Target {
         }
     }
 
+    /// A point on an edge, pointed at.
+    pub(super) fn on_edge(at: Point) -> Self {
+        Self {
+            arrowhead: true,
+            ..Self::on_line(at)
+        }
+    }
+
     /// A point on a line.
     pub(super) fn on_line(at: Point) -> Self {
         Self {

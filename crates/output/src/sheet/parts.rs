@@ -33,7 +33,7 @@ pub(super) fn plans(subject: &Subject<'_>) -> Vec<Vec<Part>> {
     let plan = |in_card: bool| {
         let mut parts = parts(subject, SheetNumber::ONLY, in_card, usize::MAX);
         parts[0].at_frame = true;
-        let bar = gauge::bar(subject.unit);
+        let bar = gauge::bar(subject.unit, &Shown::view(subject));
         parts.push(part(vec![bar], Corner::LowerLeft, false));
         parts
     };

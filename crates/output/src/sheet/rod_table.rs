@@ -3,7 +3,7 @@
 use super::block::cut_to;
 use super::names;
 use super::style::NOTE;
-use super::tables::{Table, numbers, words};
+use super::tables::{Table, lengths, words};
 use super::view::Subject;
 use crate::font::Weight;
 
@@ -21,10 +21,7 @@ pub(super) fn rods(subject: &Subject<'_>) -> Option<Table> {
         let eye = subject.project.eye_name(moves.eye());
         format!("{eye}, {}", moves.noun())
     };
-    let lengths = subject.report.figures.rods.iter().map(|own| {
-        let length = own.rod_length_mm;
-        length.map_or_else(|| "–".to_owned(), |mm| subject.unit.format(mm))
-    });
+    let figures = subject.report.figures.rods.iter();
     Some(Table {
         heading: "Rods".to_owned(),
         columns: vec![
@@ -32,7 +29,7 @@ pub(super) fn rods(subject: &Subject<'_>) -> Option<Table> {
             words("Rod", rods.iter().map(|rod| name(&rod.name))),
             words("Driven by", rods.iter().map(|rod| part(rod.driver))),
             words("Takes along", rods.iter().map(|rod| part(rod.follower))),
-            numbers("Length", lengths),
+            lengths("Length", subject.unit, figures.map(|own| own.rod_length_mm)),
         ],
         foot: vec![
             "Length: from joint to joint, with both eyes straight ahead or both lids shut."

@@ -10,7 +10,9 @@ use layout::laid_drive::LaidDrive;
 use layout::tie::TieSlot;
 use layout::{Finding, Laid, Project, Report};
 
+use super::cables::through;
 use super::canvas::bounds_of;
+use super::pieces::inside;
 use super::view::SAME;
 use crate::drawing::Bounds;
 use crate::seen::Seen;
@@ -18,14 +20,20 @@ use crate::seen::Seen;
 /// The shapes of the view.
 #[derive(Default)]
 pub(super) struct Scene {
-    /// The outline of the plate, or of the part that is shown in its place.
+    /// The outline of the plate, or of the part that is shown in its place before its holes are cut.
     pub(super) plate: Outline,
+    /// Everything that is cut but the plate's openings: edges in front, then holes.
+    pub(super) cut: Vec<Outline>,
+    /// What to do where the part falls into several pieces.
+    pub(super) falls_apart: Option<String>,
     /// The head's inside wall; empty where it is not shown.
     pub(super) wall: Vec<Point>,
     /// The eyes, in the project's order.
     pub(super) eyes: Vec<SceneEye>,
     /// The slots, in the project's order.
     pub(super) slots: Vec<SceneSlot>,
+    /// The holes for cables, each with the index of its drive.
+    pub(super) cable_holes: Vec<(usize, SceneSlot)>,
     /// The anchor holes, in the project's order.
     pub(super) holes: Vec<Disc>,
     /// The lugs' feet.
@@ -67,7 +75,6 @@ pub(super) struct Edge {
 
 /// A slot of the view.
 pub(super) struct SceneSlot {
-    pub(super) outline: Outline,
     /// A disc that holds it.
     pub(super) around: Disc,
     /// Direction of its long side, radians.
@@ -86,8 +93,6 @@ pub(super) struct SceneDrive {
     pub(super) cable: [Point; 2],
     /// Places along the middle of the sheath.
     pub(super) sheath: Vec<Point>,
-    /// Its holes in the plate.
-    pub(super) holes: Vec<SceneSlot>,
 }
 
 /// A rod of the view as it was fitted: both parts at rest.
@@ -111,7 +116,8 @@ impl Scene {
                 .ok()
                 .map(|seat| Edges::of(seat.opening_front, seat.opening_back, seen)),
         });
-        let slots = project.ties.iter().zip(&laid.slots);
+        let edge = std::iter::once(&laid.plate).chain(&laid.slots).cloned();
+        let cable_holes = laid.cable_holes().map(CableHole::outline);
         let holes = project.head.anchor_holes.iter().map(|hole| {
             disc(Disc {
                 centre: hole.at.into(),
@@ -143,9 +149,17 @@ impl Scene {
                 .map(Segment::start)
                 .collect(),
             eyes: eyes.collect(),
-            slots: slots
-                .map(|(slot, outline)| SceneSlot::of(slot, outline, seen))
+            slots: project
+                .ties
+                .iter()
+                .map(|slot| SceneSlot::of(slot, seen))
                 .collect(),
+            cable_holes: cable_holes_of(laid, 0.0, seen),
+            cut: edge
+                .chain(cable_holes)
+                .map(|own| seen.outline(&own))
+                .collect(),
+            falls_apart: None,
             holes: holes.collect(),
             rim: least_rim(&report.findings, seen),
         }
@@ -158,14 +172,13 @@ impl Scene {
 
     /// The slots for ties and for cables.
     pub(super) fn slots(&self) -> impl Iterator<Item = &SceneSlot> {
-        let holes = self.drives.iter().flat_map(|drive| &drive.holes);
+        let holes = self.cable_holes.iter().map(|(_, hole)| hole);
         self.slots.iter().chain(holes)
     }
 
     /// The box around everything that is cut, mm.
     pub(super) fn cut_bounds(&self) -> Bounds {
-        let outlines = std::iter::once(&self.plate).chain(self.slots().map(|slot| &slot.outline));
-        let boxes = outlines.filter_map(Outline::bounds);
+        let boxes = self.cut.iter().filter_map(Outline::bounds);
         let discs = self.openings().map(|disc| {
             let by = Vector::repeat(disc.radius);
             [disc.centre - by, disc.centre + by]
@@ -206,9 +219,8 @@ impl Edges {
 }
 
 impl SceneSlot {
-    fn of(slot: &TieSlot, outline: &Outline, seen: Seen) -> Self {
+    fn of(slot: &TieSlot, seen: Seen) -> Self {
         Self {
-            outline: seen.outline(outline),
             around: Disc {
                 centre: seen.point(slot.at.into()),
                 radius: slot.half_diagonal(),
@@ -218,11 +230,11 @@ impl SceneSlot {
         }
     }
 
-    fn of_cable(hole: &CableHole, seen: Seen) -> Self {
+    /// A hole for a cable with a margin, mm, around it.
+    fn of_cable(hole: &CableHole, margin: f64, seen: Seen) -> Self {
         let along = hole.ends[1] - hole.ends[0];
-        let size = hole.size();
+        let size = hole.size().map(|side| side + 2.0 * margin);
         Self {
-            outline: seen.outline(&hole.outline()),
             around: Disc {
                 centre: seen.point(hole.middle()),
                 radius: size[0] / 2.0,
@@ -233,28 +245,49 @@ impl SceneSlot {
     }
 }
 
+/// The plate's holes for cables with a margin, mm, around each, and the index of its drive.
+pub(super) fn cable_holes_of(laid: &Laid, margin: f64, seen: Seen) -> Vec<(usize, SceneSlot)> {
+    let drives = laid.drives.iter().enumerate();
+    let holes = drives.flat_map(|(index, drive)| {
+        let own = drive.holes.iter();
+        own.map(move |hole| (index, SceneSlot::of_cable(hole, margin, seen)))
+    });
+    holes.collect()
+}
+
+/// Places along the middle of a drive's sheath, from its stop to its exit, as a projection shows them.
+pub(super) fn sheath(drive: &LaidDrive, shown: impl Fn(Place) -> Point) -> Vec<Point> {
+    /// Steps in which a bend is drawn: over a half turn of 30 mm they stay within 0.05 mm of it.
+    const STEPS: u32 = 32;
+    let along = drive.route.iter();
+    let along = along.flat_map(|route| space::flattened(&route.pieces, STEPS));
+    let mut places: Vec<Point> = along.map(shown).collect();
+    places.dedup_by(|a, b| (*a - *b).norm() < SAME);
+    places
+}
+
 impl SceneDrive {
     /// None if the drive has no pull.
     fn of(index: usize, drive: &LaidDrive, seen: Seen) -> Option<Self> {
-        /// Steps in which a bend is drawn: over a half turn of 30 mm they stay within 0.05 mm of it.
-        const STEPS: u32 = 32;
         let pull = drive.pull.as_ref().ok()?;
         let plan = |place: Place| seen.point(Point::new(place.x, place.y));
-        let along = drive.route.iter();
-        let along = along.flat_map(|route| space::flattened(&route.pieces, STEPS));
-        let mut sheath: Vec<Point> = along.map(plan).collect();
-        sheath.dedup_by(|a, b| (*a - *b).norm() < SAME);
         Some(Self {
             index,
             lever: [pull.lever_root(), pull.near].map(plan),
             cable: [pull.stop, pull.far].map(plan),
-            sheath,
-            holes: drive
-                .holes
-                .iter()
-                .map(|hole| SceneSlot::of_cable(hole, seen))
-                .collect(),
+            sheath: sheath(drive, plan),
         })
+    }
+}
+
+impl SceneDrive {
+    /// The place by which a view within a box shows whose the line is: where it ends there, at the exit
+    /// if the box holds it. None where it shows nothing.
+    pub(super) fn end_within(&self, within: &Bounds) -> Option<Point> {
+        let lines = [&self.lever[..], &self.cable, &self.sheath].map(through);
+        let pieces = lines.iter().flatten().rev();
+        let mut ends = pieces.filter_map(|piece| Some(inside(piece, within).last()?.end()));
+        ends.next()
     }
 }
 

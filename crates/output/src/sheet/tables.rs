@@ -5,9 +5,11 @@ use super::dimensions;
 use super::names;
 use super::style::NOTE;
 use super::view::{SAME, Subject};
+use crate::cut::PASSAGES;
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
 use crate::seen::Seen;
+use crate::unit::LengthUnit;
 
 /// A table, and what is said under it.
 pub(super) struct Table {
@@ -47,6 +49,20 @@ pub(super) fn numbers(caption: &'static str, cells: impl Iterator<Item = String>
     }
 }
 
+/// What stands for a value that there is not.
+pub(super) const NONE: &str = "–";
+
+/// A column of lengths, mm, all with as many decimals.
+pub(super) fn lengths(
+    caption: &'static str,
+    unit: LengthUnit,
+    lengths: impl Iterator<Item = Option<f64>>,
+) -> Cells {
+    let cells = unit.format_column(&lengths.collect::<Vec<_>>());
+    let text = |cell: Option<String>| cell.unwrap_or_else(|| NONE.to_owned());
+    numbers(caption, cells.into_iter().map(text))
+}
+
 /// Number, name and place of each opening; its size where they differ.
 pub(super) fn openings(subject: &Subject<'_>) -> Table {
     let eyes = &subject.laid.eyes;
@@ -57,8 +73,8 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
             "Opening",
             (0..eyes.len()).map(|index| subject.project.eye_name(index)),
         ),
-        numbers("x", eyes.iter().map(|eye| length(eye.centre.x))),
-        numbers("y", eyes.iter().map(|eye| length(eye.centre.y))),
+        lengths("x", subject.unit, eyes.iter().map(|eye| Some(eye.centre.x))),
+        lengths("y", subject.unit, eyes.iter().map(|eye| Some(eye.centre.y))),
     ];
     let sizes: Vec<_> = eyes
         .iter()
@@ -71,9 +87,8 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         .collect();
     if sizes.iter().any(|size| size != &sizes[0]) {
         for (caption, side) in [("Ø front", 0), ("Ø back", 1)] {
-            let diameter =
-                |size: &Option<[f64; 2]>| size.map_or(String::new(), |s| length(2.0 * s[side]));
-            columns.push(numbers(caption, sizes.iter().map(diameter)));
+            let diameter = |size: &Option<[f64; 2]>| size.map(|size| 2.0 * size[side]);
+            columns.push(lengths(caption, subject.unit, sizes.iter().map(diameter)));
         }
     }
     let mut foot: Vec<String> = dimensions::spacings_in_words(subject).into_iter().collect();
@@ -91,10 +106,8 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
         }
         _ if pivots.iter().any(Option::is_some) => {
             for (caption, own) in [("Pivots", 0), ("Height", 1), ("Pivot Ø", 2)] {
-                let cell = |pivots: &Option<[f64; 3]>| {
-                    pivots.map_or("–".to_owned(), |pivots| length(pivots[own]))
-                };
-                columns.push(numbers(caption, pivots.iter().map(cell)));
+                let cell = |pivots: &Option<[f64; 3]>| pivots.map(|pivots| pivots[own]);
+                columns.push(lengths(caption, subject.unit, pivots.iter().map(cell)));
             }
         }
         _ => {}
@@ -110,24 +123,26 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
 /// Number, name and place of each hole of the foam.
 pub(super) fn foam_holes(subject: &Subject<'_>) -> Table {
     let eyes = &subject.laid.eyes;
-    let length = |mm: f64| subject.unit.format(mm);
     let columns = vec![
         words("No.", (0..eyes.len()).map(names::eye)),
         words(
             "Behind",
             (0..eyes.len()).map(|index| subject.project.eye_name(index)),
         ),
-        numbers("x", eyes.iter().map(|eye| length(eye.centre.x))),
-        numbers("y", eyes.iter().map(|eye| length(eye.centre.y))),
+        lengths("x", subject.unit, eyes.iter().map(|eye| Some(eye.centre.x))),
+        lengths("y", subject.unit, eyes.iter().map(|eye| Some(eye.centre.y))),
     ];
     let clearance = subject.unit.format_with_symbol(subject.foam_clearance);
+    let mut foot = vec![format!("What the rings sweep, and {clearance} around it.")];
+    if !subject.scene.cable_holes.is_empty() {
+        foot.push(PASSAGES.to_owned());
+    }
+    foot.push(which_way(subject.seen).to_owned());
+    foot.extend(subject.scene.falls_apart.clone());
     Table {
         heading: "Holes".to_owned(),
         columns,
-        foot: vec![
-            format!("What the rings sweep, and {clearance} around it."),
-            which_way(subject.seen).to_owned(),
-        ],
+        foot,
     }
 }
 
@@ -158,9 +173,9 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
     let by = |[a, b]: [f64; 2]| format!("{} × {}", length(a), length(b));
     let mut columns = vec![
         words("No.", (0..slots.len()).map(names::slot)),
-        numbers("x", slots.iter().map(|slot| length(slot.at[0]))),
-        numbers("y", slots.iter().map(|slot| length(slot.at[1]))),
-        numbers("Angle", slots.iter().map(|slot| degrees(slot.angle.0))),
+        lengths("x", subject.unit, slots.iter().map(|slot| Some(slot.at[0]))),
+        lengths("y", subject.unit, slots.iter().map(|slot| Some(slot.at[1]))),
+        degrees("Angle", slots.iter().map(|slot| Some(slot.angle.0))),
     ];
     let mut foot = Vec::new();
     let same = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).abs() < SAME && (a[1] - b[1]).abs() < SAME;
@@ -178,7 +193,7 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
         columns.push(numbers("Tie", slots.iter().map(|slot| by(slot.tie))));
     }
     if slots.iter().any(|slot| slot.anchor.is_some()) {
-        let to = |anchor: Option<usize>| anchor.map_or("–".to_owned(), names::anchor);
+        let to = |anchor: Option<usize>| anchor.map_or(NONE.to_owned(), names::anchor);
         columns.push(words("To hole", slots.iter().map(|slot| to(slot.anchor))));
     }
     Some(Table {
@@ -188,10 +203,16 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
     })
 }
 
-/// An angle with one decimal where it has one.
-pub(super) fn degrees(angle: f64) -> String {
-    let text = format!("{angle:.1}");
-    format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
+/// A column of angles, degrees, all with one decimal where one of them has one.
+pub(super) fn degrees(
+    caption: &'static str,
+    angles: impl Iterator<Item = Option<f64>> + Clone,
+) -> Cells {
+    let is_whole = |angle: f64| format!("{angle:.1}").ends_with(".0");
+    let decimals = usize::from(!angles.clone().flatten().all(is_whole));
+    let text = |angle: f64| format!("{angle:.decimals$}°");
+    let cells = angles.map(|angle| angle.map_or_else(|| NONE.to_owned(), text));
+    numbers(caption, cells)
 }
 
 impl Cells {

@@ -1,6 +1,9 @@
 //! What a sheet shows of a part that is only cut: foam, guard and head template.
 
+use std::f64::consts::TAU;
+
 use layout::geometry::hull::Disc;
+use layout::geometry::segment::Segment;
 use layout::geometry::{Point, Vector};
 use layout::guard::Guard;
 use layout::hand::GuardAxis;
@@ -10,7 +13,8 @@ use super::SheetOptions;
 use super::canvas::Canvas;
 use super::error::SheetError;
 use super::label::{self, Label, Target};
-use super::scene::{Edge, Edges, Scene, SceneEye};
+use super::scene::{Scene, SceneEye, cable_holes_of};
+use super::view::{SAME, Subject, times};
 use crate::cut::{CutOptions, CutPart, cut_drawing};
 use crate::seen::Seen;
 
@@ -31,21 +35,24 @@ impl Scene {
             ..CutOptions::default()
         };
         let cut = cut_drawing(project, laid, part, &uncut)?;
-        let edge = cut.contours.last().map(|contour| &contour.outline);
-        let edge = if part == CutPart::Foam {
-            // Holes are drawn whole where they meet each other or the edge, like openings.
-            Some(&laid.plate)
-        } else {
-            edge
-        };
         let mut scene = Self {
-            plate: edge.map(|edge| seen.outline(edge)).unwrap_or_default(),
+            falls_apart: cut.falls_apart(),
+            // What is cut last, the edges, in front.
+            cut: cut
+                .contours
+                .iter()
+                .rev()
+                .map(|contour| seen.outline(&contour.outline))
+                .collect(),
             ..Self::default()
         };
+        scene.plate = scene.cut.first().cloned().unwrap_or_default();
         match part {
             CutPart::Foam => {
+                scene.plate = seen.outline(&laid.plate);
                 let holes = laid.foam_holes(foam_clearance).into_iter();
                 scene.eyes = holes.map(|hole| hole_behind(hole, seen)).collect();
+                scene.cable_holes = cable_holes_of(laid, foam_clearance, seen);
             }
             CutPart::Head => {
                 let holes = project.head.anchor_holes.iter();
@@ -61,24 +68,54 @@ impl Scene {
     }
 }
 
-/// A hole of the foam: a cylinder, with one edge like the other.
+/// A hole of the foam, whose edge is among what is cut.
 fn hole_behind(hole: Disc, seen: Seen) -> SceneEye {
-    let hole = Disc {
-        centre: seen.point(hole.centre),
-        ..hole
-    };
-    let edge = |side| Edge {
-        radius: hole.radius,
-        side,
-    };
+    let centre = seen.point(hole.centre);
     SceneEye {
-        centre: hole.centre,
-        opening: Some(hole),
-        edges: Some(Edges {
-            near: edge("front"),
-            far: edge("back"),
-        }),
+        centre,
+        opening: Some(Disc { centre, ..hole }),
+        edges: None,
     }
+}
+
+/// The diameters of the foam's round holes: one label for all that are alike, at what is cut along one of
+/// them.
+pub(super) fn hole_sizes(canvas: &mut Canvas, subject: &Subject<'_>) {
+    let alike = |a: &Disc, b: &Disc| (a.radius - b.radius).abs() < SAME;
+    let holes: Vec<Disc> = subject.scene.openings().collect();
+    for (index, hole) in holes.iter().enumerate() {
+        if holes[..index].iter().any(|other| alike(other, hole)) {
+            continue;
+        }
+        let own = holes[index..].iter().filter(|other| alike(other, hole));
+        let count = own.clone().count();
+        let Some(target) = own.filter_map(|own| cut_along(&subject.scene, own)).next() else {
+            continue;
+        };
+        let diameter = subject.unit.format(2.0 * hole.radius);
+        let label = Label::figure(vec![format!("{}Ø{diameter}", times(count))]);
+        label::place(canvas, &label, target);
+    }
+}
+
+/// The hole if it is cut whole, or else the middle of the longest arc that is cut along its edge; None
+/// where others have taken all of it.
+fn cut_along(scene: &Scene, hole: &Disc) -> Option<Target> {
+    let pieces = scene.cut.iter().flat_map(|edge| &edge.segments);
+    let arcs = pieces.filter_map(|piece| match piece {
+        Segment::Arc(arc) => Some(arc),
+        Segment::Line(_) => None,
+    });
+    let own = arcs.filter(|arc| {
+        (arc.centre - hole.centre).norm() < SAME && (arc.radius - hole.radius).abs() < SAME
+    });
+    let longest = own.max_by(|a, b| a.sweep.abs().total_cmp(&b.sweep.abs()))?;
+    let is_whole = longest.sweep.abs() > TAU - SAME;
+    Some(if is_whole {
+        Target::circle(*hole)
+    } else {
+        Target::on_edge(longest.at(longest.start_angle + longest.sweep / 2.0))
+    })
 }
 
 /// Names the line about which the guard's mesh is bent, which is a centre line of the view.

@@ -53,7 +53,10 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
     centre_lines(&mut canvas, &subject.scene);
     dimensions::draw(&mut canvas, subject);
     rim(&mut canvas, subject);
-    openings(&mut canvas, subject);
+    match subject.part {
+        CutPart::Foam => template::hole_sizes(&mut canvas, subject),
+        CutPart::Plate | CutPart::Guard | CutPart::Head => openings(&mut canvas, subject),
+    }
     if let (CutPart::Guard, Ok(guard)) = (subject.part, &subject.laid.guard) {
         template::bend_axis(&mut canvas, guard);
     }
@@ -64,8 +67,7 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
 /// What is cut: plate outline, openings, slots and cable holes in wide lines. The other edge of a spherical seat is
 /// narrow, so that the line on the side that is seen stands out; from the back it is hidden, and dashed.
 fn cut_lines(canvas: &mut Canvas, scene: &Scene) {
-    let slots = scene.slots().map(|slot| &slot.outline);
-    for outline in std::iter::once(&scene.plate).chain(slots) {
+    for outline in &scene.cut {
         canvas.stroke(Stroke::outline(
             outline,
             LineType::Continuous,
@@ -74,10 +76,12 @@ fn cut_lines(canvas: &mut Canvas, scene: &Scene) {
         ));
     }
     for eye in &scene.eyes {
-        let (Some(opening), Some(Edges { near, far })) = (eye.opening, eye.edges) else {
+        if let Some(opening) = eye.opening {
+            canvas.opening(opening);
+        }
+        let Some(Edges { near, far }) = eye.edges else {
             continue;
         };
-        canvas.opening(opening);
         canvas.stroke(Stroke::circle(
             eye.centre,
             near.radius,
@@ -241,11 +245,7 @@ fn openings(canvas: &mut Canvas, subject: &Subject<'_>) {
         }
         told.push(*edges);
         let count = all.iter().filter(|(_, other)| alike(other, edges)).count();
-        let times = if count > 1 {
-            format!("{count} × ")
-        } else {
-            String::new()
-        };
+        let times = times(count);
         let Edges { near, far } = edges;
         let [own, other] = [near, far].map(|edge| subject.unit.format(2.0 * edge.radius));
         let lines = if own == other {
@@ -264,7 +264,16 @@ fn openings(canvas: &mut Canvas, subject: &Subject<'_>) {
     }
 }
 
-/// The numbers of openings, slots, anchor holes and cable holes.
+/// What stands before a figure that so many have in common.
+pub(super) fn times(count: usize) -> String {
+    if count > 1 {
+        format!("{count} × ")
+    } else {
+        String::new()
+    }
+}
+
+/// The numbers of openings, slots and anchor holes, and of drives at their cable holes and exits.
 fn labels(canvas: &mut Canvas, scene: &Scene) {
     let mut name = |name: String, around: Disc| {
         label::place(canvas, &Label::name(name), Target::around(around));
@@ -282,9 +291,14 @@ fn labels(canvas: &mut Canvas, scene: &Scene) {
     for (index, hole) in scene.holes.iter().enumerate() {
         name(names::anchor(index), *hole);
     }
+    let within = scene.bounds();
+    for (drive, hole) in &scene.cable_holes {
+        name(names::drive(*drive), hole.around);
+    }
     for drive in &scene.drives {
-        for hole in &drive.holes {
-            name(names::drive(drive.index), hole.around);
+        if let Some(centre) = drive.end_within(&within) {
+            let radius = 0.0;
+            name(names::drive(drive.index), Disc { centre, radius });
         }
     }
 }

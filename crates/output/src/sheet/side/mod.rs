@@ -3,6 +3,7 @@
 //! In its own axes depth behind the plate's front face runs to the right and y up. Lengths in mm of the
 //! part; the drawing is smaller by its scale.
 
+mod drives;
 mod hatch;
 mod measures;
 mod parts;
@@ -14,9 +15,11 @@ use layout::seat::SeatFit;
 
 use super::canvas::Canvas;
 use super::label::{self, Label, Target};
-use super::style::{CENTRE_PAST, NARROW, WIDE};
+use super::names;
+use super::style::{CENTRE_PAST, FIGURE, NARROW, PART_GAP, WIDE};
 use super::view::Subject;
-use crate::drawing::{Drawing, Layer, LineType, Stroke};
+use crate::drawing::{Anchor, Direction, Drawing, Layer, LineType, Stroke, Text};
+use crate::font::Weight;
 
 /// The scales that are tried in turn: full size and the reductions of ISO 5455:1979, one to so many.
 pub(super) const SCALES: [u32; 6] = [1, 2, 5, 10, 20, 50];
@@ -43,11 +46,36 @@ pub(super) fn draw(subject: &Subject<'_>, eye: usize, scale: u32) -> Option<Draw
     cut.lids(&mut canvas, &mut labels);
     cut.guard(&mut canvas, &mut labels);
     cut.centre_lines(&mut canvas);
+    let drives = cut.drives(&mut canvas);
     cut.measures(&mut canvas);
+    for (drive, around) in drives {
+        let name = Label::name(names::drive(drive));
+        label::place(&mut canvas, &name, Target::around(around));
+    }
     for (lines, at) in labels {
         label::place(&mut canvas, &Label::figure(lines), Target::on_line(at));
     }
+    if scale > 1 {
+        say_scale(&mut canvas, scale);
+    }
     Some(canvas.finish())
+}
+
+/// Says under a view that is not drawn in full size that it is not.
+fn say_scale(canvas: &mut Canvas, scale: u32) {
+    let Some(own) = canvas.bounds() else {
+        return;
+    };
+    let under = Vector::new(0.0, PART_GAP + FIGURE);
+    canvas.text(Text {
+        at: Point::new((own.low.x + own.high.x) / 2.0, own.low.y) - under,
+        text: format!("Drawn at 1:{scale}: read its figures, measure nothing on it."),
+        cap_height: FIGURE,
+        anchor: Anchor::Middle,
+        weight: Weight::SemiBold,
+        direction: Direction::Level,
+        layer: Layer::Dimension,
+    });
 }
 
 /// What is said of a part, and a place on its edge in the drawing.

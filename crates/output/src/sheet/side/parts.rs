@@ -5,7 +5,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 use layout::geometry::segment::{Arc, Line, Segment};
 use layout::geometry::{Point, polygon};
 use layout::guard::Guard;
-use layout::hand::GuardAxis;
+use layout::hand::{FOAM_CLEARANCE, GuardAxis};
 use layout::lid::Which;
 use layout::plate_cut;
 use layout::ring::{ProfilePoint, RingFit};
@@ -230,12 +230,8 @@ impl Cut<'_> {
     fn foam(&self, canvas: &mut Canvas, labels: &mut Labels, guard: &Guard) {
         let [low, high] = guard_ends(guard);
         let thickness = self.subject.project.plate.thickness;
-        let eyes = self
-            .subject
-            .laid
-            .eyes
-            .iter()
-            .zip(&self.subject.report.figures.eyes);
+        let laid = self.subject.laid;
+        let eyes = laid.eyes.iter().zip(&self.subject.report.figures.eyes);
         let mut holes: Vec<[f64; 2]> = eyes
             .filter_map(|(eye, figures)| {
                 let (radius, off) = (figures.foam_hole_mm?, self.x() - eye.centre.x);
@@ -243,8 +239,11 @@ impl Cut<'_> {
                 (half > 0.0).then(|| [eye.centre.y - half, eye.centre.y + half])
             })
             .collect();
+        let passages = laid.cable_holes();
+        let passages = passages.map(|hole| hole.outline_around(FOAM_CLEARANCE).flattened());
+        holes.extend(passages.flat_map(|edge| polygon::spans(&edge, self.x())));
         holes.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        let spans = polygon::spans(&self.subject.laid.plate.flattened(), self.x());
+        let spans = polygon::spans(&laid.plate.flattened(), self.x());
         let foam = spans
             .into_iter()
             .flat_map(|[from, to]| without([from.max(low), to.min(high)], &holes));

@@ -65,7 +65,8 @@ impl Foot<'_> {
         which.paragraph(self.place, Weight::Regular, NOTE);
         hang(which, middle);
 
-        drawing.add(gauge::bar(subject.unit).drawing, Vector::zeros());
+        let bar = gauge::bar(subject.unit, self.shown);
+        drawing.add(bar.drawing, Vector::zeros());
         let [own_width, own_height] = key_plan.size;
         let upper_right = Vector::new(width - own_width, HEIGHT - own_height);
         drawing.add(key_plan.drawing, upper_right);
