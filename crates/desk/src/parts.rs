@@ -86,7 +86,7 @@ impl Written {
     }
 }
 
-/// A part for the cutter.
+/// A part for the cutter, and what there is to say of it: that it falls into pieces.
 ///
 /// # Errors
 /// If the part cannot be cut, such as one without an outline.
@@ -96,12 +96,13 @@ pub fn cut_bytes(
     part: CutPart,
     options: &CutOptions,
     format: CutFormat,
-) -> Result<Vec<u8>, FileError> {
+) -> Result<(Vec<u8>, Option<String>), FileError> {
     let cut = cut_drawing(project, laid, part, options).map_err(|error| from_cut(&error))?;
-    Ok(match format {
+    let bytes = match format {
         CutFormat::Svg => svg::write(&cut),
         CutFormat::Dxf => dxf::write(&cut),
-    })
+    };
+    Ok((bytes, cut.falls_apart()))
 }
 
 /// The file that holds every solid.

@@ -7,7 +7,7 @@ use output::cut::{CutOptions, CutPart};
 
 use super::arguments::{Input, Making};
 use super::failure::Failure;
-use super::{keep_apart, say_fouls, status};
+use super::{keep_apart, say, say_fouls, status};
 use crate::files::{Backup, replace};
 use crate::parts::{CutFormat, cut_bytes, cut_options};
 
@@ -26,8 +26,11 @@ pub(super) fn run(input: &Input, to: &Path, part: CutPart, making: &Making) -> R
         hole_allowance: making.hole_allowance.unwrap_or(own.hole_allowance),
         foam_clearance: making.foam_clearance.unwrap_or(own.foam_clearance),
     };
-    let bytes = cut_bytes(&project, &laid, part, &options, format)?;
+    let (bytes, said) = cut_bytes(&project, &laid, part, &options, format)?;
     replace(to, Backup::None, |file| file.write_all(&bytes))?;
+    if let Some(said) = said {
+        say(&said);
+    }
     say_fouls(&report, "The cut file is written");
     Ok(status(&report))
 }

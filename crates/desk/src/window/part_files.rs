@@ -25,11 +25,16 @@ impl App {
         }
         let (desk, making) = (&self.desk, &self.inspector.making);
         let options = making.cut_options(desk.project());
-        let bytes = parts::cut_bytes(desk.project(), desk.laid(), making.part, &options, format);
-        let written = bytes
-            .and_then(|bytes| files::replace(path, Backup::None, |file| file.write_all(&bytes)));
+        let cut = parts::cut_bytes(desk.project(), desk.laid(), making.part, &options, format);
+        let written = cut.and_then(|(bytes, said)| {
+            files::replace(path, Backup::None, |file| file.write_all(&bytes))?;
+            Ok(said)
+        });
         match written {
-            Ok(()) => self.tell_written(format!("The cut file is {}.", path.display()), path),
+            Ok(said) => {
+                let said = said.map_or_else(String::new, |said| format!(" {said}"));
+                self.tell_written(format!("The cut file is {}.{said}", path.display()), path);
+            }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }

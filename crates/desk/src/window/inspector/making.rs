@@ -134,7 +134,12 @@ fn own(ui: &mut Ui, desk: &mut Desk, label: &str, value: f64) -> f64 {
 
 fn cut(ui: &mut Ui, made: &Made) -> Option<Command> {
     match &made.cut {
-        Ok(cut) => making_preview::cut(ui, cut),
+        Ok(cut) => {
+            making_preview::cut(ui, cut);
+            if let Some(said) = cut.falls_apart() {
+                pieces::hint(ui, &said);
+            }
+        }
         Err(why) => {
             trouble(ui, why);
             return None;
