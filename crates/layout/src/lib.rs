@@ -52,6 +52,7 @@ pub mod route;
 mod search;
 pub mod seat;
 pub mod seated;
+pub mod shelf;
 pub mod shortest_turn;
 pub mod sweep;
 pub mod tie;
