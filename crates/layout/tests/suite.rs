@@ -35,6 +35,7 @@ mod rods;
 mod route;
 mod seated;
 mod sheaths;
+mod shelf;
 mod shortest_turn;
 mod shut_lids;
 mod totality;

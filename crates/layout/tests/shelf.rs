@@ -1,0 +1,5 @@
+//! Plates from the shelf: which fits a head, and where.
+
+mod grid;
+mod heads;
+mod search;
