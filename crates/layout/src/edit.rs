@@ -2,6 +2,7 @@
 
 mod label;
 mod mirror;
+mod spacing;
 
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
@@ -22,6 +23,7 @@ use crate::project::Project;
 use crate::ring::Ring;
 use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
+use crate::shelf::{self, Placement, ShelfPlate};
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
@@ -241,6 +243,13 @@ pub enum Edit {
     Workshop(Option<Workshop>),
     /// Fills in the title block.
     TitleBlock(TitleBlock),
+    /// Lays the project out round a plate from the shelf, as [`shelf::taken()`] does.
+    TakePlate {
+        /// The plate.
+        plate: Box<ShelfPlate>,
+        /// Where it goes.
+        placement: Placement,
+    },
 }
 
 impl Edit {
@@ -261,7 +270,7 @@ impl Edit {
         match self {
             Self::Rename(name) => p.name.clone_from(name),
             &Self::Set(field, value) => return field.set(p, value).then_some(()),
-            &Self::Spacing { eyes, distance } => return set_spacing(p, eyes, distance),
+            &Self::Spacing { eyes, distance } => return spacing::set(p, eyes, distance),
             &Self::Move {
                 handle,
                 to,
@@ -429,6 +438,7 @@ impl Edit {
             Self::Tracing(tracing) => p.tracing.clone_from(tracing),
             Self::Workshop(workshop) => p.workshop.clone_from(workshop),
             Self::TitleBlock(block) => p.title_block.clone_from(block),
+            Self::TakePlate { plate, placement } => *p = shelf::taken(p, plate, *placement)?,
         }
         Some(())
     }
@@ -479,19 +489,5 @@ fn add_opposite(p: &mut Project, curve: CurveOf, at: [f64; 2], off: f64) -> Opti
     if place.off <= off + MIRROR_REACH && !stands {
         points.insert(place.after + 1, partner);
     }
-    Some(())
-}
-
-fn set_spacing(p: &mut Project, [a, b]: [usize; 2], distance: f64) -> Option<()> {
-    if a == b {
-        return None;
-    }
-    let (from, to) = (p.eyes.get(a)?.at(), p.eyes.get(b)?.at());
-    let middle = nalgebra::center(&from, &to);
-    let along = (to - from)
-        .try_normalize(0.0)
-        .unwrap_or_else(nalgebra::Vector2::x);
-    p.eyes[a].centre = (middle - along * (distance / 2.0)).into();
-    p.eyes[b].centre = (middle + along * (distance / 2.0)).into();
     Some(())
 }

@@ -8,7 +8,7 @@ use super::made::middle;
 use super::matching::{Difference, matching};
 use super::placement::Placement;
 use super::plate::{Shelf, ShelfPlate, ShelfSlot};
-use super::search;
+use super::search::{self, Best};
 use super::slots::{self, Reach};
 use super::taken::taken;
 use super::wall::Wall;
@@ -53,6 +53,8 @@ pub struct Placed {
     pub placement: Placement,
     /// Least distance from the plate to the wall, mm; negative where it passes the wall.
     pub margin: f64,
+    /// A margin that no other place has more of, mm: the proof that this one is the best.
+    pub at_most: f64,
     /// The margin's state, by the limit of plate and wall.
     pub state: State,
     /// Where the margin occurs: on the plate, and on the wall.
@@ -105,17 +107,12 @@ pub fn fit(project: &Project, plate: &ShelfPlate) -> Fit {
         .partition(Difference::is_unknown);
     let checked = plate.check("plate");
     let outline = plate.outline.as_ref().filter(|_| checked.is_ok());
-    let placement = outline.and_then(|outline| place(project, plate, outline));
+    let best = outline.and_then(|outline| best_place(project, plate, outline));
+    let placement = best.as_ref().map(|best| best.placement);
     let over = checked.and_then(|()| taken_over(project, plate, placement));
-    let placed = outline.zip(placement).and_then(|(outline, placement)| {
-        let edge = outline.iter().map(|&at| placement.place(at).into());
-        Placed::of(
-            project,
-            plate,
-            placement,
-            edge.collect(),
-            over.as_ref().ok(),
-        )
+    let placed = outline.zip(best).and_then(|(outline, best)| {
+        let edge = outline.iter().map(|&at| best.placement.place(at).into());
+        Placed::of(project, plate, &best, edge.collect(), over.as_ref().ok())
     });
     Fit {
         differences,
@@ -141,7 +138,7 @@ pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
 
 /// The best place of a plate. Of places that are as good, the one where its eyes lie as near as can be
 /// to the project's.
-fn place(project: &Project, plate: &ShelfPlate, outline: &[[f64; 2]]) -> Option<Placement> {
+fn best_place(project: &Project, plate: &ShelfPlate, outline: &[[f64; 2]]) -> Option<Best> {
     let outline: Vec<Point> = outline.iter().map(|&at| at.into()).collect();
     let to = middle(project.eyes.iter().map(|eye| eye.centre));
     let from = middle(plate.eyes.iter().map(|eye| eye.centre));
@@ -195,7 +192,7 @@ impl Placed {
     fn of(
         project: &Project,
         plate: &ShelfPlate,
-        placement: Placement,
+        &Best { placement, at_most }: &Best,
         edge: Vec<Point>,
         over: Option<&Project>,
     ) -> Option<Self> {
@@ -225,6 +222,7 @@ impl Placed {
         Some(Self {
             placement,
             margin: gap.distance,
+            at_most,
             state: limit.state(gap.distance, Rule::PlateWall.info().sense),
             nearest: [gap.from.into(), gap.to.into()],
             spacings: spacings(&eyes),

@@ -28,9 +28,10 @@ const WORTH_A_TURN: f64 = 0.008;
 /// choice. With the two above, a margin is less than 0.02 mm below the best there is.
 const WORTH_A_SHIFT: f64 = 0.004;
 
-/// Most boxes that are looked at: several hundred times those of an ordinary plate. Beyond it, the
-/// best that was found is taken.
-const MOST_BOXES: usize = 50_000;
+/// Most boxes that are looked at, once level and once turned: ten times those of an ordinary plate. Where
+/// it is not enough, for plates that lie right across a pillar or can go to and fro in a room, the best
+/// that was found is taken, and the margin that none exceeds stays farther above it.
+const MOST_BOXES: usize = 6_000;
 
 /// Most planes over one box: those of the places with the least room. Any choice gives a bound.
 const MOST_PLANES: usize = 32;
@@ -38,7 +39,7 @@ const MOST_PLANES: usize = 32;
 /// The pose of `outline` inside `wall` with the largest margin, turned by no more than
 /// [`MOST_TURN`]: level rather than turned, and near `wanted` rather than far from it, where the margin is
 /// the same. None without an outline or a wall.
-pub(super) fn best(outline: &[Point], wall: &[Point], wanted: Placement) -> Option<Placement> {
+pub(super) fn best(outline: &[Point], wall: &[Point], wanted: Placement) -> Option<Best> {
     let (rim, wall) = (Rim::of(outline)?, Wall::of(wall));
     let [low, high] = wall.bounds()?;
     let wanted = Pose {
@@ -72,16 +73,24 @@ pub(super) fn best(outline: &[Point], wall: &[Point], wanted: Placement) -> Opti
     };
     search.run(poses(0.0));
     let level = (search.best, search.margin);
-    search.run(poses(MOST_TURN.radians()));
+    let at_most = search.run(poses(MOST_TURN.radians()));
     if search.margin < level.1 + WORTH_A_TURN {
         (search.best, search.margin) = level;
     }
     let pose = search.nearer_to(wanted.at);
     let to_origin = turned(-search.rim.pivot.coords, pose.turn);
-    Some(Placement {
+    let placement = Placement {
         shift: (pose.at + to_origin).into(),
         turn: Degrees::from_radians(pose.turn),
-    })
+    };
+    Some(Best { placement, at_most })
+}
+
+/// The best place of a plate.
+pub(super) struct Best {
+    pub(super) placement: Placement,
+    /// A margin that no place has more of, mm.
+    pub(super) at_most: f64,
 }
 
 struct Search<'a> {
@@ -111,8 +120,8 @@ struct Look {
 
 impl Search<'_> {
     /// Looks at all poses of a box until none of them can be better than the best by more than the
-    /// tolerance.
-    fn run(&mut self, poses: Box3) {
+    /// tolerance; gives a margin that none of them exceeds, mm.
+    fn run(&mut self, poses: Box3) -> f64 {
         let known = self.rim.places.len();
         let first = Open {
             ceiling: f64::INFINITY,
@@ -123,12 +132,14 @@ impl Search<'_> {
         let mut open = BinaryHeap::from([first]);
         for _ in 0..MOST_BOXES {
             let Some(next) = open.pop().filter(|next| self.can_be_better(next.ceiling)) else {
-                break;
+                return self.margin + TOLERANCE;
             };
             if let Some(rest) = self.look_at(next) {
                 open.extend(self.halves(rest));
             }
         }
+        let left = open.peek().map_or(f64::NEG_INFINITY, |open| open.ceiling);
+        left.max(self.margin + TOLERANCE)
     }
 
     fn can_be_better(&self, ceiling: f64) -> bool {
@@ -140,7 +151,8 @@ impl Search<'_> {
         let Open {
             poses, mut places, ..
         } = open;
-        places.extend(open.known..self.rim.places.len());
+        let known = self.rim.places.len();
+        places.extend(open.known..known);
         let mut looks: Vec<Look> = places
             .iter()
             .map(|&index| self.look(poses, index))
@@ -157,8 +169,8 @@ impl Search<'_> {
             .iter()
             .take(MOST_PLANES)
             .flat_map(|look| {
-                let known = (look.place, look.depth);
-                self.rim.planes(self.wall, poses, look.index, known)
+                let of_middle = (look.place, look.depth);
+                self.rim.planes(self.wall, poses, look.index, of_middle)
             })
             .flatten()
             .collect();
@@ -173,7 +185,7 @@ impl Search<'_> {
             ceiling,
             poses,
             places,
-            known: self.rim.places.len(),
+            known,
         })
     }
 

@@ -142,9 +142,9 @@ impl Wall {
     /// * Wherever the place goes, the wall that is nearest to it then lies within |room| + 2·reach of
     ///   where it is now, and the room grows along a direction between the inward normals of the edges
     ///   there. So it differs from the plane by at most reach·(the largest difference of a normal).
-    /// * Inside, the distance from the nearest edge alone bounds the room. Its direction turns by at
-    ///   most 1/distance for each millimetre, so it is reach²/(2·(room − reach)) above its
-    ///   plane at most; the same holds for any other edge.
+    /// * Inside, the distance from the nearest edge alone bounds the room. It is its plane until the
+    ///   place has passed the edge's end by some s ≤ reach, and √(plane² + s²) from there on: no more than
+    ///   s²/(2·(room − reach)) above its plane. The same holds for any other edge.
     /// * Outside, −distance of each edge lies below its own plane, and the room is the largest of
     ///   them: no more above the first plane than the others can rise over it.
     pub(super) fn bend(&self, place: Point, depth: Depth, reach: f64) -> Bend {
@@ -152,7 +152,8 @@ impl Wall {
         let within = distance + 2.0 * reach;
         let inside = depth.room > 0.0;
         let (mut turn, mut over) = (0.0_f64, 0.0_f64);
-        let mut beside = None::<Depth>;
+        let (mut nearest, mut alone) = (f64::INFINITY, f64::INFINITY);
+        let mut beside = None::<(Depth, f64)>;
         let near = |run: &&Run| run.apart_squared(place) <= within * within;
         for run in self.runs.iter().filter(near) {
             for edge in &self.edges[run.first..run.end] {
@@ -169,28 +170,49 @@ impl Wall {
                 };
                 let off = (toward - depth.inward).norm();
                 over = over.max(distance - apart + off * reach);
-                let nearer = beside.is_none_or(|other| apart < other.room);
-                if inside && off > CORNER && nearer {
-                    beside = Some(Depth {
+                if !inside || apart <= reach {
+                    continue;
+                }
+                let past = (reach - edge.to_end(place)).max(0.0);
+                let above = past * past / (2.0 * (apart - reach));
+                if apart < nearest {
+                    (nearest, alone) = (apart, above);
+                }
+                if off > CORNER && beside.is_none_or(|(other, _)| apart < other.room) {
+                    let depth = Depth {
                         room: apart,
                         inward: toward,
-                    });
+                    };
+                    beside = Some((depth, above));
                 }
             }
         }
         let either_way = turn * reach;
-        let of_edge = |room: f64| reach * reach / (2.0 * (room - reach));
         let above = match (inside, distance > reach) {
-            (true, true) => either_way.min(of_edge(distance)),
+            (true, true) => either_way.min(alone),
             (false, true) => either_way.min(over),
             _ => either_way,
         };
-        let beside = beside.filter(|other| inside && other.room > reach);
         Bend {
             either_way,
             above,
-            beside: beside.map(|other| (other, of_edge(other.room))),
+            beside,
         }
+    }
+}
+
+impl Edge {
+    /// How far a place beside the edge may move along it before it has passed an end, mm; 0 if it is
+    /// not beside it.
+    fn to_end(&self, place: Point) -> f64 {
+        let along = Vector::new(self.inward.y, -self.inward.x);
+        let to_end = |end: Point| (place - end).dot(&along).abs();
+        let length = (self.line.end - self.line.start).norm();
+        let [from_start, from_end] = [self.line.start, self.line.end].map(to_end);
+        if from_start.max(from_end) > length {
+            return 0.0;
+        }
+        from_start.min(from_end)
     }
 }
 

@@ -73,7 +73,7 @@ impl Grid {
             .map(|(a, b)| (put(a), put(b)))
             .collect();
         while let Some((from, to)) = open.pop() {
-            let middle = nalgebra_middle(from, to);
+            let middle = middle_of(from, to);
             let room = distance_inside(&self.wall, middle);
             least = least.min(room);
             if room - (to - from).norm() / 2.0 < least - EXACT {
@@ -164,7 +164,7 @@ fn pose_of([x, y, turn]: [f64; 3]) -> Placement {
     }
 }
 
-fn nalgebra_middle(a: Point, b: Point) -> Point {
+fn middle_of(a: Point, b: Point) -> Point {
     Point::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
 }
 

@@ -1,7 +1,6 @@
 //! Random heads and plates, concave ones and such as do not fit among them.
 
 use layout::Project;
-use layout::geometry::Point;
 use layout::head;
 use layout::shelf::ShelfPlate;
 
@@ -66,9 +65,4 @@ pub(super) fn random_plate(random: &mut Random) -> ShelfPlate {
         outline: Some(outline.into_iter().map(moved).collect()),
         ..ShelfPlate::unmeasured("any", &eyes)
     }
-}
-
-/// The corners of a polygon as the core has them.
-pub(super) fn wall(project: &Project) -> Vec<Point> {
-    project.head.wall()
 }
