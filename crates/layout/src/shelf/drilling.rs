@@ -2,11 +2,13 @@
 
 use serde::Serialize;
 
+use super::placement::Placement;
 use super::plate::ShelfPlate;
 use super::slots::{REACH, Reach};
 use crate::angle::Degrees;
 use crate::cable_hole::CableHole;
 use crate::geometry::bounded::Bounded;
+use crate::geometry::outline::Outline;
 use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector, polygon};
 use crate::laid::Laid;
@@ -15,8 +17,6 @@ use crate::lug::FOOT_MARGIN;
 use crate::project::Project;
 use crate::tie::TieSlot;
 use crate::wording;
-
-use super::placement::Placement;
 
 /// How much too narrow a hole may be, mm, and how much too little material may stand round it: what
 /// callipers leave open. Own choice.
@@ -114,13 +114,13 @@ pub(super) fn slots(
             continue;
         }
         let hole = Point::from(project.head.anchor_holes[anchor].at);
-        let size = tie.size();
-        let inside = wanted_edge.wanted.max(0.0) + size[1] / 2.0;
+        // So far from the edge, the slot keeps its web whichever way it is turned.
+        let inside = wanted_edge.wanted.max(0.0) + tie.half_diagonal();
         match slot_toward(edge, hole, inside) {
             Some((at, along)) if (at - hole).norm() <= REACH => drilling.push(Drilling {
                 hole: Drilled::Slot { anchor },
                 at: at.into(),
-                size,
+                size: tie.size(),
                 angle: Degrees::from_radians(along.y.atan2(along.x)),
             }),
             _ => beyond.push(anchor),
@@ -129,14 +129,14 @@ pub(super) fn slots(
     (drilling, beyond)
 }
 
-/// A place for a slot as near to a hole in the wall as its plate allows, `inside` the plate's edge,
-/// mm, and the direction of the edge there.
+/// The place as near to a hole in the wall as one can be `inside` a plate's edge, mm, and the direction of
+/// the edge there; None if the plate is nowhere so wide.
 fn slot_toward(edge: &[Point], hole: Point, inside: f64) -> Option<(Point, Vector)> {
+    let within = Outline::polygon(edge).inset(inside).flattened();
     let apart = |line: &Line| (line.nearest(hole) - hole).norm_squared();
-    let nearest = polygon::edges(edge).min_by(|a, b| apart(a).total_cmp(&apart(b)))?;
+    let nearest = polygon::edges(&within).min_by(|a, b| apart(a).total_cmp(&apart(b)))?;
     let along = (nearest.end - nearest.start).try_normalize(0.0)?;
-    let inward = Vector::new(-along.y, along.x);
-    Some((nearest.nearest(hole) + inward * inside, along))
+    Some((nearest.nearest(hole), along))
 }
 
 /// The cable holes that the drives of a project need with the plate taken over, and that it does
@@ -173,8 +173,8 @@ pub(super) fn cable_holes(laid: &Laid, plate: &ShelfPlate, placement: Placement)
     missing
 }
 
-/// Where a plate with this edge ends too early for the slots, lugs and cable holes of the project
-/// that was laid out round it. Layouts add a pad there; a plate that exists has none.
+/// Where a plate with this edge ends too early for the openings, slots, lugs and cable holes of the
+/// project that was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
 pub(super) fn lacks(project: &Project, laid: &Laid, edge: &Bounded) -> Vec<Lack> {
     let wanted = |rule| {
         project
@@ -183,7 +183,16 @@ pub(super) fn lacks(project: &Project, laid: &Laid, edge: &Bounded) -> Vec<Lack>
             .wanted
             .max(0.0)
     };
-    let (by_slot, by_hole) = (wanted(Rule::SlotEdge), wanted(Rule::HoleEdge));
+    let (rim, by_slot, by_hole) = (
+        wanted(Rule::Rim),
+        wanted(Rule::SlotEdge),
+        wanted(Rule::HoleEdge),
+    );
+    let openings = laid.eyes.iter().enumerate().filter_map(|(index, eye)| {
+        let opening = eye.opening()?;
+        let name = project.eye_name(index);
+        Some((name, vec![opening.centre], opening.radius + rim))
+    });
     let slots = project.ties.iter().enumerate().map(|(index, slot)| {
         let around = slot.corner_radius() + by_slot;
         (wording::slot(index), slot.core().to_vec(), around)
@@ -208,7 +217,8 @@ pub(super) fn lacks(project: &Project, laid: &Laid, edge: &Bounded) -> Vec<Lack>
                 (part, hole.ends.to_vec(), hole.radius + by_hole)
             })
         });
-    slots
+    openings
+        .chain(slots)
         .chain(lugs)
         .chain(holes)
         .filter_map(|(part, core, around)| {

@@ -71,7 +71,7 @@ pub struct Placed {
     pub drilling: Vec<Drilling>,
     /// The anchor holes that ties run to and that no slot of the plate could reach, by index.
     pub beyond: Vec<usize>,
-    /// What it has too little material for.
+    /// What it has too little material for, or would once it is filed.
     pub lacks: Vec<Lack>,
     /// What else fouls once the plate is taken over; empty if it cannot be.
     pub fails: Vec<Finding>,
@@ -197,7 +197,8 @@ impl Placed {
         over: Option<&Project>,
     ) -> Option<Self> {
         let wall = project.head.wall();
-        let bounded = Bounded::of(&Outline::polygon(&edge))?;
+        let outline = Outline::polygon(&edge);
+        let bounded = Bounded::of(&outline)?;
         let gap = bounded.room_inside(&wall)?;
         let thickness = plate.thickness.unwrap_or(project.plate.thickness);
         let limit = project.limits.of(Rule::PlateWall, thickness);
@@ -210,11 +211,16 @@ impl Placed {
         let reach = |slot: &ShelfSlot| slots::reach(placement.place(slot.at), holes);
         let slots: Vec<_> = plate.slots.iter().map(reach).collect();
         let (mut drilling, beyond) = drilling::slots(project, plate, &edge, placement, &slots);
+        let filing = filing::filing(&edge, &Wall::of(&wall), limit.wanted);
+        let filed = (!filing.is_empty()).then(|| {
+            let inside = Outline::polygon(&wall).inset(limit.wanted);
+            Bounded::of(&outline.common(&inside))
+        });
         let (mut lacks, mut fails) = (Vec::new(), Vec::new());
         if let Some(over) = over {
             let laid = Laid::out(over);
             drilling.extend(drilling::cable_holes(&laid, plate, placement));
-            lacks = drilling::lacks(over, &laid, &bounded);
+            lacks = drilling::lacks(over, &laid, filed.flatten().as_ref().unwrap_or(&bounded));
             fails = evaluate_laid(over, &laid).findings;
             let of_margin = Rule::PlateWall.info().id;
             fails.retain(|found| found.state == State::Fouls && found.id != of_margin);
@@ -228,7 +234,7 @@ impl Placed {
             spacings: spacings(&eyes),
             eyes,
             slots,
-            filing: filing::filing(&edge, &Wall::of(&wall), limit.wanted),
+            filing,
             drilling,
             beyond,
             lacks,

@@ -181,7 +181,7 @@ impl Search<'_> {
         }
         let places: Vec<usize> = looks.iter().map(|look| look.index).collect();
         self.try_near(poses, highest.at, &places);
-        self.can_be_better(ceiling).then(|| Open {
+        self.can_be_better(ceiling).then_some(Open {
             ceiling,
             poses,
             places,

@@ -10,6 +10,9 @@ const RUN: usize = 8;
 /// Directions farther apart than this, as unit vectors, are those of two sides of a corner.
 const CORNER: f64 = 0.5;
 
+/// Directions nearer to each other than this, as unit vectors, are one.
+const SAME: f64 = 1e-9;
+
 /// Distances below this, mm, give no direction.
 const NO_DIRECTION: f64 = 1e-9;
 
@@ -149,49 +152,28 @@ impl Wall {
     ///   them: no more above the first plane than the others can rise over it.
     pub(super) fn bend(&self, place: Point, depth: Depth, reach: f64) -> Bend {
         let distance = depth.room.abs();
-        let within = distance + 2.0 * reach;
         let inside = depth.room > 0.0;
         let (mut turn, mut over) = (0.0_f64, 0.0_f64);
-        let (mut nearest, mut alone) = (f64::INFINITY, f64::INFINITY);
-        let mut beside = None::<(Depth, f64)>;
-        let near = |run: &&Run| run.apart_squared(place) <= within * within;
-        for run in self.runs.iter().filter(near) {
-            for edge in &self.edges[run.first..run.end] {
-                let out = place - edge.line.nearest(place);
-                let apart = out.norm();
-                if apart > within {
-                    continue;
-                }
-                turn = turn.max((edge.inward - depth.inward).norm());
-                let toward = if apart < NO_DIRECTION {
-                    edge.inward
-                } else {
-                    out * (depth.room.signum() / apart)
-                };
-                let off = (toward - depth.inward).norm();
-                over = over.max(distance - apart + off * reach);
-                if !inside || apart <= reach {
-                    continue;
-                }
+        let (mut own, mut beside) = (None, None);
+        for (edge, alone) in self.within(place, distance + 2.0 * reach, depth.room.signum()) {
+            let off = (alone.inward - depth.inward).norm();
+            turn = turn.max((edge.inward - depth.inward).norm());
+            over = over.max(distance - alone.room + off * reach);
+            if inside && alone.room > reach {
                 let past = (reach - edge.to_end(place)).max(0.0);
-                let above = past * past / (2.0 * (apart - reach));
-                if apart < nearest {
-                    (nearest, alone) = (apart, above);
-                }
-                if off > CORNER && beside.is_none_or(|(other, _)| apart < other.room) {
-                    let depth = Depth {
-                        room: apart,
-                        inward: toward,
-                    };
-                    beside = Some((depth, above));
+                let above = past * past / (2.0 * (alone.room - reach));
+                if off < SAME {
+                    keep_nearer(&mut own, alone, above);
+                } else if off > CORNER {
+                    keep_nearer(&mut beside, alone, above);
                 }
             }
         }
         let either_way = turn * reach;
-        let above = match (inside, distance > reach) {
-            (true, true) => either_way.min(alone),
-            (false, true) => either_way.min(over),
-            _ => either_way,
+        let above = match own {
+            Some((_, above)) => either_way.min(above),
+            None if !inside && distance > reach => either_way.min(over),
+            None => either_way,
         };
         Bend {
             either_way,
@@ -199,12 +181,42 @@ impl Wall {
             beside,
         }
     }
+
+    /// The edges within a distance of a place, mm. With each comes the place's distance from that edge
+    /// alone, and the direction in which it grows, or shrinks where `sign` is −1.
+    fn within(
+        &self,
+        place: Point,
+        distance: f64,
+        sign: f64,
+    ) -> impl Iterator<Item = (Edge, Depth)> + '_ {
+        let near = move |run: &&Run| run.apart_squared(place) <= distance * distance;
+        let runs = self.runs.iter().filter(near);
+        let edges = runs.flat_map(|run| &self.edges[run.first..run.end]);
+        edges.filter_map(move |&edge| {
+            let out = place - edge.line.nearest(place);
+            let room = out.norm();
+            let inward = if room < NO_DIRECTION {
+                edge.inward
+            } else {
+                out * (sign / room)
+            };
+            (room <= distance).then_some((edge, Depth { room, inward }))
+        })
+    }
+}
+
+/// Keeps the depth with less room.
+fn keep_nearer(kept: &mut Option<(Depth, f64)>, depth: Depth, above: f64) {
+    if kept.is_none_or(|(other, _)| depth.room < other.room) {
+        *kept = Some((depth, above));
+    }
 }
 
 impl Edge {
     /// How far a place beside the edge may move along it before it has passed an end, mm; 0 if it is
     /// not beside it.
-    fn to_end(&self, place: Point) -> f64 {
+    fn to_end(self, place: Point) -> f64 {
         let along = Vector::new(self.inward.y, -self.inward.x);
         let to_end = |end: Point| (place - end).dot(&along).abs();
         let length = (self.line.end - self.line.start).norm();

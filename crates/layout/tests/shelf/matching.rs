@@ -37,7 +37,7 @@ fn each_dimension_may_differ_by_its_tolerance_and_no_more() {
     // Tolerances: own choice, as the core gives its reasons for them.
     let cases: [(&str, f64, Change); 10] = [
         ("ball diameter", 0.3, |p, d| {
-            add(&mut p.parts.ball_diameter, d)
+            add(&mut p.parts.ball_diameter, d);
         }),
         ("height of the ball's centre", 0.2, |p, d| {
             if let Some(ShelfSeat::Spherical { centre_height, .. }) = &mut p.parts.seat {
@@ -45,16 +45,16 @@ fn each_dimension_may_differ_by_its_tolerance_and_no_more() {
             }
         }),
         ("depth of the ring", 0.2, |p, d| {
-            add(&mut p.parts.ring.depth, d)
+            add(&mut p.parts.ring.depth, d);
         }),
         ("thickness of the ring", 0.2, |p, d| {
-            add(&mut p.parts.ring.thickness, d)
+            add(&mut p.parts.ring.thickness, d);
         }),
         ("outer diameter of the ring", 0.2, |p, d| {
-            add(&mut p.parts.ring.outer_diameter, d)
+            add(&mut p.parts.ring.outer_diameter, d);
         }),
         ("bevel of the ring", 0.2, |p, d| {
-            add(&mut p.parts.ring.bevel, d)
+            add(&mut p.parts.ring.bevel, d);
         }),
         ("pivot spacing", 0.3, |p, d| add_to_lids(p, 0, d)),
         ("pivot hole", 0.2, |p, d| add_to_lids(p, 1, d)),

@@ -111,8 +111,10 @@ fn a_plate_without_slots_gets_one_for_each_tie_inside_its_edge() {
             continue;
         };
         let room = layout::geometry::polygon::room_around(&edge, drilling.at.into());
-        // The thickness, 3 mm, is wanted to the edge, and half of the slot's width of 1.7 mm.
-        assert!(room.expect("there is an edge").distance >= 3.0 + 0.85 - 0.2);
+        // The thickness, 3 mm, is wanted to the edge, and half of the diagonal of 3.2 × 1.7 mm.
+        let wanted = 3.0 + 3.2_f64.hypot(1.7) / 2.0;
+        let room = room.expect("there is an edge").distance;
+        assert_abs_diff_eq!(room, wanted, epsilon = 0.05);
         let hole = project.head.anchor_holes[anchor].at;
         assert!((hole[0] - drilling.at[0]).hypot(hole[1] - drilling.at[1]) <= REACH);
         assert_eq!(drilling.size, [3.2, 1.7]);
@@ -210,6 +212,21 @@ fn a_plate_that_ends_too_near_to_slots_and_lugs_lacks_material() {
         placed.lacks[4].sentence(),
         "The plate ends too near to the left lug of the left eye."
     );
+}
+
+#[test]
+fn an_opening_too_near_to_the_edge_that_is_left_after_filing_is_named() {
+    let mut plate = ShelfPlate::of(&pair());
+    plate.slots.clear();
+    plate.outline = Some(rectangle(58.0, 40.0));
+    // Filed to 52 mm: the openings, 29 mm off the middle, have a radius of about 20 mm and want 3 mm.
+    let project = boxed(54.0, 60.0);
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    assert_eq!(placed.lacks, []);
+    let project = boxed(53.0, 60.0);
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    let parts: Vec<&str> = placed.lacks.iter().map(|lack| lack.part.as_str()).collect();
+    assert_eq!(parts, ["left eye", "right eye"]);
 }
 
 #[test]
