@@ -99,8 +99,9 @@ impl Fit {
 }
 
 /// Finds the best place of a plate in a project's head: the shift and the turn, of no more than
-/// [`MOST_TURN`](super::MOST_TURN) to either side, with the largest margin to the wall, to within 0.02 mm.
-/// Pure and total; a plate that [`ShelfPlate::check`] refuses has no place.
+/// [`MOST_TURN`](super::MOST_TURN) to either side, with the largest margin to the wall. It is the best to
+/// within 0.02 mm, but in the rare cases in which [`Placed::at_most`] stays farther above it. Pure and total;
+/// a plate that [`ShelfPlate::check`] refuses has no place.
 pub fn fit(project: &Project, plate: &ShelfPlate) -> Fit {
     let (unknown, differences) = matching(plate, project)
         .into_iter()

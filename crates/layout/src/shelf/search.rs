@@ -52,23 +52,18 @@ pub(super) fn best(outline: &[Point], wall: &[Point], wanted: Placement) -> Opti
         best: wanted,
         margin: f64::NEG_INFINITY,
     };
+    let central = Pose {
+        at: nalgebra::center(&low, &high),
+        turn: 0.0,
+    };
     search.try_pose(wanted, 0);
-    search.try_pose(
-        Pose {
-            at: nalgebra::center(&low, &high),
-            turn: 0.0,
-        },
-        0,
-    );
+    search.try_pose(central, 0);
     // The pivot lies among the places of the edge, none of which is farther outside than the best
     // margin says.
     let outside = (-search.margin).max(0.0);
     let half = (high - low) / 2.0 + Vector::repeat(outside);
     let poses = |turn| Box3 {
-        middle: Pose {
-            at: nalgebra::center(&low, &high),
-            turn: 0.0,
-        },
+        middle: central,
         half: [half.x, half.y, turn],
     };
     search.run(poses(0.0));
