@@ -9,6 +9,10 @@ use crate::geometry::{Point, Vector, polygon};
 /// bends little. Places are added where that is not enough.
 const STEP: f64 = 8.0;
 
+/// A place that moves farther than this, mm, comes to so many walls that it is not worth asking how they
+/// bend. Own choice: with more, searches take longer.
+const FAR: f64 = 10.0;
+
 /// How far the least room of an edge may be off, mm: a tenth of what the search leaves open.
 pub(super) const EXACT: f64 = 2e-4;
 
@@ -133,12 +137,16 @@ impl Rim {
                 arm.perp(&depth.inward) * turn,
             ],
         };
+        let flat = Plane {
+            height: depth.room + reach,
+            rise: [0.0; 3],
+        };
+        if reach > FAR {
+            return [Some(flat), None];
+        }
         let bend = wall.bend(place, depth, reach);
         let first = if bend.above + bow > reach {
-            Plane {
-                height: depth.room + reach,
-                rise: [0.0; 3],
-            }
+            flat
         } else {
             plane(depth, bend.above)
         };

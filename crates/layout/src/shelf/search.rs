@@ -34,7 +34,7 @@ const WORTH_A_SHIFT: f64 = 0.004;
 const MOST_BOXES: usize = 6_000;
 
 /// Most planes over one box: those of the places with the least room. Any choice gives a bound.
-const MOST_PLANES: usize = 32;
+const MOST_PLANES: usize = 12;
 
 /// The pose of `outline` inside `wall` with the largest margin, turned by no more than
 /// [`MOST_TURN`]: level rather than turned, and near `wanted` rather than far from it, where the margin is
