@@ -22,6 +22,7 @@ use crate::project::Project;
 use crate::ring::Ring;
 use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
+use crate::shelf::{self, Placement, ShelfPlate};
 use crate::spacing;
 use crate::tie::TieSlot;
 use crate::title_block::TitleBlock;
@@ -243,6 +244,13 @@ pub enum Edit {
     Workshop(Option<Workshop>),
     /// Fills in the title block.
     TitleBlock(TitleBlock),
+    /// Lays the project out round a plate from the shelf, as [`shelf::taken()`] does.
+    TakePlate {
+        /// The plate.
+        plate: Box<ShelfPlate>,
+        /// Where it goes.
+        placement: Placement,
+    },
 }
 
 impl Edit {
@@ -432,6 +440,7 @@ impl Edit {
             Self::Tracing(tracing) => p.tracing.clone_from(tracing),
             Self::Workshop(workshop) => p.workshop.clone_from(workshop),
             Self::TitleBlock(block) => p.title_block.clone_from(block),
+            Self::TakePlate { plate, placement } => *p = shelf::taken(p, plate, *placement)?,
         }
         Some(())
     }

@@ -53,6 +53,7 @@ pub mod route;
 mod search;
 pub mod seat;
 pub mod seated;
+pub mod shelf;
 pub mod shortest_turn;
 pub mod spacing;
 pub mod sweep;

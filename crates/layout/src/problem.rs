@@ -3,8 +3,10 @@
 use std::fmt;
 use std::ops::RangeInclusive;
 
+use serde::Serialize;
+
 /// A value that no plate can be laid out from: which field, what is wrong, what would be right.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Problem {
     /// The field as a file spells it, such as `parts.ring.depth` or `head.outline[3]`.
     pub field: String,

@@ -36,6 +36,7 @@ mod rods;
 mod route;
 mod seated;
 mod sheaths;
+mod shelf;
 mod shortest_turn;
 mod shut_lids;
 mod spacing;

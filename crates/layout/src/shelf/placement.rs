@@ -1,0 +1,32 @@
+//! Where a shelf plate goes in a head.
+
+use serde::{Deserialize, Serialize};
+
+use crate::angle::Degrees;
+use crate::geometry::{Point, Vector};
+
+/// A shift and a turn that take a shelf plate's frame into a project's.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Placement {
+    /// Where the plate's origin comes to lie, (x, y) in the project's frame, mm.
+    pub shift: [f64; 2],
+    /// How far the plate is turned about its origin, counter-clockwise.
+    pub turn: Degrees,
+}
+
+impl Placement {
+    /// Where a place of the plate comes to lie, mm.
+    pub fn place(&self, at: [f64; 2]) -> [f64; 2] {
+        (Point::from(self.shift) + turned(at.into(), self.turn.radians())).into()
+    }
+}
+
+/// A vector turned by `turn`, radians, counter-clockwise.
+pub(super) fn turned(vector: Vector, turn: f64) -> Vector {
+    let (sin, cos) = turn.sin_cos();
+    Vector::new(
+        vector.x * cos - vector.y * sin,
+        vector.x * sin + vector.y * cos,
+    )
+}

@@ -1,0 +1,220 @@
+//! The shelf as a file holds it: plates with what is known of them.
+
+use serde::{Deserialize, Serialize};
+
+use super::parts::{ShelfParts, known};
+use crate::angle::Degrees;
+use crate::cable_hole::CableHole;
+use crate::closed_curve::{self, CurveOf};
+use crate::problem::{self, Problem};
+use crate::project::{LONGEST_NAME, MOST_ENTRIES};
+
+/// The version of the shelf's file format that this build writes.
+pub const VERSION: u32 = 1;
+
+/// Most plates on a shelf: more than a workshop keeps, few enough to try them all.
+pub const MOST_PLATES: usize = 1_000;
+
+/// Most corners of a plate's outline: a scan can be thinned to these without losing a hundredth of a
+/// millimetre that matters.
+pub const MOST_CORNERS: usize = 400;
+
+/// The plates that a maker has.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shelf {
+    /// Version of the file format.
+    pub version: u32,
+    /// The plates.
+    pub plates: Vec<ShelfPlate>,
+}
+
+/// A plate that exists. Lengths in mm, in its own frame: x to the right as the audience sees it, y up,
+/// the eyes level as the face has them.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShelfPlate {
+    /// What the maker calls it. Nothing is ever matched by it.
+    pub name: String,
+    /// The parts that it is made for, as far as they are known.
+    pub parts: ShelfParts,
+    /// Thickness, if it was measured.
+    pub thickness: Option<f64>,
+    /// The openings.
+    pub eyes: Vec<ShelfEye>,
+    /// The corners of its outline, counter-clockwise, with straight edges between them; None if it
+    /// was not measured.
+    pub outline: Option<Vec<[f64; 2]>>,
+    /// The slots for cable ties.
+    pub slots: Vec<ShelfSlot>,
+    /// The holes for cables.
+    pub cable_holes: Vec<ShelfHole>,
+}
+
+/// An opening of a shelf plate.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShelfEye {
+    /// Its centre.
+    pub centre: [f64; 2],
+    /// Its own parts, if they differ from the plate's.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub parts: Option<Box<ShelfParts>>,
+}
+
+/// A slot of a shelf plate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShelfSlot {
+    /// Its centre.
+    pub at: [f64; 2],
+    /// Direction of its long side, counter-clockwise from +x.
+    pub angle: Degrees,
+    /// Width and thickness of the tie that passes it, if that was tried.
+    pub tie: Option<[f64; 2]>,
+}
+
+/// A hole of a shelf plate for a cable: a slot with round ends, or a round hole.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShelfHole {
+    /// The centres of its round ends, one and the same for a round hole.
+    pub ends: [[f64; 2]; 2],
+    /// Its width.
+    pub width: f64,
+}
+
+impl Shelf {
+    /// A shelf without a plate.
+    pub fn empty() -> Self {
+        Self {
+            version: VERSION,
+            plates: Vec::new(),
+        }
+    }
+
+    /// Whether every plate of it can be tried.
+    ///
+    /// # Errors
+    /// The first [`Problem`] found, in the order of the file's fields.
+    pub fn check(&self) -> Result<(), Problem> {
+        if self.version != VERSION {
+            return Err(Problem::new(
+                "version",
+                format!(
+                    "The shelf has version {}, and this program reads version {VERSION}.",
+                    self.version
+                ),
+                "Open it with the program that wrote it.",
+            ));
+        }
+        at_most("plates", self.plates.len(), MOST_PLATES)?;
+        let mut plates = self.plates.iter().enumerate();
+        plates.try_for_each(|(index, plate)| plate.check(&format!("plates[{index}]")))
+    }
+}
+
+impl ShelfPlate {
+    /// A plate of which nothing is known but where its openings are, mm.
+    pub fn unmeasured(name: impl Into<String>, eyes: &[[f64; 2]]) -> Self {
+        let eye = |&centre| ShelfEye {
+            centre,
+            parts: None,
+        };
+        Self {
+            name: name.into(),
+            parts: ShelfParts::default(),
+            thickness: None,
+            eyes: eyes.iter().map(eye).collect(),
+            outline: None,
+            slots: Vec::new(),
+            cable_holes: Vec::new(),
+        }
+    }
+
+    /// The parts of opening `index`: its own, or the plate's.
+    pub fn parts_of(&self, index: usize) -> &ShelfParts {
+        let own = self.eyes.get(index).and_then(|eye| eye.parts.as_deref());
+        own.unwrap_or(&self.parts)
+    }
+
+    /// Whether the plate can be tried in a head; `at` is where a file has it.
+    ///
+    /// # Errors
+    /// The first [`Problem`] found, in the order of the file's fields.
+    pub fn check(&self, at: &str) -> Result<(), Problem> {
+        if self.name.chars().count() > LONGEST_NAME {
+            return Err(Problem::new(
+                format!("{at}.name"),
+                format!("The plate's name is longer than {LONGEST_NAME} characters."),
+                "Use a shorter one.",
+            ));
+        }
+        self.parts.check(&format!("{at}.parts"))?;
+        known(problem::size, &format!("{at}.thickness"), self.thickness)?;
+        at_most(&format!("{at}.eyes"), self.eyes.len(), MOST_ENTRIES)?;
+        if self.eyes.is_empty() {
+            return Err(Problem::new(
+                format!("{at}.eyes"),
+                format!("The plate “{}” has no opening.", self.name),
+                "Add at least one.",
+            ));
+        }
+        for (index, eye) in self.eyes.iter().enumerate() {
+            problem::place(&format!("{at}.eyes[{index}].centre"), eye.centre)?;
+            if let Some(parts) = &eye.parts {
+                parts.check(&format!("{at}.eyes[{index}].parts"))?;
+            }
+        }
+        if let Some(outline) = &self.outline {
+            let field = format!("{at}.outline");
+            at_most(&field, outline.len(), MOST_CORNERS)?;
+            closed_curve::check(CurveOf::Plate, &field, outline, false)?;
+        }
+        at_most(&format!("{at}.slots"), self.slots.len(), MOST_ENTRIES)?;
+        for (index, slot) in self.slots.iter().enumerate() {
+            slot.check(&format!("{at}.slots[{index}]"))?;
+        }
+        let holes = format!("{at}.cable_holes");
+        at_most(&holes, self.cable_holes.len(), MOST_ENTRIES)?;
+        for (index, hole) in self.cable_holes.iter().enumerate() {
+            let field = format!("{holes}[{index}]");
+            for end in hole.ends {
+                problem::place(&format!("{field}.ends"), end)?;
+            }
+            problem::size(&format!("{field}.width"), hole.width)?;
+        }
+        Ok(())
+    }
+}
+
+impl ShelfSlot {
+    fn check(&self, at: &str) -> Result<(), Problem> {
+        problem::place(&format!("{at}.at"), self.at)?;
+        problem::within(&format!("{at}.angle"), self.angle.0, -360.0..=360.0, "°")?;
+        let mut sides = self.tie.into_iter().flatten();
+        sides.try_for_each(|side| problem::size(&format!("{at}.tie"), side))
+    }
+}
+
+impl ShelfHole {
+    /// A hole that was laid out, moved so that `origin` becomes the frame's.
+    pub(super) fn of(hole: &CableHole, origin: [f64; 2]) -> Self {
+        Self {
+            ends: hole.ends.map(|end| [end.x - origin[0], end.y - origin[1]]),
+            width: 2.0 * hole.radius,
+        }
+    }
+}
+
+/// Refuses a list of more than `most` entries.
+fn at_most(field: &str, count: usize, most: usize) -> Result<(), Problem> {
+    if count <= most {
+        return Ok(());
+    }
+    Err(Problem::new(
+        field,
+        format!("`{field}` has {count} entries, more than {most}."),
+        "Remove some.",
+    ))
+}

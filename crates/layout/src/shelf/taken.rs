@@ -1,0 +1,60 @@
+//! A project laid out round a plate from the shelf.
+
+use super::eyes::partners;
+use super::placement::Placement;
+use super::plate::{ShelfPlate, ShelfSlot};
+use super::slots;
+use crate::angle::Degrees;
+use crate::plate::PlateOutline;
+use crate::project::Project;
+use crate::tie::TieSlot;
+
+/// Width and thickness of the tie of a slot that none was tried in, in a project without ties, mm:
+/// the smallest one usual.
+const USUAL_TIE: [f64; 2] = [2.5, 1.0];
+
+/// The project with `plate` in its head, placed there: every eye moves to its opening, the outline
+/// becomes the plate's, as drawn, and the slots are the plate's, each led to the anchor hole
+/// within reach that is nearest. A thickness that was measured comes along. Stops and corners of
+/// a drive go with its eye; where a sheath leaves the head stays. Lids stay level, also in a plate
+/// that is turned.
+///
+/// None if the plate's outline is not known, or if it has not one opening for each eye.
+pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Option<Project> {
+    let outline = plate.outline.as_ref()?;
+    if plate.eyes.len() != project.eyes.len() {
+        return None;
+    }
+    let mut next = project.clone();
+    for (opening, eye) in partners(plate, project) {
+        let to = placement.place(plate.eyes[opening].centre);
+        let from = std::mem::replace(&mut next.eyes[eye].centre, to);
+        let carry = |place: &mut [f64; 3]| {
+            place[0] += to[0] - from[0];
+            place[1] += to[1] - from[1];
+        };
+        let drives = next.drives.iter_mut();
+        for drive in drives.filter(|drive| drive.moves.eye() == eye) {
+            drive.stop.iter_mut().chain(&mut drive.via).for_each(carry);
+        }
+    }
+    next.plate.outline = PlateOutline::Drawn {
+        outline: outline.iter().map(|&at| placement.place(at)).collect(),
+        smooth: false,
+    };
+    next.plate.trim_to_head = false;
+    next.plate.thickness = plate.thickness.unwrap_or(project.plate.thickness);
+    let usual = project.ties.first().map_or(USUAL_TIE, |slot| slot.tie);
+    let slot = |slot: &ShelfSlot| {
+        let at = placement.place(slot.at);
+        let reach = slots::reach(at, &project.head.anchor_holes);
+        TieSlot {
+            at,
+            angle: Degrees((slot.angle.0 + placement.turn.0) % 360.0),
+            tie: slot.tie.unwrap_or(usual),
+            anchor: reach.filter(|reach| reach.within).map(|reach| reach.anchor),
+        }
+    };
+    next.ties = plate.slots.iter().map(slot).collect();
+    Some(next)
+}

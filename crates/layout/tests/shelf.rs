@@ -1,0 +1,10 @@
+//! Plates from the shelf: which fits a head, and where.
+
+mod demo;
+mod file;
+mod grid;
+mod heads;
+mod matching;
+mod report;
+mod search;
+mod taken;

@@ -1,0 +1,152 @@
+//! A shelf in a file, and what is refused.
+
+use layout::Degrees;
+use layout::shelf::{
+    MOST_CORNERS, MOST_PLATES, Shelf, ShelfHole, ShelfPlate, ShelfSlot, VERSION, fit,
+};
+
+use super::demo::shelf;
+use crate::common::{around, pair};
+
+#[test]
+fn a_shelf_comes_back_as_it_was_written() {
+    let mut shelf = shelf();
+    shelf.plates.push(ShelfPlate::of(&pair()));
+    let text = ron::to_string(&shelf).unwrap();
+    assert_eq!(ron::from_str::<Shelf>(&text).unwrap(), shelf);
+}
+
+#[test]
+fn an_unknown_field_or_a_missing_one_is_refused() {
+    let refused = |text: &str| ron::from_str::<Shelf>(text).unwrap_err().to_string();
+    assert!(refused("Shelf(version: 1, plates: [], colour: 3)").contains("colour"));
+    assert!(refused("Shelf(version: 1)").contains("plates"));
+}
+
+fn with(plate: impl FnOnce(&mut ShelfPlate)) -> Shelf {
+    let mut shelf = Shelf {
+        plates: vec![ShelfPlate::of(&pair())],
+        ..Shelf::empty()
+    };
+    plate(&mut shelf.plates[0]);
+    shelf
+}
+
+fn hole(width: f64) -> ShelfHole {
+    ShelfHole {
+        ends: [[0.0; 2]; 2],
+        width,
+    }
+}
+
+#[test]
+fn hostile_shelves_are_refused_by_field() {
+    let square = |half: f64| vec![[-half, -half], [half, -half], [half, half], [-half, half]];
+    let outline = |corners: Vec<[f64; 2]>| with(|plate| plate.outline = Some(corners));
+    let slot = ShelfSlot {
+        at: [0.0, 0.0],
+        angle: Degrees(f64::NAN),
+        tie: None,
+    };
+    let tie = ShelfSlot {
+        angle: Degrees(0.0),
+        tie: Some([2.5, -1.0]),
+        ..slot
+    };
+    let eye = |x| ShelfPlate::unmeasured("", &[[x, 0.0]]).eyes;
+    for (shelf, field) in [
+        (with(|plate| plate.name = "x".repeat(81)), "plates[0].name"),
+        (
+            with(|plate| plate.parts.ball_diameter = Some(f64::NAN)),
+            "plates[0].parts.ball_diameter",
+        ),
+        (
+            with(|plate| plate.parts.ring.depth = Some(-1.0)),
+            "plates[0].parts.ring.depth",
+        ),
+        (
+            with(|plate| plate.thickness = Some(f64::INFINITY)),
+            "plates[0].thickness",
+        ),
+        (with(|plate| plate.eyes.clear()), "plates[0].eyes"),
+        (
+            with(|plate| plate.eyes = eye(1e9)),
+            "plates[0].eyes[0].centre",
+        ),
+        (
+            with(|plate| plate.eyes = vec![eye(0.0)[0].clone(); 65]),
+            "plates[0].eyes",
+        ),
+        (outline(Vec::new()), "plates[0].outline"),
+        (outline(vec![[0.0; 2]; 5]), "plates[0].outline[0]"),
+        (outline(square(1e300)), "plates[0].outline[0]"),
+        (outline(square(f64::NAN)), "plates[0].outline[0]"),
+        (
+            outline(square(40.0).into_iter().rev().collect()),
+            "plates[0].outline",
+        ),
+        (
+            outline(around(MOST_CORNERS + 1, |_| 60.0)),
+            "plates[0].outline",
+        ),
+        (
+            with(|plate| plate.slots = vec![slot]),
+            "plates[0].slots[0].angle",
+        ),
+        (
+            with(|plate| plate.slots = vec![tie]),
+            "plates[0].slots[0].tie",
+        ),
+        (
+            with(|plate| plate.cable_holes = vec![hole(0.0)]),
+            "plates[0].cable_holes[0].width",
+        ),
+    ] {
+        let problem = shelf.check().unwrap_err();
+        assert_eq!(problem.field, field, "{problem}");
+        assert!(!problem.remedy.is_empty());
+        // And whoever fits it all the same gets an answer.
+        let found = fit(&pair(), &shelf.plates[0]);
+        assert!(found.placed.is_none() && found.refused.is_some(), "{field}");
+    }
+}
+
+#[test]
+fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
+    let said = |shelf: &Shelf| shelf.check().unwrap_err().to_string();
+    let newer = Shelf {
+        version: VERSION + 1,
+        ..Shelf::empty()
+    };
+    assert_eq!(
+        said(&newer),
+        "The shelf has version 2, and this program reads version 1. Open it with the program that wrote it."
+    );
+    let many = Shelf {
+        plates: vec![ShelfPlate::unmeasured("one", &[[0.0; 2]]); MOST_PLATES + 1],
+        ..Shelf::empty()
+    };
+    assert_eq!(
+        said(&many),
+        "`plates` has 1001 entries, more than 1000. Remove some."
+    );
+    assert_eq!(
+        said(&with(|plate| plate.eyes.clear())),
+        "The plate “pair” has no opening. Add at least one."
+    );
+    let crossing = vec![[-40.0, -40.0], [40.0, 40.0], [40.0, -40.0], [-40.0, 40.0]];
+    assert_eq!(
+        said(&with(|plate| plate.outline = Some(crossing))),
+        "The plate outline crosses itself near (0.0, 0.0). Move or remove points there."
+    );
+}
+
+#[test]
+fn an_empty_shelf_and_a_full_one_are_accepted() {
+    assert_eq!(Shelf::empty().check(), Ok(()));
+    let full = Shelf {
+        plates: vec![ShelfPlate::unmeasured("one", &[[0.0; 2]]); MOST_PLATES],
+        ..Shelf::empty()
+    };
+    assert_eq!(full.check(), Ok(()));
+}

@@ -1,0 +1,247 @@
+//! What is said of a plate at its best place.
+
+use approx::assert_abs_diff_eq;
+use layout::limits::State;
+use layout::shelf::{Drilled, REACH, ShelfPlate, fit, taken};
+use layout::{Laid, Project, evaluate};
+
+use super::demo::{CHARACTERS, character};
+use crate::common::{lidded_pair, pair};
+
+fn rectangle(x: f64, y: f64) -> Vec<[f64; 2]> {
+    vec![[-x, -y], [x, -y], [x, y], [-x, y]]
+}
+
+/// The pair in a rectangular head.
+fn boxed(x: f64, y: f64) -> Project {
+    let mut project = pair();
+    project.head.outline = rectangle(x, y);
+    project.head.smooth = false;
+    project
+}
+
+#[test]
+fn a_plate_too_wide_is_filed_on_both_sides_down_to_the_wanted_clearance() {
+    let plate = ShelfPlate {
+        outline: Some(rectangle(51.0, 20.0)),
+        ..ShelfPlate::of(&pair())
+    };
+    let fit = fit(&boxed(50.0, 50.0), &plate);
+    let placed = fit.placed.as_ref().expect("it has a place");
+    assert_eq!(placed.state, State::Fouls);
+    assert_abs_diff_eq!(placed.margin, -1.0, epsilon = 0.02);
+    let [right, left] = &placed.filing[..] else {
+        panic!("two sides must be filed: {:?}", placed.filing);
+    };
+    // 1 mm too wide on each side, and 2 mm are wanted; along the sides and 3 mm round their corners.
+    for (side, x) in [(right, 51.0), (left, -51.0)] {
+        assert_abs_diff_eq!(side.depth, 3.0, epsilon = 0.02);
+        assert_abs_diff_eq!(side.at[0], x, epsilon = 0.02);
+        assert_abs_diff_eq!(side.length, 40.0 + 2.0 * 3.0, epsilon = 0.5);
+    }
+    assert_eq!(
+        fit.sentence(),
+        "The plate takes the parts, but must be filed to fit the head."
+    );
+}
+
+#[test]
+fn a_plate_with_room_is_not_filed() {
+    let plate = ShelfPlate {
+        outline: Some(rectangle(80.0, 45.0)),
+        ..ShelfPlate::of(&pair())
+    };
+    let placed = fit(&boxed(90.0, 90.0), &plate)
+        .placed
+        .expect("it has a place");
+    assert_eq!((placed.state, placed.filing.len()), (State::Clear, 0));
+    assert_abs_diff_eq!(placed.margin, 10.0, epsilon = 0.02);
+    let [spacing] = placed.spacings[..] else {
+        panic!("a pair has one spacing");
+    };
+    assert_eq!(spacing.eyes, [0, 1]);
+    assert_abs_diff_eq!(spacing.distance, 58.0, epsilon = 1e-9);
+}
+
+#[test]
+fn each_slot_has_its_nearest_anchor_hole() {
+    for name in CHARACTERS {
+        let project = character(name);
+        let plate = ShelfPlate::of(&project);
+        let placed = fit(&project, &plate).placed.expect("it has a place");
+        assert_eq!(placed.slots.len(), plate.slots.len());
+        for (slot, reach) in plate.slots.iter().zip(&placed.slots) {
+            let reach = reach.expect("the head has anchor holes");
+            let at = placed.placement.place(slot.at);
+            let to = |hole: [f64; 2]| (hole[0] - at[0]).hypot(hole[1] - at[1]);
+            let holes = project.head.anchor_holes.iter().map(|hole| to(hole.at));
+            let least = holes.fold(f64::INFINITY, f64::min);
+            assert_abs_diff_eq!(reach.distance, least, epsilon = 1e-9);
+            assert_abs_diff_eq!(to(project.head.anchor_holes[reach.anchor].at), least);
+            assert_eq!(reach.within, least <= REACH);
+        }
+    }
+}
+
+#[test]
+fn a_plate_without_slots_gets_one_for_each_tie_inside_its_edge() {
+    let project = pair();
+    let plate = ShelfPlate {
+        slots: Vec::new(),
+        ..ShelfPlate::of(&project)
+    };
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    let anchors: Vec<usize> = placed
+        .drilling
+        .iter()
+        .filter_map(|drilling| match drilling.hole {
+            Drilled::Slot { anchor } => Some(anchor),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(anchors, [0, 1, 2, 3]);
+    assert_eq!(placed.beyond, [0; 0]);
+    let outline = plate.outline.expect("it has one");
+    let edge = outline
+        .into_iter()
+        .map(|at| placed.placement.place(at).into());
+    let edge: Vec<_> = edge.collect();
+    for drilling in &placed.drilling {
+        let Drilled::Slot { anchor } = drilling.hole else {
+            continue;
+        };
+        let room = layout::geometry::polygon::room_around(&edge, drilling.at.into());
+        // The thickness, 3 mm, is wanted to the edge, and half of the diagonal of 3.2 × 1.7 mm.
+        let wanted = 3.0 + 3.2_f64.hypot(1.7) / 2.0;
+        let room = room.expect("there is an edge").distance;
+        assert_abs_diff_eq!(room, wanted, epsilon = 0.05);
+        let hole = project.head.anchor_holes[anchor].at;
+        assert!((hole[0] - drilling.at[0]).hypot(hole[1] - drilling.at[1]) <= REACH);
+        assert_eq!(drilling.size, [3.2, 1.7]);
+        assert_eq!(
+            drilling.sentence(&project),
+            format!(
+                "Make a slot here for the tie to anchor hole {}.",
+                anchor + 1
+            )
+        );
+    }
+}
+
+#[test]
+fn slots_for_smaller_ties_are_widened_and_far_anchor_holes_named() {
+    let mut project = pair();
+    let plate = ShelfPlate::of(&project);
+    project
+        .ties
+        .iter_mut()
+        .for_each(|slot| slot.tie = [3.6, 1.3]);
+    project.head.anchor_holes[0].at = [75.0, 140.0];
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    assert_eq!(placed.beyond, [0]);
+    let wider: Vec<_> = placed
+        .drilling
+        .iter()
+        .filter(|drilling| matches!(drilling.hole, Drilled::WiderSlot { .. }))
+        .collect();
+    assert_eq!(wider.len(), 4);
+    assert_abs_diff_eq!(wider[0].size[0], 4.3, epsilon = 1e-9);
+    assert_abs_diff_eq!(wider[0].size[1], 2.0, epsilon = 1e-9);
+    assert_eq!(
+        wider[1].sentence(&project),
+        "Widen slot 2 for the ties of this head."
+    );
+}
+
+#[test]
+fn cable_holes_that_the_drives_need_are_drilled_unless_the_plate_has_them() {
+    let mut drilled = 0;
+    for name in CHARACTERS {
+        let project = character(name);
+        let mut plate = ShelfPlate::of(&project);
+        plate.cable_holes.clear();
+        let placed = fit(&project, &plate).placed.expect("it has a place");
+        let over = taken(&project, &plate, placed.placement).expect("it can be taken over");
+        let needed = Laid::out(&over).cable_holes().count();
+        let of_cables = |placed: &layout::shelf::Placed| {
+            let holes = placed.drilling.iter();
+            holes
+                .filter(|drilling| matches!(drilling.hole, Drilled::CableHole { .. }))
+                .count()
+        };
+        assert_eq!(of_cables(&placed), needed, "{name}");
+        drilled += needed;
+        // The plate with these holes needs none any more.
+        let with_holes = ShelfPlate::of(&over);
+        let again = fit(&over, &with_holes).placed.expect("it has a place");
+        let apart = (again.placement.shift[0] - placed.placement.shift[0]).abs();
+        if apart < 1e-9 && again.placement.turn == placed.placement.turn {
+            assert_eq!(of_cables(&again), 0, "{name}");
+        }
+    }
+    assert!(drilled > 0);
+}
+
+#[test]
+fn a_plate_that_ends_too_near_to_slots_and_lugs_lacks_material() {
+    let project = lidded_pair();
+    let whole = ShelfPlate::of(&project);
+    let placed = fit(&project, &whole).placed.expect("it has a place");
+    assert_eq!(placed.lacks, []);
+    // Slots stand 62 mm off the middle, the outer lugs 29 + 26 mm.
+    let cut = ShelfPlate {
+        outline: Some(rectangle(56.0, 40.0)),
+        ..whole
+    };
+    let placed = fit(&project, &cut).placed.expect("it has a place");
+    let parts: Vec<&str> = placed.lacks.iter().map(|lack| lack.part.as_str()).collect();
+    assert_eq!(
+        parts,
+        [
+            "slot 1",
+            "slot 2",
+            "slot 3",
+            "slot 4",
+            "left lug of the left eye",
+            "right lug of the right eye",
+        ]
+    );
+    // A lug of 3 mm with a foot of 2 mm round it: 55 + 1.5 + 2 − 56.
+    assert_abs_diff_eq!(placed.lacks[4].by, 2.5, epsilon = 0.05);
+    assert_eq!(
+        placed.lacks[4].sentence(),
+        "The plate ends too near to the left lug of the left eye."
+    );
+}
+
+#[test]
+fn an_opening_too_near_to_the_edge_that_is_left_after_filing_is_named() {
+    let mut plate = ShelfPlate::of(&pair());
+    plate.slots.clear();
+    plate.outline = Some(rectangle(58.0, 40.0));
+    // Filed to 52 mm: the openings, 29 mm off the middle, have a radius of about 20 mm and want 3 mm.
+    let project = boxed(54.0, 60.0);
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    assert_eq!(placed.lacks, []);
+    let project = boxed(53.0, 60.0);
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    let parts: Vec<&str> = placed.lacks.iter().map(|lack| lack.part.as_str()).collect();
+    assert_eq!(parts, ["left eye", "right eye"]);
+}
+
+#[test]
+fn what_fails_is_what_the_rules_say_of_the_project_with_the_plate() {
+    for name in CHARACTERS {
+        let project = character(name);
+        let plate = ShelfPlate::of(&project);
+        let placed = fit(&project, &plate).placed.expect("it has a place");
+        let over = taken(&project, &plate, placed.placement).expect("it can be taken over");
+        let report = evaluate(&over);
+        let fouls = report.findings.iter();
+        let fouls: Vec<_> = fouls
+            .filter(|found| found.state == State::Fouls && found.id != "plate_wall")
+            .cloned()
+            .collect();
+        assert_eq!(placed.fails, fouls, "{name}");
+    }
+}
