@@ -20,6 +20,8 @@ Usage:
   gazewright [FILE]                  open the window, on a sample if no file is named
   gazewright check FILE [--json]     say what fits, what is tight and what fouls
   gazewright spacing FILE [--json]   say how far apart the eyes may stand, and what sets it
+  gazewright fit FILE --shelf RON [--json]
+                                     say which plate of a shelf fits the head, and how
   gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
   gazewright cut FILE -o SVG|DXF     write a part's contours for the cutter
   gazewright solids FILE -o DIR      write what is printed as STL and 3MF
@@ -32,9 +34,12 @@ Options of all commands:
                                      closed shape, its middle where the head's was
   --outline-unit mm|cm|in|px         the drawing's unit, where it states none
 
-Options of check and spacing:
+Options of check, spacing and fit:
   --json                             print the answer as JSON: of check the project, all figures and
                                      all findings
+
+Options of fit:
+  --shelf RON                        the plates that there are
 
 Options of sheet:
   -o, --output PDF                   where to write it
@@ -87,6 +92,11 @@ pub(super) enum Request {
     },
     Spacing {
         input: Input,
+        json: bool,
+    },
+    Fit {
+        input: Input,
+        shelf: PathBuf,
         json: bool,
     },
     Sheet {
@@ -168,6 +178,9 @@ pub(super) fn read(arguments: impl IntoIterator<Item = OsString>) -> Result<Requ
                 asked.outline_unit = Some(one_of("--outline-unit", &word, &OUTLINE_UNITS)?);
             }
             Arg::Long("json") if asked.command.answers() => asked.json = true,
+            Arg::Long("shelf") if asked.command == Command::Fit => {
+                asked.shelf = Some(parser.value().map_err(misunderstood)?.into());
+            }
             Arg::Short('o') | Arg::Long("output") if asked.command.writes() => {
                 asked.to = Some(parser.value().map_err(misunderstood)?.into());
             }
@@ -234,6 +247,7 @@ enum Command {
     Window,
     Check,
     Spacing,
+    Fit,
     Sheet,
     Cut,
     Solids,
@@ -242,7 +256,7 @@ enum Command {
 impl Command {
     /// Whether it answers on standard output.
     fn answers(self) -> bool {
-        matches!(self, Self::Check | Self::Spacing)
+        matches!(self, Self::Check | Self::Spacing | Self::Fit)
     }
 
     /// Whether it writes something, so that `-o` says where.
@@ -259,6 +273,7 @@ struct Asked {
     outline: Option<PathBuf>,
     outline_unit: Option<Unit>,
     json: bool,
+    shelf: Option<PathBuf>,
     to: Option<PathBuf>,
     paper: Paper,
     part: Option<CutPart>,
@@ -285,6 +300,7 @@ impl Asked {
         match word.to_str() {
             Some("check") if first => self.command = Command::Check,
             Some("spacing") if first => self.command = Command::Spacing,
+            Some("fit") if first => self.command = Command::Fit,
             Some("sheet") if first => self.command = Command::Sheet,
             Some("cut") if first => self.command = Command::Cut,
             Some("solids") if first => self.command = Command::Solids,
@@ -342,6 +358,14 @@ impl Asked {
             }),
             Command::Spacing => Ok(Request::Spacing {
                 input: input("gazewright spacing FILE")?,
+                json: self.json,
+            }),
+            Command::Fit => Ok(Request::Fit {
+                input: input("gazewright fit FILE --shelf RON")?,
+                shelf: self.shelf.clone().ok_or_else(|| Failure {
+                    cause: "No shelf is named.".to_owned(),
+                    remedy: "Add `--shelf RON`, such as `--shelf plates.ron`.".to_owned(),
+                })?,
                 json: self.json,
             }),
             Command::Sheet => Ok(Request::Sheet {

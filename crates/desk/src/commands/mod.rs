@@ -4,6 +4,7 @@ mod arguments;
 mod check;
 mod cut;
 mod failure;
+mod fit;
 mod open;
 mod sheet;
 mod solids;
@@ -48,6 +49,7 @@ pub fn run<E: Display>(
         }
         Request::Check { input, json } => check::run(&input, json),
         Request::Spacing { input, json } => spacing::run(&input, json),
+        Request::Fit { input, shelf, json } => fit::run(&input, &shelf, json),
         Request::Sheet {
             input,
             to,

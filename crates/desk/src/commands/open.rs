@@ -12,8 +12,7 @@ use super::arguments::Source;
 use super::failure::Failure;
 use crate::samples;
 
-const WITHOUT_WINDOW: &str =
-    "`check`, `sheet`, `cut` and `solids` need no window: see `gazewright --help`";
+const WITHOUT_WINDOW: &str = "`check`, `spacing`, `fit`, `sheet`, `cut` and `solids` need no window: see `gazewright --help`";
 
 pub(super) fn run<E: Display>(
     source: Option<Source>,

@@ -5,9 +5,10 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
 use layout::Project;
+use layout::shelf::Shelf;
 
 use super::error::{FileError, Place};
-use super::parse::parse;
+use super::parse::{parse, parse_shelf};
 use super::replace::{Backup, replace};
 use super::text::to_text;
 
@@ -21,6 +22,14 @@ pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 /// A [`FileError`] that names the file and, where there is one, the place and the field.
 pub fn read(path: &Path) -> Result<Project, FileError> {
     parse(&text_of(path)?).map_err(|error| error.in_file(path))
+}
+
+/// Reads a shelf of plates from a file.
+///
+/// # Errors
+/// As [`read`] has them.
+pub fn read_shelf(path: &Path) -> Result<Shelf, FileError> {
+    parse_shelf(&text_of(path)?).map_err(|error| error.in_file(path))
 }
 
 /// The text of a file that is no larger than [`LARGEST_FILE`].

@@ -168,9 +168,13 @@ impl Refusal<'_> {
     fn structure(&self, name: &str) -> FileError {
         let node = self.map.around(self.byte);
         if self.path(node).is_empty() {
+            let (kind, file) = match name {
+                "Shelf" => ("shelf", "a shelf of plates"),
+                _ => ("project", "a project file"),
+            };
             return self.here(
-                &format!("This is no project: it does not start with `{name}(`."),
-                "Name a project file (`.ron`).",
+                &format!("This is no {kind}: it does not start with `{name}(`."),
+                &format!("Name {file} (`.ron`)."),
             );
         }
         self.value(

@@ -1,6 +1,8 @@
-//! A project from its text.
+//! A project, or a shelf of plates, from its text.
 
-use layout::Project;
+use layout::shelf::Shelf;
+use layout::{Problem, Project};
+use serde::de::DeserializeOwned;
 
 use super::error::{FileError, Place};
 use super::explain::explain;
@@ -14,6 +16,21 @@ use super::version::{MIGRATIONS, brought_up};
 /// that this build knows, or one that no plate can be laid out from. Where an older version was
 /// brought up first, places are those in the text that came of it.
 pub fn parse(text: &str) -> Result<Project, FileError> {
+    let text = brought_up(sound(text)?, MIGRATIONS)?;
+    checked(&text, Project::check)
+}
+
+/// Reads a shelf of plates from RON.
+///
+/// # Errors
+/// A [`FileError`] with the line, the column and the field, if the text is no shelf, or one with a plate that
+/// cannot be.
+pub fn parse_shelf(text: &str) -> Result<Shelf, FileError> {
+    checked(sound(text)?, Shelf::check)
+}
+
+/// The text without what editors put in front of it, if there is something in it that can be read.
+fn sound(text: &str) -> Result<&str, FileError> {
     // Some editors put a byte-order mark in front; it says nothing about the project.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.trim().is_empty() {
@@ -29,15 +46,21 @@ pub fn parse(text: &str) -> Result<Project, FileError> {
         )
         .at(Place::of(text, byte)));
     }
-    let text = brought_up(text, MIGRATIONS)?;
-    let project: Project =
-        ron::from_str(&text).map_err(|error| explain(&text, &Map::of(&text), &error))?;
-    project.check().map_err(|problem| {
+    Ok(text)
+}
+
+/// What a text holds, if it can be read and `check` has nothing against it.
+fn checked<T: DeserializeOwned>(
+    text: &str,
+    check: impl Fn(&T) -> Result<(), Problem>,
+) -> Result<T, FileError> {
+    let read: T = ron::from_str(text).map_err(|error| explain(text, &Map::of(text), &error))?;
+    check(&read).map_err(|problem| {
         let error = FileError::new(problem.sentence, problem.remedy).about(&problem.field);
-        match Map::of(&text).find(&problem.field) {
-            Some(node) => error.at(Place::of(&text, node.value)),
+        match Map::of(text).find(&problem.field) {
+            Some(node) => error.at(Place::of(text, node.value)),
             None => error,
         }
     })?;
-    Ok(project)
+    Ok(read)
 }

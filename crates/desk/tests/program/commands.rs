@@ -180,7 +180,7 @@ fn without_a_display_the_window_command_names_those_that_need_none() {
     assert_eq!(
         errors,
         "There is no display to open a window on: neither `WAYLAND_DISPLAY` nor `DISPLAY` is set.\n\
-         Start it from a desktop; `check`, `sheet`, `cut` and `solids` need no window: see `gazewright \
+         Start it from a desktop; `check`, `spacing`, `fit`, `sheet`, `cut` and `solids` need no window: see `gazewright \
          --help`.\n"
     );
 }
@@ -229,4 +229,76 @@ fn a_reader_that_has_seen_enough_is_no_failure() {
         .unwrap();
     assert_eq!(child.wait().unwrap().code(), Some(1), "{errors}");
     assert_eq!(errors, "");
+}
+
+#[test]
+fn spacing_says_how_far_apart_the_eyes_may_stand_and_what_sets_it() {
+    let folder = Folder::new();
+    let (status, out, errors) = run(folder.path(), &["spacing", "--sample", "bramble"]);
+    assert_eq!((status, errors.as_str()), (0, ""));
+    assert!(
+        out.contains("Spacing of left eye and right eye: 58.00 mm"),
+        "{out}"
+    );
+    assert!(
+        out.contains("Can be ") && out.contains("not less, for: ring sweeps apart"),
+        "{out}"
+    );
+    let (_, out, _) = run(folder.path(), &["spacing", "--sample", "bramble", "--json"]);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let [low, high] = [0, 1].map(|end| answer["window"][end].as_f64().unwrap());
+    assert!(low < 58.0 && 58.0 < high, "{low} {high}");
+    assert_eq!(answer["governed_by"][0], serde_json::json!(["sweep_gap"]));
+    assert_has(
+        &answer,
+        &["rules", "clear", "contradiction", "guides", "middle_mm"],
+    );
+    // Where the eyes are too near to each other, the exit says so.
+    let (status, out, _) = run(folder.path(), &["spacing", "--sample", "nettle"]);
+    assert_eq!(status, 1);
+    assert!(
+        out.contains("Fouls here: ") && out.contains("Fouls at every spacing"),
+        "{out}"
+    );
+}
+
+#[test]
+fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
+    let folder = Folder::new();
+    let shelf = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/shelf/plates.ron");
+    let arguments = ["fit", "--sample", "bramble", "--shelf", shelf];
+    let (status, out, errors) = run(folder.path(), &arguments);
+    assert_eq!((status, errors.as_str()), (0, ""));
+    assert!(
+        out.contains("\n1. Pilchard the seal, first plate\n"),
+        "{out}"
+    );
+    assert!(
+        out.contains("Margin to the wall ") && out.contains("Measure the outline of the plate.")
+    );
+    let (_, out, _) = run(folder.path(), &[&arguments[..], &["--json"]].concat());
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let plates = answer.as_array().unwrap();
+    assert!(plates.len() >= 40);
+    assert_has(
+        &plates[0]["fit"],
+        &["differences", "measure", "placed", "refused"],
+    );
+    let margin = |plate: &Value| plate["fit"]["placed"]["margin"].as_f64().unwrap();
+    assert!(margin(&plates[0]) >= margin(&plates[1]));
+    let (status, _, errors) = run(folder.path(), &arguments[..3]);
+    assert_eq!(
+        (status, errors.as_str()),
+        (
+            2,
+            "No shelf is named.\nAdd `--shelf RON`, such as `--shelf plates.ron`.\n"
+        )
+    );
+    let project = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/bramble.ron");
+    let (status, _, errors) = run(folder.path(), &["fit", project, "--shelf", project]);
+    assert_eq!(status, 2);
+    assert!(
+        errors.contains("This is no shelf: it does not start with `Shelf(`."),
+        "{errors}"
+    );
 }

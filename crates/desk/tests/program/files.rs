@@ -81,9 +81,11 @@ fn the_demos_are_clear_or_lack_a_cable_but_for_the_one_that_fouls_on_purpose() {
         ("nettle", State::Fouls),
     ] {
         assert_eq!(worst(&demo(name)), expected, "{name}");
-        // Where it is tight, that is because some turns have no cable yet.
+        // Where it is tight, that is because some turns have no cable yet, or draw a little on another's.
         let findings = evaluate(&demo(name)).findings;
-        let tight = |f: &&layout::Finding| f.state == State::Tight && f.id != "undriven";
+        let tight = |f: &&layout::Finding| {
+            f.state == State::Tight && !["undriven", "crosstalk"].contains(&f.id)
+        };
         let others = findings.iter().filter(tight).count();
         assert_eq!(others > 0, expected == State::Fouls, "{name}");
     }
