@@ -58,11 +58,10 @@ impl Step {
             | "bare_ball" | "lid_overlap" | "lid_ball" => Self::Lids,
             "drive_shape" | "undriven" | "lever_plate" | "bracket" | "standoff" | "pull_error"
             | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
-            | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall" | "sheath_gap"
-            | "in_front" | "lever_beside" | "hand_force" | "hole_opening" | "hole_slot"
-            | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow" | "rod_angle" => {
-                Self::Drives
-            }
+            | "sheath_lever" | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall"
+            | "sheath_gap" | "in_front" | "lever_beside" | "hand_force" | "hole_opening"
+            | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow"
+            | "rod_angle" => Self::Drives,
             "guard_clearance" | "hand_room" | "hand_balance" | "guard_shape" | "guard_edge"
             | "guard_wall" => Self::Hand,
             _ => Self::Sheet,
