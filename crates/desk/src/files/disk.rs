@@ -10,7 +10,7 @@ use layout::shelf::Shelf;
 use super::error::{FileError, Place};
 use super::parse::{parse, parse_shelf};
 use super::replace::{Backup, replace};
-use super::text::to_text;
+use super::text::{shelf_text, to_text};
 
 /// Largest file that is read, bytes. The longest outlines and lists that a project may have take
 /// a quarter of a MiB.
@@ -56,6 +56,16 @@ pub(crate) fn text_of(path: &Path) -> Result<String, FileError> {
 pub fn save(path: &Path, project: &Project) -> Result<(), FileError> {
     replace(path, Backup::Keep, |file: &mut dyn Write| {
         file.write_all(to_text(project).as_bytes())
+    })
+}
+
+/// Saves a shelf of plates, likewise.
+///
+/// # Errors
+/// A [`FileError`]; the old file is then as it was.
+pub fn save_shelf(path: &Path, shelf: &Shelf) -> Result<(), FileError> {
+    replace(path, Backup::Keep, |file: &mut dyn Write| {
+        file.write_all(shelf_text(shelf).as_bytes())
     })
 }
 

@@ -13,10 +13,10 @@ mod text;
 mod version;
 
 pub(crate) use disk::text_of;
-pub use disk::{LARGEST_FILE, read, read_shelf, save};
+pub use disk::{LARGEST_FILE, read, read_shelf, save, save_shelf};
 pub use error::{FileError, Place};
 pub(crate) use folder::in_folder;
 pub use parse::{parse, parse_shelf};
 pub use picture::{with_picture_found, with_picture_relative};
 pub use replace::{Backup, backup_of, replace, replace_all};
-pub use text::to_text;
+pub use text::{shelf_text, to_text};

@@ -1,7 +1,9 @@
 //! The text of a project, laid out for reading.
 
 use layout::Project;
+use layout::shelf::Shelf;
 use ron::ser::PrettyConfig;
+use serde::Serialize;
 
 use super::locate::{Map, Node};
 
@@ -15,12 +17,21 @@ const INDENT: &str = "    ";
 /// to a line. The same project gives the same text, and the text reads back as the same project,
 /// if [`Project::check`] accepts it.
 pub fn to_text(project: &Project) -> String {
+    laid_out(project)
+}
+
+/// Writes a shelf of plates as RON, likewise.
+pub fn shelf_text(shelf: &Shelf) -> String {
+    laid_out(shelf)
+}
+
+fn laid_out(value: &impl Serialize) -> String {
     let config = PrettyConfig::new()
         .struct_names(true)
         .compact_structs(true)
         .compact_arrays(true);
-    let flat = ron::ser::to_string_pretty(project, config)
-        .expect("a project is made of values that RON can hold");
+    let flat =
+        ron::ser::to_string_pretty(value, config).expect("it is made of values that RON can hold");
     let map = Map::of(&flat);
     let mut layout = Layout {
         map: &map,

@@ -13,6 +13,7 @@ use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
+use super::shelf_work::{OpenShelf, Ranking};
 use super::spacing_work::Scanning;
 use super::state::Desk;
 use super::step::Step;
@@ -34,6 +35,8 @@ pub struct App {
     pub(crate) asked: Option<Asked>,
     /// The spacing window that is being looked for.
     pub(crate) scanning: Option<Scanning>,
+    /// The plates of the shelf that are being tried.
+    pub(crate) ranking: Option<Ranking>,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -55,6 +58,7 @@ impl App {
             printing: Printing::new(around.keep.clone(), around.viewer),
             asked: None,
             scanning: None,
+            ranking: None,
             renaming: None,
             title: String::new(),
         };
@@ -80,6 +84,7 @@ impl App {
         self.take_viewer_answer();
         self.take_proposed();
         self.scan_spacing(&ctx);
+        self.rank_shelf(&ctx);
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
             self.desk.finish_gesture();
@@ -136,6 +141,11 @@ impl App {
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
             Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
             Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),
+            Command::OpenShelf => self.ask_path(Purpose::OpenShelf, ctx),
+            Command::KeepOnShelf => match self.desk.shelf.as_ref().map(|open| open.path.clone()) {
+                Some(path) => self.keep_on_shelf(&path),
+                None => self.ask_path(Purpose::KeepOnShelf, ctx),
+            },
             Command::Undo => self.step_back(ctx),
             Command::Redo => {
                 forget_drafts(ctx);
@@ -182,10 +192,12 @@ impl App {
         desk.step = self.desk.step;
         desk.mirror = self.desk.mirror;
         desk.spacing_shown = self.desk.spacing_shown;
+        desk.shelf = self.desk.shelf.take().map(OpenShelf::again);
         self.inspector = Inspector::new(desk.project());
         self.desk = desk;
         self.asked = None;
         self.scanning = None;
+        self.ranking = None;
         self.camera.ask_to_frame_all();
         self.renaming = None;
     }

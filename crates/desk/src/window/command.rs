@@ -34,6 +34,10 @@ pub enum Command {
     ImportHead,
     /// Takes the plate outline from a drawing.
     ImportPlate,
+    /// Reads a shelf of plates.
+    OpenShelf,
+    /// Puts the plate on the shelf.
+    KeepOnShelf,
     /// Takes the last change back.
     Undo,
     /// Makes the change again that was taken back.
@@ -52,7 +56,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 29] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -67,6 +71,8 @@ impl Command {
         Self::TracePicture,
         Self::ImportHead,
         Self::ImportPlate,
+        Self::OpenShelf,
+        Self::KeepOnShelf,
         Self::Undo,
         Self::Redo,
         Self::Rename,
@@ -99,6 +105,8 @@ impl Command {
             Self::TracePicture => "Choose a picture…",
             Self::ImportHead => "Head outline from a drawing…",
             Self::ImportPlate => "Plate outline from a drawing…",
+            Self::OpenShelf => "Open a shelf…",
+            Self::KeepOnShelf => "Put this plate on a shelf…",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
@@ -132,6 +140,8 @@ impl Command {
             Self::TracePicture => "Put a photo or a scan under the front view and trace it",
             Self::ImportHead => "Take the head's inside wall from an SVG or DXF file",
             Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",
+            Self::OpenShelf => "Open a file of plates that you have, and try each in this head",
+            Self::KeepOnShelf => "Note this plate in the file of plates that you have",
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
@@ -165,7 +175,7 @@ impl Command {
             Self::SaveAs => const { &[command_shift(Key::S)] },
             Self::SaveSheet => const { &[command(Key::E)] },
             Self::Print => const { &[command(Key::P)] },
-            Self::ClearRecent => &[],
+            Self::ClearRecent | Self::OpenShelf | Self::KeepOnShelf => &[],
             Self::SaveCut(CutFormat::Svg) => const { &[command_shift(Key::V)] },
             Self::SaveCut(CutFormat::Dxf) => const { &[command_shift(Key::D)] },
             Self::SaveSolids => const { &[command_shift(Key::M)] },

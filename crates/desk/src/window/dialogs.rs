@@ -147,7 +147,8 @@ impl TypedPath {
                 );
             }
             let go = match (self.purpose, replaces) {
-                (Purpose::Open, _) => "Open it",
+                (Purpose::Open | Purpose::OpenShelf, _) => "Open it",
+                (Purpose::KeepOnShelf, _) => "Put it there",
                 (Purpose::Picture, _) => "Take it",
                 (Purpose::Drawing(_), _) => "Read it",
                 (_, false) => "Save it",

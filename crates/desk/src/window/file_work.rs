@@ -39,6 +39,10 @@ pub(crate) enum Purpose {
     Picture,
     /// To take an outline from a drawing.
     Drawing(CurveOf),
+    /// To read a shelf of plates.
+    OpenShelf,
+    /// To put the plate on a shelf.
+    KeepOnShelf,
 }
 
 /// What is to happen once the project may be left.
@@ -88,7 +92,7 @@ impl Purpose {
     /// The extensions of files that serve.
     fn extensions(self) -> &'static [&'static str] {
         match self {
-            Self::Open | Self::Save => &["ron"],
+            Self::Open | Self::Save | Self::OpenShelf | Self::KeepOnShelf => &["ron"],
             Self::Sheet => &["pdf"],
             Self::Cut(CutFormat::Svg) => &["svg"],
             Self::Cut(CutFormat::Dxf) => &["dxf"],
@@ -101,12 +105,15 @@ impl Purpose {
 
     /// Whether a file is read, and not written.
     pub(crate) fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Picture | Self::Drawing(_))
+        matches!(
+            self,
+            Self::Open | Self::Picture | Self::Drawing(_) | Self::OpenShelf
+        )
     }
 
     /// Whether it takes the place of a file that is there already.
     pub(crate) fn replaces(self) -> bool {
-        !self.reads() && self != Self::Solids
+        !self.reads() && self != Self::Solids && self != Self::KeepOnShelf
     }
 
     /// What its dialog is called.
@@ -120,6 +127,8 @@ impl Purpose {
             Self::Solids => "Save the solids in a folder",
             Self::Gauge => "Save the fit gauge as STL",
             Self::Picture => "Choose a picture to trace",
+            Self::OpenShelf => "Open a shelf of plates",
+            Self::KeepOnShelf => "Put the plate on a shelf",
             Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
             Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
         }
@@ -190,6 +199,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         Purpose::Solids => "Folder",
         Purpose::Gauge => "Solid",
         Purpose::Picture => "Picture",
+        Purpose::OpenShelf | Purpose::KeepOnShelf => "Shelf of plates",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
@@ -201,8 +211,14 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         dialog = dialog.set_file_name(name.to_string_lossy());
     }
     match purpose {
-        Purpose::Open | Purpose::Picture | Purpose::Drawing(_) => dialog.pick_file(),
-        Purpose::Save | Purpose::Sheet | Purpose::Cut(_) | Purpose::Gauge => dialog.save_file(),
+        Purpose::Open | Purpose::Picture | Purpose::Drawing(_) | Purpose::OpenShelf => {
+            dialog.pick_file()
+        }
+        Purpose::Save
+        | Purpose::Sheet
+        | Purpose::Cut(_)
+        | Purpose::Gauge
+        | Purpose::KeepOnShelf => dialog.save_file(),
         Purpose::Solids => dialog.pick_folder(),
     }
 }
@@ -350,6 +366,8 @@ impl App {
             Purpose::Cut(format) => self.write_cut(&named, format),
             Purpose::Solids => self.write_solids(&path),
             Purpose::Gauge => self.write_gauge(&named),
+            Purpose::OpenShelf => self.open_shelf(&path),
+            Purpose::KeepOnShelf => self.keep_on_shelf(&path.with_extension(purpose.extension())),
         }
     }
 
@@ -444,12 +462,15 @@ impl App {
             Path::new(&name).with_extension(purpose.extension())
         };
         match (purpose, &self.desk.file) {
-            (Purpose::Open | Purpose::Picture | Purpose::Drawing(_), _) => folder.join(""),
+            (Purpose::Open | Purpose::Picture | Purpose::Drawing(_) | Purpose::OpenShelf, _) => {
+                folder.join("")
+            }
             (Purpose::Save, Some(file)) => file.clone(),
             (Purpose::Sheet, _) if sheet != CutPart::Plate => folder.join(of_part(sheet)),
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
             (Purpose::Cut(_), _) => folder.join(of_part(self.inspector.making.part)),
             (Purpose::Gauge, _) => folder.join("fit-gauge.stl"),
+            (Purpose::KeepOnShelf, _) => folder.join("plates.ron"),
             (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {
                 let name = self.short_name();

@@ -24,6 +24,7 @@ mod printing;
 mod proposing;
 mod recent;
 mod recovery;
+mod shelf_work;
 mod spacing_work;
 mod standing;
 mod start;

@@ -7,6 +7,7 @@ use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
 use super::proposing::Proposed;
+use super::shelf_work::OpenShelf;
 use super::spacing_work::Scanned;
 use super::step::Step;
 use super::views::Play;
@@ -48,6 +49,8 @@ pub struct Desk {
     pub spacing_shown: bool,
     /// The spacing window that was found last.
     pub scanned: Option<Scanned>,
+    /// The shelf of plates that is open.
+    pub shelf: Option<OpenShelf>,
     /// The finding whose place is framed, by its index in the report.
     pub framed: Option<usize>,
     /// The file that holds the project.
@@ -159,6 +162,7 @@ impl Desk {
             proposed: None,
             spacing_shown: false,
             scanned: None,
+            shelf: None,
             framed: None,
             file,
             notice: None,

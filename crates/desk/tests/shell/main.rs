@@ -13,6 +13,7 @@ mod recent;
 mod recovery;
 mod ring;
 mod sheet;
+mod shelf;
 mod spacing;
 mod steps;
 mod tracing;

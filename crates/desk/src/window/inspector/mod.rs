@@ -19,6 +19,7 @@ mod ring_charts;
 mod rods;
 mod seated;
 mod sheet;
+mod shelf;
 mod slots;
 mod tools;
 mod tracing;

@@ -6,7 +6,7 @@ use layout::closed_curve::CurveOf;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
-use super::{apply, curve, length, limits, mirror_switch, number, slots};
+use super::{apply, curve, length, limits, mirror_switch, number, shelf, slots};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
@@ -27,6 +27,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Opt
     figures(ui, desk);
     pieces::group(ui, "Slots for ties", false);
     slots::show(ui, desk);
+    pieces::group(ui, "Plates that you have", false);
+    let asked = asked.or(shelf::show(ui, desk));
     pieces::group(ui, "Limits", false);
     limits::show(ui, desk, limits_shown);
     asked

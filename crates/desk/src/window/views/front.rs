@@ -117,8 +117,10 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
         }
         Seen::Back => eye::rings(ink, desk),
     }
-    if desk.step == Step::Hand {
-        hand::plan(ink, desk);
+    match desk.step {
+        Step::Hand => hand::plan(ink, desk),
+        Step::Plate => plan::shelf_plate(ink, desk),
+        _ => {}
     }
 }
 
