@@ -75,9 +75,13 @@ fn the_part_that_is_chosen_is_shown_and_saved_in_the_format_that_is_chosen() {
         ] {
             let path = folder.join(choice).with_extension(ending);
             save(&mut window, button, &folder.join(choice));
+            let apart = match part {
+                "foam" => " The foam falls into 3 pieces: glue each to the plate.",
+                _ => "",
+            };
             assert_eq!(
                 notice(&window),
-                format!("The cut file is {}.", path.display())
+                format!("The cut file is {}.{apart}", path.display())
             );
             let text = fs::read_to_string(path).unwrap();
             assert!(text.trim_start().starts_with(start), "{part}, {ending}");
