@@ -98,6 +98,15 @@ impl Try {
         })
     }
 
+    /// The same with one of its corners left out, each in turn.
+    pub(super) fn with_fewer(&self) -> impl Iterator<Item = Vec<Place>> + '_ {
+        (0..self.via.len()).map(|corner| {
+            let mut via = self.via.clone();
+            via.remove(corner);
+            via
+        })
+    }
+
     fn is_like(&self, other: &Self) -> bool {
         let mut corners = self.via.iter().zip(&other.via);
         self.via.len() == other.via.len() && corners.all(|(a, b)| (a - b).norm() < ALIKE)

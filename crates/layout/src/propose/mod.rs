@@ -157,6 +157,12 @@ fn found(
     for one in tries.iter_mut().take(FINISHED) {
         *one = one.clone().improved(ground, Level::Wanted, MORE_STEPS);
     }
+    let fewer = tries.iter().take(FINISHED).flat_map(Try::with_fewer);
+    let fewer = fewer.map(|via| {
+        Try::new(ground, via, Level::Wanted).improved(ground, Level::Wanted, MORE_STEPS)
+    });
+    let fewer: Vec<Try> = fewer.collect();
+    tries.extend(fewer);
     if let Some(proposal) = checked(project, ground, sought, tries.clone()) {
         return Ok(proposal);
     }
