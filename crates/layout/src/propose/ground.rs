@@ -54,6 +54,10 @@ const CORNER: f64 = 0.01;
 /// radians of bend: 1 mm along 10 mm is as bad as 12°. Own choice.
 const TIGHT: f64 = 0.02;
 
+/// What a route is to keep beyond what is wanted, mm, where its way allows it: the search measures from place to
+/// place and on a map, and a little less than it found would no longer be clear.
+const SPARE: f64 = 0.1;
+
 /// The way along which a web that is too narrow counts, mm: it weighs as much as a sheath that comes too
 /// near to something along this much. Own choice.
 const WEB: f64 = 10.0;
@@ -286,7 +290,7 @@ impl<'a> Ground<'a> {
                 Body::Face => least.min(fixed),
                 _ => least,
             },
-            wanted: needed(limit.wanted),
+            wanted: needed(limit.wanted) + SPARE,
             fixed,
             map: match obstacle.body {
                 Body::Plate { outline, .. } | Body::Wall(outline) => Some(Map::new(outline)),
