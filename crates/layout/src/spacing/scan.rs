@@ -179,7 +179,9 @@ fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64>
     let width = across(f64::max)
         .zip(across(f64::min))
         .map_or(0.0, |(right, left)| right - left);
-    let (low, high) = (half_ball.min(present), width.max(present).max(half_ball));
+    // Farther apart than that, no two balls lie between the walls.
+    let most = width - 2.0 * half_ball;
+    let (low, high) = (half_ball.min(present), most.max(present).max(half_ball));
     let steps = ((high - low) / FIRST_STEP).ceil().max(1.0);
     let mut spacings = vec![high, present];
     let mut step = 0.0;
