@@ -101,18 +101,16 @@ fn placed_lines(placed: &Placed) -> Vec<String> {
             placed.placement.turn.0
         ),
     ];
-    let deepest = placed.filing.iter().map(|own| own.depth).reduce(f64::max);
-    if let Some(deepest) = deepest {
+    if let Some(deepest) = placed.deepest_filing() {
         lines.push(format!(
             "   File its edge in {} places, by {deepest:.2} mm at most",
             placed.filing.len()
         ));
     }
-    let reaches = placed.slots.iter().flatten().filter(|reach| reach.within);
     if !placed.slots.is_empty() {
         lines.push(format!(
             "   {} of its {} slots reach an anchor hole",
-            reaches.count(),
+            placed.reaching(),
             placed.slots.len()
         ));
     }

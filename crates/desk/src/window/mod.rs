@@ -1,6 +1,7 @@
 //! The window.
 
 mod app;
+mod background;
 mod column;
 mod command;
 mod controls;

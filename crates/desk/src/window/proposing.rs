@@ -1,13 +1,11 @@
 //! Proposed routes: looked for off the window's thread, and shown until they are taken or dropped.
 
-use std::sync::mpsc::{self, Receiver, TryRecvError};
-use std::thread;
-
 use egui::Context;
 use layout::propose::{self, Blocked, Proposal};
 use layout::{Edit, Laid};
 
 use super::app::App;
+use super::background::Background;
 use super::state::Desk;
 
 /// A route that was looked for, and what came of it.
@@ -23,7 +21,7 @@ pub struct Proposed {
 pub(crate) struct Asked {
     drive: usize,
     revision: u64,
-    answer: Receiver<Result<Proposal, Blocked>>,
+    work: Background<Result<Proposal, Blocked>>,
 }
 
 impl Desk {
@@ -56,20 +54,15 @@ impl App {
     pub(crate) fn propose(&mut self, ctx: &Context) {
         let (drive, revision) = (self.desk.chosen_drive, self.desk.history().revision());
         let (project, mirror) = (self.desk.project().clone(), self.desk.mirror);
-        let (sender, answer) = mpsc::channel();
-        let ctx = ctx.clone();
-        thread::spawn(move || {
-            let laid = Laid::out(&project);
-            // The window may be gone by now: then nobody wants the answer.
-            let _ = sender.send(propose::route(&project, &laid, drive, mirror));
-            ctx.request_repaint();
+        let work = Background::start(ctx, move || {
+            propose::route(&project, &Laid::out(&project), drive, mirror)
         });
         self.desk.proposed = None;
         self.desk.proposing = Some(drive);
         self.asked = Some(Asked {
             drive,
             revision,
-            answer,
+            work,
         });
     }
 
@@ -79,15 +72,14 @@ impl App {
             return;
         };
         let (drive, revision) = (asked.drive, asked.revision);
-        self.desk.proposed = match asked.answer.try_recv() {
-            Err(TryRecvError::Empty) => return,
-            Err(TryRecvError::Disconnected) => None,
-            Ok(answer) => Some(Proposed {
-                drive,
-                revision,
-                answer,
-            }),
+        let Some(done) = asked.work.done() else {
+            return;
         };
+        self.desk.proposed = done.map(|answer| Proposed {
+            drive,
+            revision,
+            answer,
+        });
         self.desk.proposing = None;
         self.asked = None;
     }

@@ -1,14 +1,13 @@
 //! The shelf of plates: read, added to, and tried in the head off the window's thread.
 
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{self, Receiver, TryRecvError};
-use std::thread;
 
 use egui::Context;
 use layout::Edit;
 use layout::shelf::{self, Fit, Shelf, ShelfPlate};
 
 use super::app::App;
+use super::background::Background;
 use super::state::{Desk, Notice};
 use super::step::Step;
 use crate::files::{self, FileError};
@@ -27,9 +26,8 @@ pub struct OpenShelf {
 
 /// Plates that are being tried.
 pub(crate) struct Ranking {
-    path: PathBuf,
     revision: u64,
-    answer: Receiver<Vec<(usize, Fit)>>,
+    work: Background<Vec<(usize, Fit)>>,
 }
 
 impl OpenShelf {
@@ -89,7 +87,7 @@ impl App {
     /// Opens a shelf.
     pub(crate) fn open_shelf(&mut self, path: &Path) {
         match files::read_shelf(path) {
-            Ok(shelf) => self.desk.shelf = Some(OpenShelf::of(path, shelf)),
+            Ok(shelf) => self.have_shelf(path, shelf),
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }
@@ -100,11 +98,17 @@ impl App {
             Ok(shelf) => {
                 let name = &self.desk.project().name;
                 let told = format!("The plate of {name} is on the shelf in {}.", path.display());
-                self.desk.shelf = Some(OpenShelf::of(path, shelf));
+                self.have_shelf(path, shelf);
                 self.desk.notice = Some(Notice::good(told));
             }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
+    }
+
+    /// Works with another shelf from now on: what is being tried is none of its plates.
+    fn have_shelf(&mut self, path: &Path, shelf: Shelf) {
+        self.desk.shelf = Some(OpenShelf::of(path, shelf));
+        self.ranking = None;
     }
 
     fn kept_on(&self, path: &Path) -> Result<Shelf, FileError> {
@@ -129,41 +133,20 @@ impl App {
         if desk.step != Step::Plate || self.ranking.is_some() || desk.history().in_gesture() {
             return;
         }
-        let (project, shelf, path) = (
-            desk.project().clone(),
-            open.shelf.clone(),
-            open.path.clone(),
-        );
-        let (sender, answer) = mpsc::channel();
-        let ctx = ctx.clone();
-        thread::spawn(move || {
-            // The window may be gone by now: then nobody wants the answer.
-            let _ = sender.send(shelf::rank(&project, &shelf));
-            ctx.request_repaint();
-        });
-        self.ranking = Some(Ranking {
-            path,
-            revision,
-            answer,
-        });
+        let (project, shelf) = (desk.project().clone(), open.shelf.clone());
+        let work = Background::start(ctx, move || shelf::rank(&project, &shelf));
+        self.ranking = Some(Ranking { revision, work });
     }
 
     fn take_ranked(&mut self) {
         let Some(ranking) = &self.ranking else {
             return;
         };
-        match ranking.answer.try_recv() {
-            Err(TryRecvError::Empty) => return,
-            Ok(ranked) => {
-                let count = ranked.len();
-                let open = self.desk.shelf.as_mut();
-                let same = open
-                    .filter(|open| open.path == ranking.path && open.shelf.plates.len() == count);
-                if let Some(open) = same {
-                    open.ranked = Some((ranking.revision, ranked));
-                }
-            }
-            Err(TryRecvError::Disconnected) => {}
+        let Some(done) = ranking.work.done() else {
+            return;
+        };
+        if let Some((open, ranked)) = self.desk.shelf.as_mut().zip(done) {
+            open.ranked = Some((ranking.revision, ranked));
         }
         self.ranking = None;
     }

@@ -1,13 +1,11 @@
 //! The spacing window: looked for off the window's thread while it is shown.
 
-use std::sync::mpsc::{self, Receiver, TryRecvError};
-use std::thread;
-
 use egui::Context;
 use layout::spacing::{self, SpacingWindow};
 use layout::{Edit, Project};
 
 use super::app::App;
+use super::background::Background;
 use super::state::Desk;
 
 /// A spacing window that was found.
@@ -21,8 +19,7 @@ pub struct Scanned {
 /// One that is being looked for.
 pub(crate) struct Scanning {
     revision: u64,
-    eyes: [usize; 2],
-    answer: Receiver<Option<SpacingWindow>>,
+    work: Background<Option<SpacingWindow>>,
 }
 
 impl Desk {
@@ -79,32 +76,20 @@ impl App {
             return;
         };
         let (project, revision) = (desk.project().clone(), desk.history().revision());
-        let (sender, answer) = mpsc::channel();
-        let ctx = ctx.clone();
-        thread::spawn(move || {
-            // The window may be gone by now: then nobody wants the answer.
-            let _ = sender.send(spacing::window(&project, eyes));
-            ctx.request_repaint();
-        });
-        self.scanning = Some(Scanning {
-            revision,
-            eyes,
-            answer,
-        });
+        let work = Background::start(ctx, move || spacing::window(&project, eyes));
+        self.scanning = Some(Scanning { revision, work });
     }
 
     fn take_scanned(&mut self) {
         let Some(scanning) = &self.scanning else {
             return;
         };
-        match scanning.answer.try_recv() {
-            Err(TryRecvError::Empty) => return,
-            Ok(Some(window)) if window.eyes == scanning.eyes => {
-                let revision = scanning.revision;
-                self.desk.scanned = Some(Scanned { revision, window });
-            }
-            Ok(_) | Err(TryRecvError::Disconnected) => self.desk.scanned = None,
-        }
+        let Some(done) = scanning.work.done() else {
+            return;
+        };
+        let revision = scanning.revision;
+        let found = done.flatten();
+        self.desk.scanned = found.map(|window| Scanned { revision, window });
         self.scanning = None;
     }
 }

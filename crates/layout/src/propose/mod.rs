@@ -114,6 +114,9 @@ pub fn route(
     }
     let room = room(project, &ground, wall.as_ref());
     let found = found(project, &ground, &room, sought)?;
+    if found.via == drive.via {
+        return Ok(found);
+    }
     let present = present(project, &ground, sought);
     let is_as_good = |own: &Proposal| own.state <= found.state && own.gain <= SLIGHT * found.gain;
     Ok(present.filter(is_as_good).unwrap_or(found))
@@ -125,12 +128,19 @@ fn present(project: &Project, ground: &Ground, sought: Sought) -> Option<Proposa
     let corners: Vec<Place> = via.iter().map(|&at| at.into()).collect();
     let route = ground.lay(&corners);
     let state = state(project, sought, via);
-    (route.is_laid() && state != State::Fouls).then(|| Proposal {
-        via: via.clone(),
-        state,
-        gain: ground.gain(&route),
-        route,
-    })
+    (route.is_laid() && state != State::Fouls)
+        .then(|| Proposal::of(ground, via.clone(), route, state))
+}
+
+impl Proposal {
+    fn of(ground: &Ground, via: Vec<[f64; 3]>, route: Route, state: State) -> Self {
+        Self {
+            via,
+            state,
+            gain: ground.gain(&route),
+            route,
+        }
+    }
 }
 
 fn found(
@@ -144,12 +154,7 @@ fn found(
     {
         // What turns to its exit at once, and not more than half round, bends least: to go on first, or
         // to the other side, only adds to the turn.
-        return Ok(Proposal {
-            via: Vec::new(),
-            state: State::Clear,
-            gain: ground.gain(&direct),
-            route: direct,
-        });
+        return Ok(Proposal::of(ground, Vec::new(), direct, State::Clear));
     }
     let mut tries = climb::search(ground, room, Level::Wanted);
     let drawn: Vec<Place> = ground.drive().via.iter().map(|&via| via.into()).collect();
@@ -198,13 +203,7 @@ fn checked(
         let state = state(project, sought, &via);
         if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
             let route = ground.lay(&one.via);
-            let gain = ground.gain(&route);
-            best = Some(Proposal {
-                via,
-                state,
-                route,
-                gain,
-            });
+            best = Some(Proposal::of(ground, via, route, state));
         }
         if state == State::Clear {
             break;

@@ -188,6 +188,17 @@ fn measure(plate: &ShelfPlate, unknown: Vec<Difference>) -> Vec<Measure> {
 }
 
 impl Placed {
+    /// How many of its slots reach an anchor hole.
+    pub fn reaching(&self) -> usize {
+        let reaches = self.slots.iter().flatten();
+        reaches.filter(|reach| reach.within).count()
+    }
+
+    /// The most that must be filed off anywhere, mm; None if nothing must.
+    pub fn deepest_filing(&self) -> Option<f64> {
+        self.filing.iter().map(|own| own.depth).reduce(f64::max)
+    }
+
     /// The plate at a place, with its `edge` there and the project that has taken it `over`, if it can
     /// be.
     fn of(

@@ -73,11 +73,7 @@ pub(super) fn choose(ui: &mut Ui, desk: &mut Desk) {
 const MOST_IN_A_ROW: usize = 5;
 
 fn pair(desk: &Desk) -> Option<&PairFigures> {
-    let (eye, other) = (
-        desk.chosen_eye,
-        spacing::neighbour(desk.project(), desk.chosen_eye)?,
-    );
-    let (a, b) = (eye.min(other), eye.max(other));
+    let [a, b] = desk.spaced_eyes()?;
     desk.report()
         .figures
         .pairs
@@ -120,20 +116,18 @@ fn spacing(ui: &mut Ui, desk: &mut Desk) {
 
 /// The maker's own ratio of spacing and face, which the spacing window shows as a guide.
 fn own_ratio(ui: &mut Ui, desk: &mut Desk) {
-    let noted = |desk: &Desk| {
-        let workshop = desk.project().workshop.clone();
-        workshop.unwrap_or_else(|| Workshop::unknown(tools::running_clearance(desk.project())))
-    };
     NumberField {
         label: "Own ratio to the face's width",
         name: None,
-        value: noted(desk).spacing_ratio.unwrap_or(spacing::FIFTHS),
+        value: tools::noted(desk.project())
+            .spacing_ratio
+            .unwrap_or(spacing::FIFTHS),
         measure: Measure::Plain,
     }
     .show(ui, desk, |desk, ratio| {
         let workshop = Workshop {
             spacing_ratio: Some(ratio),
-            ..noted(desk)
+            ..tools::noted(desk.project())
         };
         desk.apply(&Edit::Workshop(Some(workshop)))
     });

@@ -93,11 +93,9 @@ fn needs(ui: &mut Ui, desk: &Desk, fit: &Fit) {
             pieces::figure(ui, "Spacing that it gives", length(spacing.distance));
         }
         pieces::figure(ui, "Turned by", format!("{:.1}°", placed.placement.turn.0));
-        let reach = placed.slots.iter().flatten().filter(|reach| reach.within);
-        let slots = format!("{} of {}", reach.count(), placed.slots.len());
+        let slots = format!("{} of {}", placed.reaching(), placed.slots.len());
         pieces::figure(ui, "Slots that reach an anchor hole", slots);
-        let deepest = placed.filing.iter().map(|filing| filing.depth);
-        if let Some(deepest) = deepest.reduce(f64::max) {
+        if let Some(deepest) = placed.deepest_filing() {
             pieces::figure(ui, "To be filed, most", length(deepest));
         }
     }

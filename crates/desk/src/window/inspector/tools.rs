@@ -94,8 +94,7 @@ pub(super) fn answers(ui: &mut Ui, desk: &mut Desk, rows: &[GaugeRow], found: &m
         return;
     }
     if controls::outlined_button(ui, "Take what you found").clicked() {
-        let old = desk.project().workshop.clone();
-        let old = old.unwrap_or_else(|| Workshop::unknown(running_clearance(desk.project())));
+        let old = noted(desk.project());
         let workshop = Workshop {
             running_clearance: clearance.unwrap_or(old.running_clearance),
             hole_allowance: allowance.unwrap_or(old.hole_allowance),
@@ -114,8 +113,7 @@ pub(super) fn workshop(ui: &mut Ui, desk: &mut Desk) {
             "Parts are drawn exact: what your printer and your cutter take away can be noted here.",
         );
         if controls::outlined_button(ui, "Note what they do").clicked() {
-            let clearance = running_clearance(desk.project());
-            let workshop = Workshop::unknown(clearance);
+            let workshop = noted(desk.project());
             apply(desk, &Edit::Workshop(Some(workshop)));
         }
         return;
@@ -155,7 +153,13 @@ pub(super) fn workshop(ui: &mut Ui, desk: &mut Desk) {
 }
 
 /// The running clearance that the project's seats have now, mm; a usual one for plain seats.
-pub(super) fn running_clearance(project: &Project) -> f64 {
+/// What is noted of the workshop, or what is taken of one that nothing is known of.
+pub(super) fn noted(project: &Project) -> Workshop {
+    let own = project.workshop.clone();
+    own.unwrap_or_else(|| Workshop::unknown(running_clearance(project)))
+}
+
+fn running_clearance(project: &Project) -> f64 {
     /// Half of what a plastic ball may be larger by, and a tenth more, mm.
     const USUAL: f64 = 0.4;
     match project.parts.seat {
