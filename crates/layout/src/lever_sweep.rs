@@ -1,8 +1,9 @@
 //! What levers and rods pass on their way, as bodies in space, and how far a place lies from them.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::PI;
 
 use crate::drive::{Moves, Turn};
+use crate::geometry::Vector;
 use crate::geometry::space::{Place, Straight, Way};
 use crate::laid::LaidEye;
 use crate::lever::{THICKNESS, WIDTH};
@@ -47,23 +48,52 @@ enum Shape {
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Turning {
     centre: Place,
-    /// A unit vector.
+    /// The axis, a unit vector.
     axis: Way,
-    /// The ray's end at rest, from the centre.
-    tip: Way,
     /// Where the piece starts on the ray, as a share.
     from: f64,
-    /// The turns, radians, the lower first.
-    range: [f64; 2],
+    /// From the centre to the ray's end: its part along the axis, and the part away from it in the middle
+    /// of the turn.
+    along: Way,
+    out: Way,
+    /// `out`, a quarter turn on.
+    aside: Way,
+    /// Half of the turn, radians, and its cosine.
+    half: f64,
+    cosine: f64,
+    /// From the centre to the ray's end at the turn's ends, the lower first.
+    ends: [Way; 2],
 }
 
 impl Turning {
+    /// The piece from the share `from` of a ray to its end, `tip` from the centre at rest, over a range of
+    /// turns, radians, the lower first.
+    fn new(centre: Place, axis: Way, tip: Way, from: f64, range: [f64; 2]) -> Self {
+        let along = axis * tip.dot(&axis);
+        let (out, aside) = (tip - along, axis.cross(&tip));
+        let turned = |turn: f64| out * turn.cos() + aside * turn.sin();
+        let [low, high] = range;
+        let (middle, half) = ((low + high) / 2.0, (high - low) / 2.0);
+        let out = turned(middle);
+        Self {
+            centre,
+            axis,
+            from,
+            along,
+            out,
+            aside: axis.cross(&out),
+            half,
+            cosine: half.cos(),
+            ends: range.map(|end| along + turned(end)),
+        }
+    }
+
     /// Distance from a place to the piece in its nearest turn.
     ///
     /// A point that turns about an axis is the nearer to a place, the nearer it comes to the half-plane of
     /// the axis and the place; all points of a ray from the axis come nearest to it in the same turn.
     fn distance(&self, place: Place) -> f64 {
-        let tip = self.nearest_tip(place);
+        let tip = self.nearest_tip(place - self.centre);
         let piece = Straight {
             start: self.centre + tip * self.from,
             end: self.centre + tip,
@@ -71,29 +101,24 @@ impl Turning {
         (place - piece.nearest(place)).norm()
     }
 
-    /// The tip, from the centre, in the turn nearest to a place.
-    fn nearest_tip(&self, place: Place) -> Way {
-        let along = self.axis * self.tip.dot(&self.axis);
-        let out = self.tip - along;
-        let aside = self.axis.cross(&out);
-        let to = place - self.centre;
-        let angle = to.dot(&aside).atan2(to.dot(&out));
-        let [low, high] = self.range;
-        let turn = if (angle - low).rem_euclid(TAU) <= high - low {
-            angle
+    /// The tip in the turn nearest to a place, both from the centre.
+    fn nearest_tip(&self, to: Way) -> Way {
+        let (out, aside) = (to.dot(&self.out), to.dot(&self.aside));
+        let length = Vector::new(out, aside).norm();
+        if length > 0.0 && (self.half >= PI || out >= length * self.cosine) {
+            self.along + (self.out * out + self.aside * aside) / length
         } else {
-            let off = |end: f64| (angle - end + PI).rem_euclid(TAU) - PI;
-            if off(low).abs() < off(high).abs() {
-                low
-            } else {
-                high
-            }
-        };
-        along + out * turn.cos() + aside * turn.sin()
+            self.ends[usize::from(aside > 0.0)]
+        }
     }
 }
 
 impl LeverSweep {
+    /// A ball that all of it lies within: its centre and radius.
+    pub(crate) fn within(&self) -> (Place, f64) {
+        (self.centre, self.farthest)
+    }
+
     /// Distance of a place from it; 0 or less inside. Told a `best`, it may answer less than a distance above
     /// that, but no less than the best.
     pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {
@@ -173,13 +198,13 @@ fn bar(
     let rest = turned.rest();
     let [from, to] = range.map(|end| end - rest.own);
     Shape::Bar {
-        turn: Turning {
-            centre: centre + Way::x() * tip.x,
-            axis: turned.axis(rest),
-            tip: Way::new(0.0, tip.y, tip.z),
-            from: 0.0,
-            range: [from.min(to), from.max(to)],
-        },
+        turn: Turning::new(
+            centre + Way::x() * tip.x,
+            turned.axis(rest),
+            Way::new(0.0, tip.y, tip.z),
+            0.0,
+            [from.min(to), from.max(to)],
+        ),
         half_width: lids.map_or(WIDTH, |lids| lids.lever_width) / 2.0,
     }
 }
@@ -197,12 +222,8 @@ fn stalk(
     let [side, lift] = [Turn::Side, Turn::Lift];
     let of = |turn| ranges.of(project, Moves::Gaze { eye, turn });
     let ([left, right], [down, up]) = (of(side)?, of(lift)?);
-    let turning = |axis, tip, range| Turning {
-        centre,
-        axis,
-        tip,
-        from: (ball / tip.norm()).min(1.0),
-        range,
+    let turning = |axis, tip: Way, range| {
+        Turning::new(centre, axis, tip, (ball / tip.norm()).min(1.0), range)
     };
     let to_side = |lift: f64| {
         let pose = Pose {

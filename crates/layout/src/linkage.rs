@@ -7,7 +7,7 @@ use crate::problem::{About, Problem, SMALLEST};
 use crate::project::Project;
 use crate::ranges::Ranges;
 use crate::rod::{self, Rod, RodEnd};
-use crate::search;
+use crate::search::Search;
 use crate::turned::{Arm, NO_LID, Pose, Swing, Turned, beyond_quarter};
 
 /// Below this sine of the angle between a rod and its follower's lever they lie in line: neither side
@@ -60,6 +60,36 @@ pub struct Worst {
     pub value: f64,
     /// The pose.
     pub at: Pose,
+}
+
+/// The worst figures of a linkage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WorstOf {
+    /// How far the follower parts from turning as its driver does: both by the same angle to the same side,
+    /// or for lids both open alike.
+    pub difference: Worst,
+    /// The least transmission angle.
+    pub transmission: Worst,
+    /// How far the planar model parts from the true linkage.
+    pub planar_difference: Worst,
+}
+
+impl Worst {
+    fn of(([own, other], value): ([f64; 2], f64)) -> Self {
+        let at = Pose { own, other };
+        Self { value, at }
+    }
+}
+
+/// A pose, what the follower does in it, and its turn by the planar model.
+type Seen = (Pose, Followed, Option<f64>);
+
+/// The largest of something over the poses that have it.
+fn largest<T, F>(search: &Search<Option<T>, F>, of: impl Fn(&T) -> f64) -> Worst
+where
+    F: Fn([f64; 2]) -> Option<T>,
+{
+    Worst::of(search.largest(|seen| seen.as_ref().map_or(f64::NEG_INFINITY, &of)))
 }
 
 /// The closure of the linkage in one pose of its driver: `swing.height()`·cos(φ − peak) = `wanted`.
@@ -228,50 +258,37 @@ impl Linkage {
         }
     }
 
-    /// How far the follower parts from turning as its driver does, over all poses: both by the same angle
-    /// to the same side, or for lids both open alike.
-    pub fn difference(&self) -> Worst {
+    /// The worst of its figures over all poses in which the rod reaches.
+    pub fn worst(&self) -> WorstOf {
         let [driver, follower] = self.rest();
-        self.largest(|pose, followed| ((followed.own - follower) - (pose.own - driver)).abs())
-    }
-
-    /// The least transmission angle over all poses.
-    pub fn transmission(&self) -> Worst {
-        let least = self.largest(|_, followed| -followed.transmission);
-        Worst {
-            value: -least.value,
-            ..least
+        let search = self.search(|pose| {
+            let followed = self.at(pose)?;
+            Some((pose, followed, self.planar_at(pose.own)))
+        });
+        let parts =
+            |&(pose, followed, _): &Seen| ((followed.own - follower) - (pose.own - driver)).abs();
+        let least = largest(&search, |(_, followed, _)| -followed.transmission);
+        WorstOf {
+            difference: largest(&search, parts),
+            transmission: Worst {
+                value: -least.value,
+                ..least
+            },
+            planar_difference: largest(&search, |&(_, followed, planar)| {
+                planar.map_or(f64::NEG_INFINITY, |planar| (planar - followed.own).abs())
+            }),
         }
     }
 
-    /// How far the planar model parts from the true linkage over all poses.
-    pub fn planar_difference(&self) -> Worst {
-        self.largest(|pose, followed| {
-            let planar = self.planar_at(pose.own);
-            planar.map_or(f64::NEG_INFINITY, |planar| (planar - followed.own).abs())
-        })
-    }
-
-    /// The largest of something over all poses in which the rod reaches.
-    fn largest(&self, of: impl Fn(Pose, Followed) -> f64) -> Worst {
-        self.search(|pose| {
-            self.at(pose)
-                .map_or(f64::NEG_INFINITY, |followed| of(pose, followed))
-        })
-    }
-
-    /// The largest of something over all poses of the driver.
-    fn search(&self, of: impl Fn(Pose) -> f64) -> Worst {
+    /// Something looked over in all poses of the driver.
+    fn search<T>(&self, of: impl Fn(Pose) -> T) -> Search<T, impl Fn([f64; 2]) -> T> {
         let ranges = [self.driver_range, [-self.other, self.other]];
-        let ([own, other], value) = search::largest(ranges, |[own, other]| of(Pose { own, other }));
-        Worst {
-            value,
-            at: Pose { own, other },
-        }
+        Search::over(ranges, move |[own, other]| of(Pose { own, other }))
     }
 
     fn follower_range(&self, about: &About<'_>) -> Result<[f64; 2], Stuck> {
-        let worst = self.search(|pose| self.closure(pose).missing());
+        let missing = self.search(|pose| self.closure(pose).missing());
+        let worst = Worst::of(missing.largest(|&missing| missing));
         if worst.value > 0.0 {
             let sentence = if self.closure(worst.at).wanted > 0.0 {
                 "is too short to let its driver turn all the way"
@@ -283,8 +300,9 @@ impl Linkage {
             let at = worst.at;
             return Err(Stuck { problem, at });
         }
-        let highest = self.largest(|_, followed| followed.own);
-        let lowest = self.largest(|_, followed| -followed.own);
+        let search = self.search(|pose| self.at(pose));
+        let highest = largest(&search, |followed| followed.own);
+        let lowest = largest(&search, |followed| -followed.own);
         let rest = self.follower.turned.rest().own;
         let range = [rest.min(-lowest.value), rest.max(highest.value)];
         if !beyond_quarter(range) {

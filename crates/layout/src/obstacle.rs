@@ -100,9 +100,17 @@ pub(crate) fn nearest<'o, 'a>(
     rule: Rule,
     pieces: &[Piece],
 ) -> Option<(Near, &'o Obstacle<'a>)> {
+    let of_rule = obstacles.iter().filter(|one| one.rule() == rule);
+    let mut by_bound: Vec<(f64, &Obstacle)> = of_rule
+        .map(|obstacle| (obstacle.at_least(pieces), obstacle))
+        .collect();
+    by_bound.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     let mut best = None::<(Near, &Obstacle)>;
-    for obstacle in obstacles.iter().filter(|one| one.rule() == rule) {
+    for (at_least, obstacle) in by_bound {
         let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
+        if at_least >= below {
+            break;
+        }
         if let Some(near) = obstacle.near(pieces, below) {
             best = Some((near, obstacle));
         }
@@ -213,6 +221,19 @@ impl<'a> Obstacle<'a> {
             Body::Face => -place.z,
             Body::Mirror { side } => side * place.x,
         }
+    }
+
+    /// A bound that its distance from the centre line of a sheath does not come below, mm: from a ball round
+    /// the whole of it, where it has one.
+    fn at_least(&self, pieces: &[Piece]) -> f64 {
+        let (centre, radius) = match &self.body {
+            &Body::Ball { centre, radius } => (centre, radius),
+            Body::Ring { sweep, farthest } => (sweep.centre, *farthest),
+            Body::Lid(sweep) => (sweep.centre, sweep.radius),
+            Body::Lever(lever) => lever.within(),
+            _ => return f64::NEG_INFINITY,
+        };
+        space::nearest(pieces, centre).map_or(f64::INFINITY, |near| near.distance - radius)
     }
 
     /// Where the centre line of a sheath comes nearest to it and how near, if it comes nearer than

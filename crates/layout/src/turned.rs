@@ -2,8 +2,6 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use nalgebra::Rotation3;
-
 use crate::drive::{Moves, Turn};
 use crate::geometry::space::{Place, Way};
 use crate::limits::TOLERANCE;
@@ -66,20 +64,26 @@ impl Turned {
         Pose { own, other: 0.0 }
     }
 
-    /// From the place that the project gives a tip in: `R_y`(side)·`R_−x`(lift) for a gaze.
-    fn rotation(self, pose: Pose) -> Rotation3<f64> {
-        let lift = |angle: f64| Rotation3::from_axis_angle(&-Way::x_axis(), angle);
-        let side = |angle: f64| Rotation3::from_axis_angle(&Way::y_axis(), angle);
+    /// The side turn and the lift of a pose.
+    fn turns(self, pose: Pose) -> [f64; 2] {
         match self {
-            Self::Lid { up, closed } => lift(up * (pose.own - closed)),
-            Self::Side => side(pose.own) * lift(pose.other),
-            Self::Lift => side(pose.other) * lift(pose.own),
+            Self::Lid { up, closed } => [0.0, up * (pose.own - closed)],
+            Self::Side => [pose.own, pose.other],
+            Self::Lift => [pose.other, pose.own],
         }
     }
 
-    /// A tip at rest, from the ball's centre, turned into a pose.
+    /// A tip at rest, from the ball's centre, turned into a pose: by its lift about −x, and by its side turn
+    /// about y, which takes the lift along.
     pub(crate) fn turn(self, pose: Pose, tip: Way) -> Way {
-        self.rotation(pose) * tip
+        let [side, lift] = self.turns(pose);
+        turned_aside(side, turned_up(lift, tip))
+    }
+
+    /// The tip at rest of one that is `tip` in a pose.
+    fn turn_back(self, pose: Pose, tip: Way) -> Way {
+        let [side, lift] = self.turns(pose);
+        turned_up(-lift, turned_aside(-side, tip))
     }
 
     /// The axis about which its own turn goes in a pose, by the right hand.
@@ -106,6 +110,18 @@ impl Turned {
             Self::Lid { .. } | Self::Lift => tip.y.hypot(tip.z),
         }
     }
+}
+
+/// Turned by `angle` about −x, from forward toward up.
+fn turned_up(angle: f64, way: Way) -> Way {
+    let (sin, cos) = angle.sin_cos();
+    Way::new(way.x, way.y * cos + way.z * sin, way.z * cos - way.y * sin)
+}
+
+/// Turned by `angle` about y, from forward to the right.
+fn turned_aside(angle: f64, way: Way) -> Way {
+    let (sin, cos) = angle.sin_cos();
+    Way::new(way.x * cos + way.z * sin, way.y, way.z * cos - way.x * sin)
 }
 
 /// The axis of a lift, −x, as a side turn takes it along.
@@ -182,7 +198,7 @@ impl Arm {
 
     /// Where the tip is at rest if it is at `place` in a pose.
     pub(crate) fn rest_of(&self, pose: Pose, place: Place) -> Place {
-        self.centre + self.turned.rotation(pose).inverse() * (place - self.centre)
+        self.centre + self.turned.turn_back(pose, place - self.centre)
     }
 
     /// Place of the tip in a pose.

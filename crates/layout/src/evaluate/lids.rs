@@ -5,8 +5,7 @@ use nalgebra::{Point3, Vector3};
 use super::Rules;
 use super::eyes::between_spheres;
 use crate::angle::Degrees;
-use crate::geometry::bounded::Bounded;
-use crate::geometry::{Gap, polygon};
+use crate::geometry::Gap;
 use crate::iris::Look;
 use crate::laid::LaidEye;
 use crate::lid::{LidFit, LidsFit, Which};
@@ -144,17 +143,13 @@ impl Rules<'_> {
     /// Lugs and lids inside the head. Of the lids, the whole sphere that they turn in counts: a lower
     /// bound where there is one lid only.
     fn lids_in_head(&mut self, index: usize, eye: &LaidEye, lids: &LidsFit, lugs: &[Lug; 2]) {
-        let (name, wall) = (self.project.eye_name(index), &self.laid.wall);
+        let (name, wall) = (self.project.eye_name(index), self.wall.as_ref());
         let height = lids.seat.centre_height;
-        let rooms = lugs.iter().filter_map(|lug| {
-            let plan = Bounded::of(&lug.plan())?;
-            plan.room_inside(wall)
-        });
-        let room = rooms.reduce(Gap::or_nearer);
-        self.find_gap(Rule::LugWall, name.clone(), room, height);
-        let room = polygon::room_around(wall, eye.centre);
-        let room = room.map(|gap| gap.grown(lids.outer_radius));
-        self.find_gap(Rule::LidWall, name, room, height);
+        let of_lugs = lugs.iter().filter_map(|lug| lug.plan().room_inside(wall?));
+        let of_lugs = of_lugs.reduce(Gap::or_nearer);
+        let of_lids = wall.map(|wall| wall.room_around(eye.centre).grown(lids.outer_radius));
+        self.find_gap(Rule::LugWall, name.clone(), of_lugs, height);
+        self.find_gap(Rule::LidWall, name, of_lids, height);
     }
 
     /// The gap between the spheres that the lids of two eyes turn in; a ball without lids counts as it

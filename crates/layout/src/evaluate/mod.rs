@@ -215,8 +215,8 @@ impl Rules<'_> {
 
     fn walls(&mut self) {
         let laid = self.laid;
-        let plate = self.plate.as_ref();
-        let plate = plate.and_then(|plate| plate.room_inside(&laid.wall));
+        let plate = self.plate.as_ref().zip(self.wall.as_ref());
+        let plate = plate.map(|(plate, wall)| plate.room_inside(wall));
         self.figures.plate.plate_wall_mm =
             self.find_gap(Rule::PlateWall, "plate".to_owned(), plate, 0.0);
         if let Some([low, high]) = laid.plate.bounds() {
@@ -227,8 +227,8 @@ impl Rules<'_> {
         let mut least = None::<f64>;
         for (index, eye) in laid.eyes.iter().enumerate() {
             let gap = eye.sweep().and_then(|sweep| {
-                let gap = polygon::room_around(&laid.wall, sweep.centre)?;
-                Some(gap.grown(sweep.radius))
+                let wall = self.wall.as_ref()?;
+                Some(wall.room_around(sweep.centre).grown(sweep.radius))
             });
             let name = self.project.eye_name(index);
             let found = self.find_gap(Rule::SweepWall, name, gap, self.back());

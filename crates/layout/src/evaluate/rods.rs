@@ -43,17 +43,15 @@ impl Rules<'_> {
             return;
         }
         let degrees = |radians| Degrees::from_radians(radians).0;
-        let difference = linkage.difference();
-        let out_of_step = degrees(difference.value);
+        let worst = linkage.worst();
+        let out_of_step = degrees(worst.difference.value);
         figures.follower_difference_deg = finite(out_of_step);
-        let place = ends(difference.at).to_vec();
+        let place = ends(worst.difference.at).to_vec();
         self.find(Rule::RodFollow, rod.name.clone(), out_of_step, place);
-        let transmission = linkage.transmission();
-        let angle = degrees(transmission.value);
+        let angle = degrees(worst.transmission.value);
         figures.transmission_least_deg = finite(angle);
-        let place = ends(transmission.at).to_vec();
+        let place = ends(worst.transmission.at).to_vec();
         self.find(Rule::RodAngle, rod.name.clone(), angle, place);
-        let planar = linkage.planar_difference();
-        figures.planar_difference_deg = finite(degrees(planar.value));
+        figures.planar_difference_deg = finite(degrees(worst.planar_difference.value));
     }
 }

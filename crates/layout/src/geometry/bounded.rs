@@ -3,9 +3,13 @@
 use std::f64::consts::TAU;
 
 use super::outline::{Outline, signed};
-use super::polygon;
 use super::segment::{Line, Segment};
 use super::{Gap, Point};
+use super::{farthest_out, polygon};
+
+/// Pieces in one run, which are passed over together if the box around them is too far away: few enough to look
+/// at all, many enough to save looks.
+const RUN: usize = 8;
 
 /// A box with its sides along the axes.
 #[derive(Clone, Copy, Debug)]
@@ -29,6 +33,11 @@ impl Bounds {
         x.max(0.0).powi(2) + y.max(0.0).powi(2)
     }
 
+    /// Whether a ray to the right from `point` may pass something in it.
+    fn is_beside(&self, point: Point) -> bool {
+        (self.low.y..=self.high.y).contains(&point.y) && point.x <= self.high.x
+    }
+
     fn joined(self, other: Self) -> Self {
         Self {
             low: self.low.inf(&other.low),
@@ -44,10 +53,11 @@ struct Piece {
     bounds: Bounds,
 }
 
-/// The pieces of an outline with their chords and boxes.
+/// The pieces of an outline with their chords and boxes, and the boxes of their runs.
 #[derive(Clone, Debug)]
 pub struct Bounded {
     pieces: Vec<Piece>,
+    runs: Vec<Bounds>,
     bounds: Bounds,
 }
 
@@ -66,8 +76,14 @@ impl Bounded {
                 }
             })
             .collect();
-        let bounds = pieces.iter().map(|p| p.bounds).reduce(Bounds::joined)?;
-        Some(Self { pieces, bounds })
+        let around = |run: &[Piece]| run.iter().map(|p| p.bounds).reduce(Bounds::joined);
+        let runs: Vec<Bounds> = pieces.chunks(RUN).filter_map(around).collect();
+        let bounds = runs.iter().copied().reduce(Bounds::joined)?;
+        Some(Self {
+            pieces,
+            runs,
+            bounds,
+        })
     }
 
     /// The lower left and the upper right corner of the box around it.
@@ -80,8 +96,13 @@ impl Bounded {
     /// The polygon through the ends of all pieces decides, and each cap between an arc and its
     /// chord changes the answer for the points in it.
     pub fn contains(&self, point: Point) -> bool {
-        let mut inside = polygon::passes_odd(self.pieces.iter().map(|p| p.chord), point);
-        for piece in &self.pieces {
+        if !self.bounds.is_beside(point) {
+            return false;
+        }
+        let beside = |run: &Bounds| run.is_beside(point);
+        let pieces = || self.pieces_of_runs(beside);
+        let mut inside = polygon::passes_odd(pieces().map(|p| p.chord), point);
+        for piece in pieces() {
             if let Segment::Arc(arc) = &piece.segment {
                 // The cap of a counter-clockwise arc lies to the right of its chord; that of a
                 // whole circle is its disc.
@@ -93,6 +114,13 @@ impl Bounded {
             }
         }
         inside
+    }
+
+    /// The pieces of the runs whose box is `wanted`.
+    fn pieces_of_runs(&self, wanted: impl Fn(&Bounds) -> bool) -> impl Iterator<Item = &Piece> {
+        let runs = self.runs.iter().zip(self.pieces.chunks(RUN));
+        let wanted = runs.filter(move |(bounds, _)| wanted(bounds));
+        wanted.flat_map(|(_, pieces)| pieces)
     }
 
     /// The gap from a point inside to the curve; negative if the point lies outside.
@@ -125,41 +153,48 @@ impl Bounded {
         corners.reduce(Gap::or_nearer)
     }
 
-    /// The gap from this curve to a polygon around it, such as the wall of a head; negative if the
-    /// curve sticks out, by as much as its farthest point does. None if the polygon is empty.
-    pub fn room_inside(&self, wall: &[Point]) -> Option<Gap> {
-        let start = self.pieces.first()?.chord.start;
-        let mut nearest = Gap::between(start, *wall.first()?);
-        for edge in polygon::edges(wall) {
-            let bounds = Bounds::of_line(&edge);
-            if self.bounds.apart_squared(&bounds) < nearest.distance.powi(2) {
-                nearest = self.nearer(nearest, bounds, |piece| {
-                    piece.segment.gap(&piece.chord, &edge)
+    /// The gap from this curve to a closed polygon around it, such as the wall of a head; negative if the curve
+    /// sticks out, by as much as its farthest point does.
+    pub fn room_inside(&self, wall: &Self) -> Gap {
+        let start = self.pieces[0].chord.start;
+        let mut nearest = Gap::between(start, wall.pieces[0].chord.start);
+        for other in &wall.pieces {
+            if self.bounds.apart_squared(&other.bounds) < nearest.distance.powi(2) {
+                nearest = self.nearer(nearest, other.bounds, |piece| {
+                    piece.segment.gap(&piece.chord, &other.chord)
                 });
             }
         }
-        if nearest.distance > 0.0 && polygon::contains(wall, start) {
-            return Some(nearest);
+        if nearest.distance > 0.0 && wall.contains(start) {
+            return nearest;
         }
         let farthest = self.pieces.iter().fold(None::<Gap>, |best, piece| {
             let so_far = best.map_or(0.0, |gap| gap.distance);
-            polygon::farthest_out_on(&piece.segment, wall, so_far).or(best)
+            farthest_out::on(&piece.segment, wall, so_far).or(best)
         });
         // Where it only touches, none may be found to stick out.
-        farthest.or(Some(nearest))
+        farthest.unwrap_or(nearest)
     }
 
     /// The nearest of the gaps that `gap` measures from every piece to what lies in `bounds`.
     fn nearest_to(&self, bounds: Bounds, gap: impl Fn(&Piece) -> Gap) -> Gap {
-        let first = gap(&self.pieces[0]);
+        let apart = |run: &usize| self.runs[*run].apart_squared(&bounds);
+        let nearer = |a: &usize, b: &usize| apart(a).total_cmp(&apart(b));
+        let likely = (0..self.runs.len()).min_by(nearer).unwrap_or_default();
+        let first = gap(&self.pieces[likely * RUN]);
         self.nearer(first, bounds, gap)
     }
 
     /// `best`, or a nearer gap: a piece whose box is farther away than the best cannot hold one.
     fn nearer(&self, mut best: Gap, bounds: Bounds, gap: impl Fn(&Piece) -> Gap) -> Gap {
-        for piece in &self.pieces {
-            if piece.bounds.apart_squared(&bounds) < best.distance.powi(2) {
-                best = best.or_nearer(gap(piece));
+        for (run, pieces) in self.runs.iter().zip(self.pieces.chunks(RUN)) {
+            if run.apart_squared(&bounds) >= best.distance.powi(2) {
+                continue;
+            }
+            for piece in pieces {
+                if piece.bounds.apart_squared(&bounds) < best.distance.powi(2) {
+                    best = best.or_nearer(gap(piece));
+                }
             }
         }
         best

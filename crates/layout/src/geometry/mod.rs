@@ -3,6 +3,7 @@
 
 pub mod bounded;
 pub mod combine;
+mod farthest_out;
 pub mod hull;
 pub mod outline;
 pub mod polygon;

@@ -86,8 +86,8 @@ impl Outline {
     }
 
     /// As [`Bounded::room_inside`]; None if there is nothing.
-    pub fn room_inside(&self, wall: &[Point]) -> Option<Gap> {
-        Bounded::of(self)?.room_inside(wall)
+    pub fn room_inside(&self, wall: &Bounded) -> Option<Gap> {
+        Some(Bounded::of(self)?.room_inside(wall))
     }
 
     /// The least distance between two parallel lines that hold the curve between them, mm, found

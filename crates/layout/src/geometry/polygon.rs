@@ -3,7 +3,7 @@
 use geo::{ConvexHull, Coord, LineString, Polygon};
 use kurbo::{BezPath, PathEl};
 
-use super::segment::{Line, Segment};
+use super::segment::Line;
 use super::{Gap, Point, Vector};
 
 /// How far a flattened curve may lie from the true one, mm: a tenth of what a good printer errs by.
@@ -123,67 +123,6 @@ fn parting_shifts<'a>(a: &'a [Point], b: &'a [Point]) -> impl Iterator<Item = Ga
             to: deepest,
         })
     })
-}
-
-/// The point of a piece that sticks out of the polygon farthest; None if none sticks out by more
-/// than one that was found before, whose gap is `so_far`, mm, or 0.
-///
-/// Searched by halving: no point of a stretch is farther out than its middle by more than half its
-/// length. Then the neighbourhood of the best is searched closely.
-pub(crate) fn farthest_out_on(segment: &Segment, wall: &[Point], so_far: f64) -> Option<Gap> {
-    /// How much farther out a point may lie that is passed over, mm.
-    const PASSED_OVER: f64 = 1e-4;
-    /// How far off the best the true one may lie where the piece bends gently, mm.
-    const NEIGHBOURHOOD: f64 = 0.1;
-    /// More looks than any piece within reach needs; beyond reach, halving need not end.
-    const MOST_LOOKS: usize = 4_000;
-    let (at, length): (Box<dyn Fn(f64) -> Point>, f64) = match *segment {
-        Segment::Line(line) => (
-            Box::new(move |share| line.start + (line.end - line.start) * share),
-            (line.end - line.start).norm(),
-        ),
-        Segment::Arc(arc) => (
-            Box::new(move |share| arc.at(arc.start_angle + arc.sweep * share)),
-            arc.radius * arc.sweep.abs(),
-        ),
-    };
-    let room = |share: f64| room_around(wall, at(share));
-    let (mut best, mut best_share) = (room(0.0)?, 0.0);
-    if best.distance - length > so_far {
-        return None;
-    }
-    let mut open = vec![(0.0, 1.0)];
-    for _ in 0..MOST_LOOKS {
-        let Some((low, high)) = open.pop() else {
-            break;
-        };
-        let middle = (low + high) / 2.0;
-        let here = room(middle)?;
-        if here.distance < best.distance {
-            (best, best_share) = (here, middle);
-        }
-        let farthest = here.distance - (high - low) / 2.0 * length;
-        if farthest < (best.distance - PASSED_OVER).min(so_far) {
-            open.extend([(low, middle), (middle, high)]);
-        }
-    }
-    if best.distance - PASSED_OVER > so_far {
-        return None;
-    }
-    let near = NEIGHBOURHOOD / length;
-    let (mut low, mut high) = (best_share - near, best_share + near);
-    for _ in 0..40 {
-        let third = (high - low) / 3.0;
-        let (a, b) = (low + third, high - third);
-        let (at_a, at_b) = (room(a.clamp(0.0, 1.0))?, room(b.clamp(0.0, 1.0))?);
-        best = best.or_nearer(at_a).or_nearer(at_b);
-        if at_a.distance < at_b.distance {
-            high = b;
-        } else {
-            low = a;
-        }
-    }
-    (best.distance < so_far).then_some(best)
 }
 
 /// Index of the first point that lies on the one after it, closing pair included.

@@ -211,7 +211,7 @@ impl Placed {
         let wall = project.head.wall();
         let outline = Outline::polygon(&edge);
         let bounded = Bounded::of(&outline)?;
-        let gap = bounded.room_inside(&wall)?;
+        let gap = bounded.room_inside(&Bounded::of(&Outline::polygon(&wall))?);
         let thickness = plate.thickness.unwrap_or(project.plate.thickness);
         let limit = project.limits.of(Rule::PlateWall, thickness);
         let eyes: Vec<_> = plate
