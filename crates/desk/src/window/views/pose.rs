@@ -1,6 +1,7 @@
 //! "Work the eyes": sliders for gaze and lids, a blink, and a wandering look.
 
 use egui::{RichText, Ui};
+use layout::laid::LaidEye;
 use layout::lid::{LidFit, Which};
 
 use super::handles::with_minus;
@@ -48,14 +49,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
             }
         });
     });
-    let gaze = desk.project().gaze;
-    let mut worked = false;
-    for (name, turn, limit) in [
-        ("side", &mut desk.pose.side, gaze.side),
-        ("lift", &mut desk.pose.lift, gaze.lift),
-    ] {
-        worked |= slider::show(ui, name, turn, Track::both_ways(limit.radians()));
-    }
+    let mut worked = work_gaze(ui, desk);
     if let Some(lid) = lid {
         worked |= work_lids(ui, desk, &lid);
     }
@@ -71,11 +65,39 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
+/// The sliders of the gaze, with the turn at which the ring or a lever meets the plate.
+fn work_gaze(ui: &mut Ui, desk: &mut Desk) -> bool {
+    let gaze = desk.project().gaze;
+    let eye = desk.laid().eyes.get(desk.chosen_eye);
+    let limit = eye.and_then(LaidEye::tilt_limit);
+    let Pose { side, lift, .. } = desk.pose;
+    // Both turns tilt the eye by acos(cos side · cos lift).
+    let held_up = |other: f64| Some((limit?.cos() / other.cos()).min(1.0).acos());
+    let mut worked = false;
+    for (name, turn, way) in [
+        (
+            "side",
+            &mut desk.pose.side,
+            Track::both_ways(gaze.side.radians(), held_up(lift)),
+        ),
+        (
+            "lift",
+            &mut desk.pose.lift,
+            Track::both_ways(gaze.lift.radians(), held_up(side)),
+        ),
+    ] {
+        worked |= slider::show(ui, name, turn, way);
+    }
+    worked
+}
+
 /// The slider of the lids: where the leading edge of the upper one is, or of the only one.
 fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
     let (open, shut) = (lid.leading(0.0), lid.leading(1.0));
     let mut edge = lid.leading(desk.pose.shut);
-    let worked = slider::show(ui, "lids", &mut edge, Track::of_lid(shut, open));
+    // Where its trailing edge meets the plate.
+    let way = Track::of_lid(shut, open, lid.open_limit(0.0));
+    let worked = slider::show(ui, "lids", &mut edge, way);
     if worked {
         let way = shut - open;
         desk.pose.shut = if way.abs() > f64::EPSILON {

@@ -6,8 +6,11 @@ use egui::{
     vec2,
 };
 
+use layout::limits::State;
+
 use super::camera::points;
 use super::handles::with_minus;
+use crate::window::mark;
 use crate::window::theme::{Palette, ROW, size};
 
 /// Width of the name before the track, in points.
@@ -31,27 +34,39 @@ pub(super) struct Track {
     high: f64,
     /// Where it rests: a double click goes back there.
     rest: f64,
+    /// Where something holds it up on the way to the left and to the right end.
+    held_up: [Option<f64>; 2],
 }
 
 impl Track {
-    /// Both ways from straight ahead to `limit`, radians.
-    pub(super) fn both_ways(limit: f64) -> Self {
+    /// Both ways from straight ahead to `limit`, radians; something may hold it up at a turn to either side.
+    pub(super) fn both_ways(limit: f64, held_up: Option<f64>) -> Self {
         let high = limit.to_degrees();
+        let held_up = held_up.map(f64::to_degrees).filter(|turn| *turn < high);
         Self {
             low: -high,
             high,
             rest: 0.0,
+            held_up: [held_up.map(|turn| -turn), held_up],
         }
     }
 
-    /// From `shut` to `open`, radians, where it rests.
-    pub(super) fn of_lid(shut: f64, open: f64) -> Self {
+    /// From `shut` to `open`, radians, where it rests; something may hold it up on the way.
+    pub(super) fn of_lid(shut: f64, open: f64, held_up: Option<f64>) -> Self {
         let (low, high) = (shut.to_degrees(), open.to_degrees());
+        let held_up = held_up.map(|turn| turn.to_degrees().max(low));
         Self {
             low,
             high: high.max(low),
             rest: high,
+            held_up: [None, held_up.filter(|turn| *turn < high)],
         }
+    }
+
+    /// The stretches past what holds it up, each from its inner end.
+    fn past(self) -> impl Iterator<Item = [f64; 2]> {
+        let ends = self.held_up.into_iter().zip([self.low, self.high]);
+        ends.filter_map(|(held_up, end)| Some([held_up?, end]))
     }
 
     fn has_room(self) -> bool {
@@ -201,6 +216,8 @@ fn key_turn(event: &egui::Event) -> Option<f64> {
 fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: Track) {
     /// Half the height of the ticks at both ends and at 0, in points.
     const TICK: f32 = 5.0;
+    /// Size of the mark where something holds it up, in points.
+    const MARK: f32 = 7.0;
     let palette = Palette::of(ui.ctx());
     let painter = ui.painter();
     let track = track_of(row);
@@ -222,6 +239,20 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: 
     for mark in [way.low, way.rest, way.high] {
         let x = painter.round_to_pixel_center(at(mark));
         painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
+    }
+    for [limit, end] in way.past() {
+        let (x, held_up) = (at(limit), palette.state(State::Fouls));
+        let past = Rect::from_two_pos(pos2(x, y - 1.5), pos2(at(end), y + 1.5));
+        painter.rect_filled(past, 1.5, held_up);
+        let tick = Stroke::new(1.5, held_up);
+        painter.vline(painter.round_to_pixel_center(x), y - TICK..=y + TICK, tick);
+        mark::paint(
+            painter,
+            pos2(x, y - TICK - MARK),
+            MARK,
+            State::Fouls,
+            &palette,
+        );
     }
     let thumb: Pos2 = pos2(at(degrees), y);
     let worked = if way.has_room() {
@@ -258,4 +289,29 @@ fn in_degrees(degrees: f64) -> String {
     // What rounds to nothing has no sign.
     let tenths = tenths(degrees) + 0.0;
     with_minus(&format!("{tenths}°"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_holds_a_turn_up_before_its_end_is_shown_and_nothing_else_is() {
+        let past = |way: Track| {
+            way.past()
+                .map(|ends| ends.map(f64::round))
+                .collect::<Vec<_>>()
+        };
+        let [ten, twenty, thirty] = [10.0_f64, 20.0, 30.0].map(f64::to_radians);
+        for free in [None, Some(thirty)] {
+            assert!(past(Track::both_ways(twenty, free)).is_empty());
+            assert!(past(Track::of_lid(ten, twenty, free)).is_empty());
+        }
+        let both = past(Track::both_ways(twenty, Some(ten)));
+        assert_eq!(both, [[-10.0, -20.0], [10.0, 20.0]]);
+        let lid = past(Track::of_lid(ten, thirty, Some(twenty)));
+        assert_eq!(lid, [[20.0, 30.0]]);
+        let never_opens = past(Track::of_lid(ten, thirty, Some(-ten)));
+        assert_eq!(never_opens, [[10.0, 30.0]]);
+    }
 }
