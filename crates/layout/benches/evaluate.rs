@@ -7,12 +7,12 @@ use std::hint::black_box;
 use criterion::Criterion;
 use layout::drive::{Moves, Turn};
 use layout::edit::Edit;
-use layout::geometry::polygon;
 use layout::handle::{Handle, Place};
-use layout::head;
 use layout::rod::RodEnd;
 use layout::{Project, evaluate};
 
+#[path = "common/ordinary.rs"]
+mod ordinary;
 #[path = "../tests/common/projects.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod projects;
@@ -22,43 +22,9 @@ mod random;
 
 use random::Random;
 
-/// Points of the head's outline.
-const POINTS: usize = 200;
-
-/// The ordinary pair in a head of [`POINTS`] points: those of a start outline's smooth curve, at
-/// even steps along it.
-fn ordinary_pair(smooth: bool) -> Project {
-    let mut project = projects::pair();
-    project.drives.clear();
-    let start: Vec<_> = head::start_outline(164.0, 196.0, 0.1)
-        .into_iter()
-        .map(Into::into)
-        .collect();
-    let curve = polygon::smoothed(&start);
-    let length: f64 = polygon::edges(&curve)
-        .map(|edge| (edge.end - edge.start).norm())
-        .sum();
-    let mut left = 0.0;
-    let mut points = Vec::with_capacity(POINTS);
-    for edge in polygon::edges(&curve) {
-        let along = edge.end - edge.start;
-        while left < along.norm() && points.len() < POINTS {
-            let point = edge.start + along.normalize() * left;
-            points.push(point.into());
-            left += length / POINTS as f64;
-        }
-        left -= along.norm();
-    }
-    assert_eq!(points.len(), POINTS);
-    project.head.outline = points;
-    project.head.smooth = smooth;
-    assert_eq!(project.check(), Ok(()));
-    project
-}
-
 fn benches(criterion: &mut Criterion) {
     for (name, smooth) in [("straight", false), ("smoothed", true)] {
-        let project = ordinary_pair(smooth);
+        let project = ordinary::pair(smooth);
         criterion.bench_function(&format!("evaluate, 200 points {name}"), |bencher| {
             bencher.iter(|| evaluate(black_box(&project)));
         });

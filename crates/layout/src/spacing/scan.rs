@@ -15,6 +15,13 @@ const FIRST_STEP: f64 = 0.5;
 /// Stretches narrower than this, mm, are not looked for: nobody places eyes nearer than that.
 const NARROWEST: f64 = 0.01;
 
+/// Of the cuts of a way on which a rule changes, every so many halve it, lest an uneven figure is approached from
+/// one side alone; the others are where the figure would pass its limit if it changed evenly.
+const HALVED: u32 = 3;
+
+/// How far beside the place where a change is expected one looks next, as a share of [`SAME`].
+const ENCLOSED: f64 = 0.4;
+
 /// A figure changes by at most this much for each mm of spacing: both eyes move by half of it, and what lies
 /// between two things that both move changes by no more than they part.
 const STEEPEST: f64 = 1.0;
@@ -62,6 +69,25 @@ impl Slack {
     fn state(self) -> [bool; 2] {
         [self.holds, self.clear]
     }
+
+    /// The share of the way to another look at which the figure would pass a limit if it changed evenly; None
+    /// if no state changes. What jumps is expected half-way.
+    fn share_to_change(&self, next: &Self) -> Option<f64> {
+        let (states, limits) = (
+            self.state().into_iter().zip(next.state()),
+            self.to_limits.into_iter().zip(next.to_limits),
+        );
+        let changes = states.zip(limits).filter(|((a, b), _)| a != b);
+        let shares = changes.map(|(_, (a, b))| {
+            let share = a / (a - b);
+            if (0.0..=1.0).contains(&share) {
+                share
+            } else {
+                0.5
+            }
+        });
+        shares.reduce(f64::min)
+    }
 }
 
 /// All rules at one spacing, in the order of [`Rule::ALL`].
@@ -71,21 +97,29 @@ struct Look {
 }
 
 impl Look {
-    /// Whether a rule may change between two looks. What changes is followed to its place, what may touch
-    /// a limit in between and turn back only as far as that is worth it.
-    fn may_hide(&self, next: &Self) -> bool {
+    /// Where to look next between two looks, if a rule may change there. What changes is followed to its
+    /// place, what may touch a limit in between and turn back only as far as that is worth it.
+    fn between(&self, next: &Self, earlier: u32) -> Option<f64> {
         let apart = next.at - self.at;
-        let rules = self.rules.iter().zip(&next.rules);
-        rules.into_iter().any(|(a, b)| {
-            if a.state() != b.state() {
-                return apart > SAME;
+        let middle = f64::midpoint(self.at, next.at);
+        let rules = || self.rules.iter().zip(&next.rules);
+        if apart > SAME && rules().any(|(a, b)| a.state() != b.state()) {
+            if earlier % HALVED == HALVED - 1 {
+                return Some(middle);
             }
-            let touches = |index: usize| {
-                let (a, b) = (a.to_limits[index], b.to_limits[index]);
-                (a - b).abs() > TOLERANCE && a.abs() + b.abs() < STEEPEST * apart
-            };
-            apart > NARROWEST && (touches(0) || touches(1))
-        })
+            let shares = rules().filter_map(|(a, b)| a.share_to_change(b));
+            let first = shares.reduce(f64::min).unwrap_or(0.5);
+            // A little off both ends, so that a change which lies where it is expected is soon enclosed.
+            let off = SAME * ENCLOSED / apart;
+            return Some(self.at + apart * first.clamp(off, 1.0 - off));
+        }
+        let touches = |(a, b): (&Slack, &Slack)| {
+            let limits = a.to_limits.into_iter().zip(b.to_limits);
+            limits
+                .into_iter()
+                .any(|(a, b)| (a - b).abs() > TOLERANCE && a.abs() + b.abs() < STEEPEST * apart)
+        };
+        (apart > NARROWEST && rules().any(touches)).then_some(middle)
     }
 }
 
@@ -102,17 +136,15 @@ impl Scan {
         first.dedup();
         let mut looks: Vec<Look> = Vec::new();
         for at in first {
-            let next = look(at);
-            // A stack of looks yet to be reached, the nearest on top.
-            let mut ahead = vec![next];
-            while let Some(next) = ahead.pop() {
-                match looks.last() {
-                    Some(last) if last.may_hide(&next) => {
-                        let middle = f64::midpoint(last.at, next.at);
-                        ahead.push(next);
-                        ahead.push(look(middle));
+            // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut.
+            let mut ahead = vec![(look(at), 0)];
+            while let Some((next, cuts)) = ahead.pop() {
+                match looks.last().and_then(|last| last.between(&next, cuts)) {
+                    Some(between) => {
+                        ahead.push((next, cuts + 1));
+                        ahead.push((look(between), cuts + 1));
                     }
-                    _ => looks.push(next),
+                    None => looks.push(next),
                 }
             }
         }
