@@ -5,12 +5,16 @@ use super::moved::spaced;
 use super::span::{SAME, Span};
 use crate::evaluate;
 use crate::limits::{Limits, Rule, Sense, State, TOLERANCE};
+use crate::lug::SHARED;
 use crate::project::Project;
 use crate::report::Finding;
 
-/// Spacings that are looked at first lie at most this far apart, mm: what jumps, such as a hole that a sheath
-/// needs once it meets the plate, is seen if it lasts that long.
-const FIRST_STEP: f64 = 0.5;
+/// Spacings that are looked at first lie at most this far apart, mm, where there are drives: what jumps, such as
+/// a hole that a sheath needs once it meets the plate, is seen if it lasts that long.
+const WITH_DRIVES: f64 = 0.5;
+
+/// The same without drives, where nothing jumps but lugs that two eyes share.
+const WITHOUT_DRIVES: f64 = 4.0;
 
 /// Stretches narrower than this, mm, are not looked for: nobody places eyes nearer than that.
 const NARROWEST: f64 = 0.01;
@@ -22,9 +26,14 @@ const HALVED: u32 = 3;
 /// How far beside the place where a change is expected one looks next, as a share of [`SAME`].
 const ENCLOSED: f64 = 0.4;
 
-/// A figure changes by at most this much for each mm of spacing: both eyes move by half of it, and what lies
-/// between two things that both move changes by no more than they part.
-const STEEPEST: f64 = 1.0;
+/// How much the figure of a rule changes at most for each mm of spacing: each eye moves by half of it, and the
+/// wall stays; what lies between two things that both move changes by no more than they part.
+fn steepest(rule: Rule) -> f64 {
+    match rule {
+        Rule::PlateWall | Rule::SweepWall | Rule::LidWall | Rule::LugWall => 0.5,
+        _ => 1.0,
+    }
+}
 
 /// How far a rule is from its limits.
 #[derive(Clone, Copy, Debug)]
@@ -113,14 +122,31 @@ impl Look {
             let off = SAME * ENCLOSED / apart;
             return Some(self.at + apart * first.clamp(off, 1.0 - off));
         }
-        let touches = |(a, b): (&Slack, &Slack)| {
+        if apart <= NARROWEST {
+            return None;
+        }
+        let limits = Rule::ALL.iter().zip(rules()).flat_map(|(&rule, (a, b))| {
             let limits = a.to_limits.into_iter().zip(b.to_limits);
-            limits
-                .into_iter()
-                .any(|(a, b)| (a - b).abs() > TOLERANCE && a.abs() + b.abs() < STEEPEST * apart)
-        };
-        (apart > NARROWEST && rules().any(touches)).then_some(middle)
+            limits.map(move |(a, b)| (steepest(rule), [a.abs(), b.abs()]))
+        });
+        let off = limits.filter_map(|(steepest, to_limit)| way_to_touch(steepest, to_limit, apart));
+        let off = off.reduce(|a, b| if b.abs() > a.abs() { b } else { a })?;
+        let start = if off > 0.0 { self.at } else { next.at };
+        Some(start + off)
     }
+}
+
+/// How far to go from the look that is nearer to a limit toward the other one, negative from the second look, mm:
+/// so far that a figure which changes evenly cannot touch the limit on the rest of the way. None if it cannot
+/// between these looks at all, `a` and `b` from it.
+fn way_to_touch(steepest: f64, [a, b]: [f64; 2], apart: f64) -> Option<f64> {
+    let room = steepest * apart - a - b;
+    if room <= 0.0 || (a - b).abs() <= TOLERANCE {
+        return None;
+    }
+    let steep = (a - b).abs() / apart;
+    let off = (room / (steepest + steep)).clamp(NARROWEST / 2.0, apart / 2.0);
+    Some(if a < b { off } else { -off })
 }
 
 /// All rules over a range of spacings, from the smallest on.
@@ -214,7 +240,12 @@ fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64>
     // Farther apart than that, no two balls lie between the walls.
     let most = width - 2.0 * half_ball;
     let (low, high) = (half_ball.min(present), most.max(present).max(half_ball));
-    let steps = ((high - low) / FIRST_STEP).ceil().max(1.0);
+    let apart = if project.drives.is_empty() {
+        WITHOUT_DRIVES
+    } else {
+        WITH_DRIVES
+    };
+    let steps = ((high - low) / apart).ceil().max(1.0);
     let mut spacings = vec![high, present];
     let mut step = 0.0;
     while step < steps {
@@ -223,7 +254,10 @@ fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64>
     }
     if let [Some(a), Some(b)] = parts.map(|parts| parts.lids.as_ref()) {
         let shared = f64::midpoint(a.pivot_spacing, b.pivot_spacing);
-        spacings.extend((low..=high).contains(&shared).then_some(shared));
+        // A little farther to either side they are two again, and stand in each other.
+        let about = [-2.0 * SHARED, 0.0, 2.0 * SHARED].map(|off| shared + off);
+        let within = |spacing: &f64| (low..=high).contains(spacing);
+        spacings.extend(about.into_iter().filter(within));
     }
     spacings
 }
