@@ -197,10 +197,10 @@ fn fine(outline: &Outline) -> MultiPolygon {
     polygon(&corners.into_iter().map(Into::into).collect::<Vec<_>>())
 }
 
-/// What must be inside, grown by what is wanted, from the model's own numbers; only the plate is the
-/// layout's.
-fn union_by_geo(project: &Project, laid: &Laid) -> MultiPolygon {
-    let wanted = |rule| project.limits.of(rule, project.plate.thickness).wanted;
+/// What must be inside, grown by what is wanted and by `more`, mm, from the model's own numbers; only the
+/// plate is the layout's.
+fn union_by_geo(project: &Project, laid: &Laid, more: f64) -> MultiPolygon {
+    let wanted = |rule| project.limits.of(rule, project.plate.thickness).wanted + more;
     let report = evaluate_laid(project, laid);
     let mut all = buffered(&fine(&laid.plate), wanted(Rule::PlateWall));
     let mut add = |shape: MultiPolygon, rule| {
@@ -246,27 +246,29 @@ fn closed_by_geo(union: &MultiPolygon) -> (Polygon, bool) {
 
 #[test]
 fn the_smallest_head_holds_geos_union_and_is_no_larger_than_geos_closing_of_it() {
-    /// How far the wall may run outside, mm (own choices of the layout): what it spares and what its points
-    /// stand off, with a little for the chords of geo.
-    const OFF: f64 = 0.05 + 0.1 + 0.01;
+    /// What the layout keeps more than is wanted, mm (its own choice). It goes with the union, since a little
+    /// more there can close a mouth.
+    const SPARE: f64 = 0.05;
+    /// How far points may lie outside the curve, mm (its own choice), and a little for the chords of geo.
+    const OFF: f64 = 0.1 + 0.01;
     let (mut rounded, mut hulls) = (0, 0);
-    for (index, project) in demos_and_random().enumerate() {
+    for (index, project) in demos_and_random().take(45).enumerate() {
         let (laid, head) = found(&project);
-        let union = union_by_geo(&project, &laid);
+        let union = union_by_geo(&project, &laid, 0.0);
         let points = polygon(&head.points);
         assert!(points.covers(&union), "{index}");
-        let (closing, in_one) = closed_by_geo(&union);
+        let (closing, in_one) = closed_by_geo(&union_by_geo(&project, &laid, SPARE));
         let most = buffered(&closing.clone().into(), OFF);
         assert!(most.covers(&points), "{index}");
         let (least, area) = (closing.unsigned_area(), points.unsigned_area());
-        assert!(least < area && area < most.unsigned_area(), "{index}");
-        // The curve itself lies nearer than its points.
-        let curve = head.outline.area();
-        assert!(!in_one || (least < curve && curve < area), "{index}");
+        assert!(area < most.unsigned_area(), "{index}");
+        // The curve itself is geo's but for chords.
+        let more = head.outline.area() - least;
+        assert!(!in_one || more.abs() < 1.0, "{index}: {more}");
         hulls += usize::from(!in_one);
         rounded += usize::from(closing.unsigned_area() > union.unsigned_area() + 1.0);
     }
-    assert!(rounded > 80, "{rounded}");
+    assert!(rounded > 30, "{rounded}");
     assert!(hulls < 5, "{hulls}");
 }
 
@@ -374,7 +376,7 @@ fn what_stands_apart_gets_a_wall_round_its_hull() {
     project.ties.clear();
     let (laid, head) = found(&project);
     // The guard stays about the origin, far from the plate.
-    let union = union_by_geo(&project, &laid);
+    let union = union_by_geo(&project, &laid, 0.0);
     assert_eq!(union.0.len(), 2);
     let points = polygon(&head.points);
     assert!(points.covers(&union));
