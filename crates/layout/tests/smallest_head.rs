@@ -4,7 +4,10 @@
 use std::collections::BTreeSet;
 
 use geo::algorithm::buffer::{BufferStyle, LineJoin};
-use geo::{Area, BooleanOps, Buffer, ConvexHull, Covers, MultiPolygon, Polygon};
+use geo::{
+    Area, BooleanOps, Buffer, Contains, ConvexHull, Distance, Euclidean, Length, MultiPolygon,
+    Point, Polygon,
+};
 use layout::closed_curve::CurveOf;
 use layout::edit::Edit;
 use layout::field::{Field, PartsOf};
@@ -165,15 +168,15 @@ fn every_rule_about_the_wall_counts_but_that_for_sheaths() {
     assert_eq!(counted, BTreeSet::from(COUNTED));
 }
 
-/// Turn of one chord where geo rounds a corner, radians: on a radius of 40 mm it misses a micrometre.
-const FINE: f64 = 0.015;
+/// Turn of one chord where geo rounds a corner, radians: on a radius of 40 mm it misses 5 micrometres.
+const FINE: f64 = 0.03;
 
 fn buffered(shape: &MultiPolygon, by: f64) -> MultiPolygon {
     shape.buffer_with_style(BufferStyle::new(by).line_join(LineJoin::Round(FINE)))
 }
 
 fn disc([x, y]: [f64; 2], radius: f64) -> MultiPolygon {
-    let round = around(2_000, |_| radius).into_iter();
+    let round = around(720, |_| radius).into_iter();
     polygon(&round.map(|[a, b]| [x + a, y + b]).collect::<Vec<_>>())
 }
 
@@ -193,7 +196,7 @@ fn polygon(points: &[[f64; 2]]) -> MultiPolygon {
 }
 
 fn fine(outline: &Outline) -> MultiPolygon {
-    let corners = outline.flattened_within(1e-4);
+    let corners = outline.flattened_within(1e-3);
     polygon(&corners.into_iter().map(Into::into).collect::<Vec<_>>())
 }
 
@@ -244,6 +247,23 @@ fn closed_by_geo(union: &MultiPolygon) -> (Polygon, bool) {
     }
 }
 
+/// Whether the wall holds all of a shape.
+fn leaves_nothing_of(wall: &MultiPolygon, shape: &MultiPolygon) -> bool {
+    let corners = shape.iter().flat_map(|piece| piece.exterior().points());
+    { corners }.all(|at| wall.contains(&at)) && shape.difference(wall).unsigned_area() < 1e-6
+}
+
+/// The corners of a wall, and the middles of its edges.
+fn walked(wall: &MultiPolygon) -> impl Iterator<Item = Point> {
+    let edges = wall.iter().flat_map(|piece| piece.exterior().lines());
+    edges.flat_map(|edge| {
+        [
+            edge.start_point(),
+            (edge.start_point() + edge.end_point()) / 2.0,
+        ]
+    })
+}
+
 #[test]
 fn the_smallest_head_holds_geos_union_and_is_no_larger_than_geos_closing_of_it() {
     /// What the layout keeps more than is wanted, mm (its own choice). It goes with the union, since a little
@@ -256,12 +276,15 @@ fn the_smallest_head_holds_geos_union_and_is_no_larger_than_geos_closing_of_it()
         let (laid, head) = found(&project);
         let union = union_by_geo(&project, &laid, 0.0);
         let points = polygon(&head.points);
-        assert!(points.covers(&union), "{index}");
+        assert!(leaves_nothing_of(&points, &union), "{index}");
         let (closing, in_one) = closed_by_geo(&union_by_geo(&project, &laid, SPARE));
-        let most = buffered(&closing.clone().into(), OFF);
-        assert!(most.covers(&points), "{index}");
+        for at in walked(&points) {
+            let off = Euclidean.distance(&at, &closing);
+            assert!(off < OFF, "{index}: {off} at {at:?}");
+        }
         let (least, area) = (closing.unsigned_area(), points.unsigned_area());
-        assert!(area < most.unsigned_area(), "{index}");
+        let around = Euclidean.length(points.0[0].exterior());
+        assert!(area < least + OFF * around, "{index}");
         // The curve itself is geo's but for chords.
         let more = head.outline.area() - least;
         assert!(!in_one || more.abs() < 1.0, "{index}: {more}");
@@ -379,9 +402,9 @@ fn what_stands_apart_gets_a_wall_round_its_hull() {
     let union = union_by_geo(&project, &laid, 0.0);
     assert_eq!(union.0.len(), 2);
     let points = polygon(&head.points);
-    assert!(points.covers(&union));
-    let hull: MultiPolygon = union.convex_hull().into();
-    assert!(buffered(&hull, 0.2).covers(&points));
+    assert!(leaves_nothing_of(&points, &union));
+    let hull = union.convex_hull();
+    assert!(walked(&points).all(|at| Euclidean.distance(&at, &hull) < 0.2));
     assert_eq!(not_clear(&taken(&project, &head)), []);
 }
 
