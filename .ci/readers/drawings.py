@@ -4,7 +4,7 @@
 Usage: drawings.py FOLDER KERF    Needs: ezdxf, svgpathtools
 
 Beside each NAME.json, which is what `gazewright check --json` prints, lie NAME-PART.svg and NAME-PART.dxf
-of plate, foam, head and guard, cut with this kerf, mm. What must be found in them is worked out here, from the
+of plate, foam, head, guard and smallest head, cut with this kerf, mm. What must be found in them is worked out here, from the
 project's own fields.
 """
 
@@ -19,7 +19,7 @@ import ezdxf
 import ezdxf.bbox
 import svgpathtools
 
-PARTS = ("plate", "foam", "head", "guard")
+PARTS = ("plate", "foam", "head", "guard", "smallest-head")
 CUT = ("cut-inside", "cut-outside")
 TOLERANCE = 1e-4
 # How far the chords of an outline may lie off its curve, mm.
@@ -241,6 +241,16 @@ def check_head(path, found, report, kerf):
         must(abs(off - kerf / 2) < CHORD, f"{path}: {off} mm from the head's point {point}")
 
 
+def check_smallest_head(path, found, report, kerf):
+    must(not any(found.circles.values()), f"{path}: a circle in the head")
+    # It holds the plate with what is wanted to every side; a limit that a project does not name is 2 mm.
+    limit = report["project"]["limits"].get("plate_wall") or [0.0, 2.0]
+    plate = report["figures"]["plate"]
+    least = [plate[side] + 2 * limit[1] + kerf for side in ("plate_width_mm", "plate_height_mm")]
+    large = zip(found.size(), least)
+    must(all(own >= wanted for own, wanted in large), f"{path}: {found.size()} mm large, at least {least}")
+
+
 def check_guard(path, found, report, kerf):
     must(not any(found.circles.values()), f"{path}: a circle in the guard")
     # The tool rounds the corners that it goes about.
@@ -262,6 +272,7 @@ def main(folder, kerf):
     names = sorted(Path(folder).glob("*.json"))
     must(names, f"{folder}: nothing to check")
     checks = {"plate": check_plate, "foam": check_foam, "head": check_head, "guard": check_guard}
+    checks["smallest-head"] = check_smallest_head
     for name in names:
         report = json.loads(name.read_text(encoding="utf-8"))
         for part in PARTS:

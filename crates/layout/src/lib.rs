@@ -55,6 +55,7 @@ pub mod seat;
 pub mod seated;
 pub mod shelf;
 pub mod shortest_turn;
+pub mod smallest_head;
 pub mod spacing;
 pub mod sweep;
 pub mod tie;

@@ -39,6 +39,7 @@ mod sheaths;
 mod shelf;
 mod shortest_turn;
 mod shut_lids;
+mod smallest_head;
 mod spacing;
 mod totality;
 mod tracing;

@@ -9,6 +9,7 @@ use layout::geometry::segment::Segment;
 use layout::hand::GuardAxis;
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
+use layout::smallest_head::{SmallestHead, smallest_head};
 use output::cut::{CutOptions, CutPart, FOAM_CLEARANCE, Purpose};
 
 use crate::contours::{
@@ -138,7 +139,7 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
             });
             round.chain(passages).collect()
         }
-        CutPart::Guard | CutPart::Head => Vec::new(),
+        CutPart::Guard | CutPart::Head | CutPart::SmallestHead => Vec::new(),
     }
 }
 
@@ -241,6 +242,7 @@ fn what_is_left_of_a_part_is_what_geo_leaves_of_it() {
             CutPart::Plate | CutPart::Foam => polygon(&case.laid.plate),
             CutPart::Guard => polygon(&flat_mesh(case)),
             CutPart::Head => polygon(&Outline::polygon(&case.laid.wall)),
+            CutPart::SmallestHead => polygon(&smallest(case).outline),
         };
         let each = holes(case, part, FOAM_CLEARANCE);
         let count = each.len();
@@ -352,6 +354,56 @@ fn the_head_template_is_the_inside_wall() {
                 .any(|mark| mark.name == "centre of anchor hole 1")
         );
     }
+}
+
+fn smallest(case: &Case) -> SmallestHead {
+    smallest_head(&case.project, &case.laid).expect("there is a smallest head")
+}
+
+#[test]
+fn the_smallest_head_template_is_its_outline_with_the_eyes_and_the_centre_line_marked() {
+    for case in demos() {
+        let found = cut(&case, CutPart::SmallestHead, &with_kerf(0.0)).unwrap();
+        let head = smallest(&case);
+        assert_eq!(found.contours.len(), 1);
+        let edge = &found.contours[0].outline;
+        assert_abs_diff_eq!(edge.area(), head.outline.area(), epsilon = 1e-3);
+        let [low, high] = edge.bounds().unwrap();
+        assert_abs_diff_eq!(high.x - low.x, head.size[0], epsilon = 1e-6);
+        assert_abs_diff_eq!(high.y - low.y, head.size[1], epsilon = 1e-6);
+        let names: Vec<&str> = found.marks.iter().map(|mark| mark.name.as_str()).collect();
+        assert_eq!(names[0], "centre-line");
+        // No anchor hole: those are in the wall that stands.
+        assert_eq!(names.len(), 1 + case.project.eyes.len());
+        for (mark, eye) in found.marks[1..].iter().zip(&case.project.eyes) {
+            let line = &mark.lines[0];
+            let middle = nalgebra::center(&line.start, &line.end);
+            assert_abs_diff_eq!(middle, eye.at(), epsilon = 1e-9);
+        }
+        let notes: Vec<&str> = found.notes.iter().map(|note| note.text.as_str()).collect();
+        assert!(
+            notes.contains(&"Sheaths and ties do not count: lead them once the head is there."),
+            "{notes:?}"
+        );
+    }
+}
+
+#[test]
+fn a_head_is_not_cut_where_there_is_no_plate() {
+    let mut project = demo("bramble").project;
+    project.plate.outline = PlateOutline::HeadInset {
+        bottom: 500.0,
+        top: 510.0,
+    };
+    project.parts.lids = None;
+    project.ties.clear();
+    project.drives.clear();
+    let case = Case::of("no plate", project);
+    let refused = cut(&case, CutPart::SmallestHead, &with_kerf(0.0)).unwrap_err();
+    assert_eq!(
+        format!("{refused} {}", refused.remedy()),
+        "There is no plate to build a head round. Change the outline's style or range, or seat an eye."
+    );
 }
 
 #[test]

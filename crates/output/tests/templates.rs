@@ -12,7 +12,12 @@ use crate::overlap::overlaps;
 use crate::projects::{Case, UNITS, demo, demos, options};
 use crate::raster::{PER_MM, Raster, pixel};
 
-const TEMPLATES: [CutPart; 3] = [CutPart::Foam, CutPart::Guard, CutPart::Head];
+const TEMPLATES: [CutPart; 4] = [
+    CutPart::Foam,
+    CutPart::Guard,
+    CutPart::Head,
+    CutPart::SmallestHead,
+];
 
 fn of(part: CutPart) -> SheetOptions {
     SheetOptions {
@@ -47,6 +52,7 @@ fn a_template_is_drawn_cleanly_with_its_bar_title_and_cautions() {
             let title = match part {
                 CutPart::Foam => "Foam, top view",
                 CutPart::Guard => "Flat guard, top view",
+                CutPart::SmallestHead => "Smallest head template, top view",
                 _ => "Head template, top view",
             };
             assert!(all.iter().any(|text| text.starts_with(title)), "{all:?}");

@@ -61,7 +61,9 @@ Options of solids:
                                      your printer needs
 
 Options of sheet and cut:
-  --part plate|foam|guard|head       what is drawn or cut (plate)
+  --part plate|foam|guard|head|smallest-head
+                                     what is drawn or cut (plate); the smallest head is the least
+                                     inside wall round this plate
   --foam-clearance MM                how far the foam stands off the rings' sweep (3)
 
 Options of cut and solids:
@@ -227,11 +229,12 @@ const PAPERS: [(&str, PaperChoice); 4] = [
 
 const UNITS: [(&str, LengthUnit); 2] = [("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)];
 
-const PARTS: [(&str, CutPart); 4] = [
+const PARTS: [(&str, CutPart); 5] = [
     ("plate", CutPart::Plate),
     ("foam", CutPart::Foam),
     ("guard", CutPart::Guard),
     ("head", CutPart::Head),
+    ("smallest-head", CutPart::SmallestHead),
 ];
 
 const OUTLINE_UNITS: [(&str, Unit); 4] = [

@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
+use layout::closed_curve::CurveOf;
 use layout::handle::Handle;
+use layout::smallest_head::{SmallestHead, smallest_head};
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
@@ -49,6 +51,8 @@ pub struct Desk {
     pub spacing_shown: bool,
     /// The spacing window that was found last.
     pub scanned: Option<Scanned>,
+    /// The smallest head for the plate as it stands, or why there is none; None while it is not shown.
+    pub smallest: Option<Result<SmallestHead, Problem>>,
     /// The shelf of plates that is open.
     pub shelf: Option<OpenShelf>,
     /// The finding whose place is framed, by its index in the report.
@@ -162,6 +166,7 @@ impl Desk {
             proposed: None,
             spacing_shown: false,
             scanned: None,
+            smallest: None,
             shelf: None,
             framed: None,
             file,
@@ -253,6 +258,36 @@ impl Desk {
         }
     }
 
+    /// Shows the smallest head for the plate, or no longer.
+    pub(crate) fn show_smallest_head(&mut self, shown: bool) {
+        self.smallest = shown.then(|| smallest_head(self.project(), &self.laid));
+    }
+
+    /// Makes the smallest head that is shown the head outline.
+    pub(crate) fn take_smallest_head(&mut self) {
+        let Some(Ok(head)) = &self.smallest else {
+            return;
+        };
+        let edit = Edit::Outline {
+            curve: CurveOf::Head,
+            points: head.points.clone(),
+            smooth: false,
+        };
+        if self.apply(&edit).is_ok() {
+            let told = Notice::good("The smallest head is the head outline now.");
+            self.notice = Some(told.offering(Offer::Undo));
+        }
+    }
+
+    /// A width and a height, mm, in the maker's unit.
+    pub(crate) fn in_words(&self, [width, height]: [f64; 2]) -> String {
+        let (width, height) = (
+            self.unit.format(width),
+            self.unit.format_with_symbol(height),
+        );
+        format!("{width} × {height}")
+    }
+
     /// Takes the last step back.
     pub fn undo(&mut self) {
         self.notice = None;
@@ -278,6 +313,9 @@ impl Desk {
         let project = self.history.project();
         self.laid = Laid::out(project);
         self.report = layout::evaluate_laid(project, &self.laid);
+        if self.smallest.is_some() {
+            self.smallest = Some(smallest_head(project, &self.laid));
+        }
         self.selected = self.selected.filter(|handle| handle.at(project).is_some());
         self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
         self.chosen_drive = { self.chosen_drive }.min(project.drives.len().saturating_sub(1));

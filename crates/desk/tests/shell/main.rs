@@ -14,6 +14,7 @@ mod recovery;
 mod ring;
 mod sheet;
 mod shelf;
+mod smallest_head;
 mod spacing;
 mod steps;
 mod tracing;

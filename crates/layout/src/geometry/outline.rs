@@ -5,6 +5,10 @@ use super::polygon::{self, FLATTENING};
 use super::segment::Segment;
 use super::{Gap, Point};
 
+/// Most chords that an arc is flattened to: those of a whole circle then lie within a hundred-thousandth of
+/// its radius.
+pub const MOST_CHORDS: f64 = 720.0;
+
 /// A simple closed curve, counter-clockwise: each piece starts where the one before ends.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Outline {
@@ -51,14 +55,21 @@ impl Outline {
 
     /// The curve as a polygon, within [`FLATTENING`] of it.
     pub fn flattened(&self) -> Vec<Point> {
+        self.flattened_within(FLATTENING)
+    }
+
+    /// The curve as a polygon with its corners on it, `within` mm of it; but no arc gets more chords than
+    /// [`MOST_CHORDS`].
+    pub fn flattened_within(&self, within: f64) -> Vec<Point> {
         let mut points = Vec::new();
         for segment in &self.segments {
             match segment {
                 Segment::Line(line) => points.push(line.start),
                 Segment::Arc(arc) => {
                     // A chord over the angle 2a lies r·(1 − cos a) from its arc.
-                    let half = (1.0 - FLATTENING / arc.radius.max(FLATTENING)).acos();
-                    let steps = (arc.sweep.abs() / (2.0 * half)).ceil().clamp(1.0, 720.0);
+                    let half = (1.0 - within / arc.radius.max(within)).acos();
+                    let steps = (arc.sweep.abs() / (2.0 * half)).ceil();
+                    let steps = steps.clamp(1.0, MOST_CHORDS);
                     let mut step = 0.0;
                     while step < steps {
                         points.push(arc.at(arc.start_angle + arc.sweep * step / steps));

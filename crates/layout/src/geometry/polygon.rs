@@ -1,6 +1,6 @@
 //! Closed polygons as lists of corners.
 
-use geo::{ConvexHull, Coord, LineString, Polygon};
+use geo::{ConvexHull, Coord, LineString, Polygon, Simplify};
 use kurbo::{BezPath, PathEl};
 
 use super::segment::Line;
@@ -265,6 +265,12 @@ pub fn convex_hull(points: &[Point]) -> Vec<Point> {
         return points.to_vec();
     }
     from_geo(&to_geo(points).convex_hull())
+}
+
+/// The corners of a closed polygon without those that lie `within` mm of a straight line between the ones
+/// that stay. Where the polygon comes as near to itself as that, it may cross itself then.
+pub(crate) fn thinned(points: &[Point], within: f64) -> Vec<Point> {
+    from_geo(&to_geo(points).simplify(within))
 }
 
 /// As geo takes it.

@@ -22,7 +22,7 @@ impl CutError {
 
     pub(super) fn no_edge(project: &Project, part: CutPart) -> Self {
         let of = match part {
-            CutPart::Plate | CutPart::Foam => "the plate's outline",
+            CutPart::Plate | CutPart::Foam | CutPart::SmallestHead => "the plate's outline",
             CutPart::Guard => "its mesh",
             CutPart::Head => "the head outline",
         };
@@ -33,7 +33,7 @@ impl CutError {
                 part.noun()
             ),
             remedy: match part {
-                CutPart::Plate | CutPart::Foam => {
+                CutPart::Plate | CutPart::Foam | CutPart::SmallestHead => {
                     "Change the outline's style or range, or the head outline."
                 }
                 CutPart::Guard => "Give the guard a chord and a length.",

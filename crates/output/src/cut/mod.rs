@@ -38,11 +38,19 @@ pub enum CutPart {
     Guard,
     /// A template of the head's inside wall at the plate.
     Head,
+    /// A template of the smallest inside wall at the plate that a head round this plate can have.
+    SmallestHead,
 }
 
 impl CutPart {
     /// Every part.
-    pub const ALL: [Self; 4] = [Self::Plate, Self::Foam, Self::Guard, Self::Head];
+    pub const ALL: [Self; 5] = [
+        Self::Plate,
+        Self::Foam,
+        Self::Guard,
+        Self::Head,
+        Self::SmallestHead,
+    ];
 
     /// What the part is called.
     pub fn noun(self) -> &'static str {
@@ -51,6 +59,7 @@ impl CutPart {
             Self::Foam => "foam",
             Self::Guard => "guard",
             Self::Head => "head template",
+            Self::SmallestHead => "smallest head template",
         }
     }
 }
@@ -125,7 +134,7 @@ pub fn cut_drawing(
 ) -> Result<Cut, CutError> {
     options.check()?;
     let blank = part::blank(project, laid, part, options)?;
-    let marks = part::marks(project, laid, part);
+    let marks = part::marks(project, laid, part, &blank.edge);
     let shapes = kerf::contours(blank, options)?;
     let title = words::title(project, part);
     let lines = words::lines(project, laid, part, options, &shapes);

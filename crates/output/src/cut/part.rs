@@ -6,6 +6,7 @@ use layout::geometry::segment::Line;
 use layout::geometry::{Point, Vector, polygon};
 use layout::guard::Guard;
 use layout::hand::GuardAxis;
+use layout::smallest_head::smallest_head;
 use layout::{Laid, Problem, Project, wording};
 
 use super::kerf::{Blank, Hole};
@@ -31,6 +32,7 @@ pub(super) fn blank(
         }
         CutPart::Guard => (Outline::polygon(&flat_guard(laid)?), Vec::new()),
         CutPart::Head => (wall(laid), Vec::new()),
+        CutPart::SmallestHead => (smallest_head(project, laid)?.outline, Vec::new()),
     };
     if edge.is_empty() {
         return Err(CutError::no_edge(project, part));
@@ -137,19 +139,18 @@ fn wall(laid: &Laid) -> Outline {
     Outline::polygon(&laid.wall)
 }
 
-/// The centre-line, the centres of the eyes, and those of slots or anchor holes; or a guard's own.
-pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> {
-    let edge = match part {
-        CutPart::Plate | CutPart::Foam => laid.plate.bounds(),
-        CutPart::Guard => return laid.guard.iter().flat_map(guard_marks).collect(),
-        CutPart::Head => wall(laid).bounds(),
-    };
+/// The centre-line within the part's edge, the centres of the eyes, and those of slots or anchor holes; or a
+/// guard's own.
+pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart, edge: &Outline) -> Vec<Mark> {
+    if part == CutPart::Guard {
+        return laid.guard.iter().flat_map(guard_marks).collect();
+    }
     let eyes = laid.eyes.iter().enumerate();
     let eyes = eyes.map(|(index, eye)| {
         let name = format!("centre of {}", of(&project.eye_name(index)));
         cross(name, eye.centre)
     });
-    let line = edge.and_then(centre_line);
+    let line = edge.bounds().and_then(centre_line);
     let mut marks: Vec<Mark> = line.into_iter().chain(eyes).collect();
     match part {
         CutPart::Plate | CutPart::Foam => {
@@ -158,7 +159,8 @@ pub(super) fn marks(project: &Project, laid: &Laid, part: CutPart) -> Vec<Mark> 
                 cross(format!("centre of {}", wording::slot(index)), tie.at.into())
             }));
         }
-        CutPart::Guard => {}
+        // The anchor holes are those of the wall that stands.
+        CutPart::Guard | CutPart::SmallestHead => {}
         CutPart::Head => {
             let holes = project.head.anchor_holes.iter().enumerate();
             marks.extend(holes.map(|(index, hole)| {

@@ -9,6 +9,13 @@ use super::{CutOptions, CutPart, Purpose};
 /// What the foam's smaller holes are, after what has been said of the larger ones.
 pub(crate) const PASSAGES: &str = "Passages: the plate's cable holes, and as much around them.";
 
+/// What the smallest head is.
+const SMALLEST_HEAD: [&str; 3] = [
+    "The smallest inside wall at the plate that a head round it can have.",
+    "It keeps off plate, ring sweeps, lids, lugs and guard as far as is wanted.",
+    "Sheaths and ties do not count: lead them once the head is there.",
+];
+
 /// The part's title.
 pub(super) fn title(project: &Project, part: CutPart) -> String {
     let name: String = project.name.chars().map(printable).collect();
@@ -59,7 +66,7 @@ pub(super) fn lines(
 pub(super) fn falls_apart(part: CutPart, pieces: usize) -> Option<String> {
     let mend = match part {
         CutPart::Foam => ": glue each to the plate",
-        CutPart::Plate | CutPart::Guard | CutPart::Head => "",
+        CutPart::Plate | CutPart::Guard | CutPart::Head | CutPart::SmallestHead => "",
     };
     let noun = part.noun();
     (pieces > 1).then(|| format!("The {noun} falls into {pieces} pieces{mend}."))
@@ -97,6 +104,7 @@ fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) ->
             "Cut mesh ends are sharp: fold them in and cover them.".to_owned(),
         ],
         CutPart::Head => vec!["The head's inside wall at the plate.".to_owned()],
+        CutPart::SmallestHead => SMALLEST_HEAD.map(str::to_owned).to_vec(),
     }
 }
 

@@ -253,7 +253,7 @@ fn draw_size(canvas: &mut Canvas, subject: &Subject<'_>) {
     let edges = match subject.part {
         CutPart::Plate => std::slice::from_ref(&scene.plate),
         // Holes may take something of the foam's edge, and each piece has one.
-        CutPart::Foam | CutPart::Guard | CutPart::Head => &scene.cut,
+        CutPart::Foam | CutPart::Guard | CutPart::Head | CutPart::SmallestHead => &scene.cut,
     };
     let boxes = edges.iter().filter_map(Outline::bounds);
     let Bounds { low, high } = bounds_of(boxes.flatten());

@@ -75,7 +75,7 @@ fn parts(
     let tables = match subject.part {
         CutPart::Plate => vec![Some(tables::openings(subject)), tables::slots(subject)],
         CutPart::Foam => vec![Some(tables::foam_holes(subject))],
-        CutPart::Guard | CutPart::Head => Vec::new(),
+        CutPart::Guard | CutPart::Head | CutPart::SmallestHead => Vec::new(),
     };
     let tables = tables.into_iter().flatten();
     let tables = tables.flat_map(|table| table.in_pieces(most_rows));

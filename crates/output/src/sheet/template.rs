@@ -1,4 +1,4 @@
-//! What a sheet shows of a part that is only cut: foam, guard and head template.
+//! What a sheet shows of a part that is only cut: foam, guard and head templates.
 
 use std::f64::consts::TAU;
 
@@ -62,7 +62,7 @@ impl Scene {
                 });
                 scene.holes = holes.collect();
             }
-            CutPart::Plate | CutPart::Guard => {}
+            CutPart::Plate | CutPart::Guard | CutPart::SmallestHead => {}
         }
         Ok(scene)
     }

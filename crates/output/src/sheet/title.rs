@@ -43,6 +43,7 @@ impl Shown {
             CutPart::Foam => "Foam",
             CutPart::Guard => "Flat guard",
             CutPart::Head => "Head template",
+            CutPart::SmallestHead => "Smallest head template",
         };
         Self {
             what: format!("{part}, {}", subject.seen.in_words()),
@@ -86,7 +87,9 @@ pub(super) fn block(subject: &Subject<'_>, sheet: SheetNumber, shown: &Shown) ->
     let unit = subject.unit;
     let SheetNumber { number, count } = sheet;
     let (caption, length) = match subject.part {
-        CutPart::Plate | CutPart::Head => ("Plate thickness", subject.project.plate.thickness),
+        CutPart::Plate | CutPart::Head | CutPart::SmallestHead => {
+            ("Plate thickness", subject.project.plate.thickness)
+        }
         CutPart::Foam => ("Thickness at edges", subject.project.hand.guard_edge),
         CutPart::Guard => ("Bow when bent", subject.project.hand.guard_bow),
     };

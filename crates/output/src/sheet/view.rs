@@ -55,7 +55,9 @@ pub(super) fn draw(subject: &Subject<'_>, grid: Option<Grid>) -> Drawing {
     rim(&mut canvas, subject);
     match subject.part {
         CutPart::Foam => template::hole_sizes(&mut canvas, subject),
-        CutPart::Plate | CutPart::Guard | CutPart::Head => openings(&mut canvas, subject),
+        CutPart::Plate | CutPart::Guard | CutPart::Head | CutPart::SmallestHead => {
+            openings(&mut canvas, subject);
+        }
     }
     if let (CutPart::Guard, Ok(guard)) = (subject.part, &subject.laid.guard) {
         template::bend_axis(&mut canvas, guard);

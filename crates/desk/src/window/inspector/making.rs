@@ -91,7 +91,7 @@ impl Making {
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<Command> {
     pieces::group(ui, "Cut file", false);
-    let names = ["plate", "foam", "guard", "head"];
+    let names = ["plate", "foam", "guard", "head", "smallest"];
     let chosen = CutPart::ALL.iter().position(|part| *part == making.part);
     let picked = pieces::row(ui, "Part", |ui| {
         controls::choice(ui, "Part", &names, chosen.unwrap_or_default())

@@ -21,6 +21,7 @@ mod seated;
 mod sheet;
 mod shelf;
 mod slots;
+mod smallest_head;
 mod tools;
 mod tracing;
 

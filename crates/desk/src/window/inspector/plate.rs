@@ -6,7 +6,7 @@ use layout::closed_curve::CurveOf;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
-use super::{apply, curve, length, limits, mirror_switch, number, shelf, slots};
+use super::{apply, curve, length, limits, mirror_switch, number, shelf, slots, smallest_head};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
@@ -25,6 +25,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Opt
     let asked = from_file.clicked().then_some(Command::ImportPlate);
     pieces::group(ui, "What comes of it", false);
     figures(ui, desk);
+    pieces::group(ui, "A head for it", false);
+    smallest_head::show(ui, desk);
     pieces::group(ui, "Slots for ties", false);
     slots::show(ui, desk);
     pieces::group(ui, "Plates that you have", false);

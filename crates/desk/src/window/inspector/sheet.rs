@@ -83,11 +83,12 @@ const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
 
 const SIDES: [(Seen, &str); 2] = [(Seen::Front, "front"), (Seen::Back, "back")];
 
-const PARTS: [(CutPart, &str); 4] = [
+const PARTS: [(CutPart, &str); 5] = [
     (CutPart::Plate, "plate"),
     (CutPart::Foam, "foam"),
     (CutPart::Guard, "guard"),
     (CutPart::Head, "head"),
+    (CutPart::SmallestHead, "smallest"),
 ];
 
 pub(super) fn show(

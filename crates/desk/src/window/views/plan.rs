@@ -1,6 +1,6 @@
 //! The head and the plate on the front view.
 
-use egui::{Color32, Stroke};
+use egui::{Align2, Color32, Rect, Stroke, vec2};
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::geometry::outline::Outline;
@@ -76,6 +76,21 @@ pub(super) fn shelf_plate(ink: &Ink<'_>, desk: &Desk) {
     for slot in &plate.slots {
         ink.dashed_circle(place(slot.at), 2.0, edge);
     }
+}
+
+/// Draws the smallest head for the plate, dashed, and says how large it is; returns what the words cover.
+pub(super) fn smallest_head(ink: &Ink<'_>, desk: &Desk) -> Option<Rect> {
+    /// Room between the outline and its words, in points.
+    const ABOVE: f32 = 4.0;
+    let head = desk.smallest.as_ref()?.as_ref().ok()?;
+    let mut path = ink.path(&head.outline.flattened());
+    path.extend(path.first().copied());
+    ink.dashed(&path, Stroke::new(BOLD, ink.palette.ink));
+    let [low, high] = head.outline.bounds()?;
+    let top = Point::new(f64::midpoint(low.x, high.x), high.y);
+    let at = ink.camera.to_screen(top) - vec2(0.0, ABOVE);
+    let words = format!("Smallest head {}", desk.in_words(head.size));
+    Some(ink.text(at, Align2::CENTER_BOTTOM, &words, ink.palette.ink))
 }
 
 /// Draws the edges of openings and cable holes.

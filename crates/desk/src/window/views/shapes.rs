@@ -79,6 +79,10 @@ fn fit_clearance(desk: &Desk) -> f64 {
 
 /// Triangles that fill a simple polygon, as indices of its corners.
 fn triangles(corners: &[Point]) -> Vec<u32> {
+    // Of no plate at all, the triangulation would count its corners below none.
+    if corners.len() < 3 {
+        return Vec::new();
+    }
     let ring: LineString = corners.iter().map(|at| (at.x, at.y)).collect();
     let filled = Polygon::new(ring, Vec::new()).earcut_triangles_raw();
     let indices = filled.triangle_indices.into_iter();
