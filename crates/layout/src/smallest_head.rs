@@ -165,9 +165,9 @@ impl SmallestHead {
             Some(points)
         });
         let sound = |points: &Vec<[f64; 2]>| {
-            let wall = polygon::through(points, false);
+            let wall = Bounded::of(&Outline::polygon(&polygon::through(points, false)));
             let holds = |one: &Kept| {
-                let room = Bounded::of(&one.outline).and_then(|own| own.room_inside(&wall));
+                let room = wall.as_ref().and_then(|wall| one.outline.room_inside(wall));
                 room.is_some_and(|room| room.distance >= one.clearance)
             };
             closed_curve::check(CurveOf::Head, "head.outline", points, false).is_ok()
