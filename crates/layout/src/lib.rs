@@ -58,6 +58,7 @@ pub mod shortest_turn;
 pub mod spacing;
 pub mod sweep;
 pub mod tie;
+pub mod ties;
 pub mod title_block;
 pub mod tracing;
 pub mod turned;

@@ -40,6 +40,7 @@ mod shelf;
 mod shortest_turn;
 mod shut_lids;
 mod spacing;
+mod ties;
 mod totality;
 mod tracing;
 mod workshop;
