@@ -1,6 +1,7 @@
 //! The head and the plate on the front view.
 
 use egui::{Color32, Stroke};
+use layout::State;
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::geometry::outline::Outline;
@@ -122,6 +123,28 @@ pub(super) fn ties(ink: &Ink<'_>, desk: &Desk) {
     }
     for slot in &desk.laid().slots {
         ink.convex(&slot.flattened(), ink.palette.paper, edge);
+    }
+}
+
+/// Draws the slots that are proposed, their ties' ways, and the plate's edge as it is with them.
+pub(super) fn proposed_slots(ink: &Ink<'_>, desk: &Desk) {
+    let (Some(Ok(proposal)), Some(laid)) = (desk.slots_found(), desk.slots_laid()) else {
+        return;
+    };
+    let stroke = Stroke::new(BOLD, ink.palette.state(State::Clear));
+    let closed = |outline: &Outline| {
+        let mut path = ink.path(&outline.flattened());
+        path.extend(path.first().copied());
+        ink.dashed(&path, stroke);
+    };
+    closed(&laid.plate);
+    for slot in &proposal.slots {
+        ink.closed(&slot.outline().flattened(), stroke);
+        let holes = &desk.project().head.anchor_holes;
+        if let Some(hole) = slot.anchor.and_then(|index| holes.get(index)) {
+            let way = ink.path(&[slot.at.into(), hole.at.into()]);
+            ink.dashed(&way, Stroke::new(FINE, stroke.color));
+        }
     }
 }
 
