@@ -59,12 +59,18 @@ fn the_spread_is_that_of_the_hull_that_geo_finds() {
         project.eyes = (0..1 + random.below(3))
             .map(|_| eye(random.point(40.0).into()))
             .collect();
-        let corners = project.ties.iter().map(|slot| geo::Coord::from(slot.at));
+        // A slot of 3.2 × 1.7 mm with corners of 0.7 mm, its long side upright: a rectangle of 1.8 × 0.3 mm, and
+        // 0.7 mm round it.
+        let shifts = [[0.15, 0.9], [-0.15, 0.9], [-0.15, -0.9], [0.15, -0.9]];
+        let corners = project.ties.iter().flat_map(|slot| {
+            let [x, y] = slot.at;
+            shifts.map(|[across, up]| geo::coord! { x: x + across, y: y + up })
+        });
         let hull = geo::MultiPoint::from(corners.collect::<Vec<_>>()).convex_hull();
         let room = |centre: [f64; 2]| {
             let centre = geo::Point::from(centre);
             let edge = Euclidean.distance(&centre, hull.exterior());
-            if hull.intersects(&centre) {
+            0.7 + if hull.intersects(&centre) {
                 edge
             } else {
                 -edge
@@ -87,26 +93,30 @@ fn an_eye_beyond_the_slots_is_tight_and_never_fouls() {
     let spread = |project: &layout::Project, part: &str| {
         let report = layout::evaluate(project);
         let found = finding(&report, Rule::TieSpread, part);
-        (found.state, found.value, found.sentence.clone())
+        let value = found.value.expect("a spread has a figure");
+        (found.state, value, found.sentence.clone())
     };
-    // The slots stand at x = ±62, y = 16 and −24, the eyes at (±29, 0): 16 mm below the upper edge.
+    // The slots, 3.2 mm high, stand at x = ±62, y = 16 and −24, the eyes at (±29, 0): 17.6 mm below the upper edge.
     let (state, value, sentence) = spread(&project, "left eye");
-    assert_eq!((state, value), (State::Clear, Some(16.0)));
+    assert_eq!(state, State::Clear);
+    assert_abs_diff_eq!(value, 17.6, epsilon = 1e-9);
     assert_eq!(
         sentence,
         "The slots lie all round eyes and sheath stops; nearest to their edge is the left eye."
     );
     project.eyes[1].centre[1] = 20.0;
     let (state, value, sentence) = spread(&project, "right eye");
-    assert_eq!((state, value), (State::Tight, Some(-4.0)));
+    assert_eq!(state, State::Tight);
+    assert_abs_diff_eq!(value, -2.4, epsilon = 1e-9);
     assert_eq!(
         sentence,
         "The right eye lies beyond the slots: what pulls there can tip the plate."
     );
-    // Both slots on one side hold nothing but the line between them: 33 mm from the right eye.
+    // Both slots on one side hold nothing but what lies between them, from x = 61.15 mm on.
     project.ties = vec![project.ties[0], project.ties[2]];
     let (state, value, _) = spread(&project, "left eye");
-    assert_eq!((state, value), (State::Tight, Some(-91.0)));
+    assert_eq!(state, State::Tight);
+    assert_abs_diff_eq!(value, -90.15, epsilon = 1e-9);
     project.ties.clear();
     let report = layout::evaluate(&project);
     assert_eq!(report.figures.plate.tie_spread_mm, None);
@@ -122,7 +132,8 @@ fn a_sheath_stop_counts_as_an_eye_does() {
     let stop = laid.drives[0].pull.as_ref().unwrap().stop;
     let mut moved = project.clone();
     for slot in &mut moved.ties {
-        slot.at[0] *= (stop.x - 1.5) / 62.0;
+        // A slot is 1.7 mm wide.
+        slot.at[0] *= (stop.x - 1.5 - 0.85) / 62.0;
     }
     let report = evaluate_laid(&moved, &Laid::out(&moved));
     let found = finding(&report, Rule::TieSpread, "sheath stop of the right lid");

@@ -60,10 +60,9 @@ impl Rules<'_> {
 
     /// What the plate carries should lie among its slots.
     pub(super) fn tie_spread(&mut self) {
-        let middles = spread::middles(&self.project.ties);
         let held = spread::held(self.project, self.laid);
         let rooms = held.into_iter().filter_map(|held| {
-            let room = spread::room(&middles, held.at)?;
+            let room = spread::room(&self.project.ties, held.at)?;
             Some((room, held.name))
         });
         if let Some((room, name)) = nearest(rooms) {

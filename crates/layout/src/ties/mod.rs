@@ -108,7 +108,7 @@ pub fn propose(project: &Project, wanted: &Wanted) -> Result<Proposal, WhyNot> {
     let held = spread::held(&bare, &laid);
     let anchors = Anchors::free(&bare, new);
     let gap = bare.limits.of(Rule::SlotGap, bare.plate.thickness).wanted;
-    let mut search = Search::new(&units, gap, spread::middles(&bare.ties), held, &anchors);
+    let mut search = Search::new(&units, gap, &bare.ties, &held, &anchors);
     if !search.has_room(new) {
         let fit = bare.ties.len() + search.most(new);
         return Err(WhyNot::Fewer { fit, taken });
@@ -121,7 +121,7 @@ pub fn propose(project: &Project, wanted: &Wanted) -> Result<Proposal, WhyNot> {
     });
     let slots: Vec<TieSlot> = slots.collect();
     Ok(Proposal {
-        spread: search.spread(&found),
+        spread: spread::least(&placed(&bare, &slots).ties, &held).unwrap_or(f64::NEG_INFINITY),
         grows: found.iter().map(|own| own.out).fold(0.0, f64::max),
         proven: search.is_proven(),
         slots,

@@ -10,6 +10,7 @@ use super::places::apart;
 use super::spread::{self, Held};
 use super::{Candidate, SPREAD_ENOUGH, Unit};
 use crate::geometry::{Point, polygon};
+use crate::tie::TieSlot;
 
 /// Figures nearer to each other than this, mm, are equal.
 const EQUAL: f64 = 1e-6;
@@ -36,13 +37,16 @@ pub(super) struct Search<'a> {
     costs: Vec<Vec<Vec<f64>>>,
     /// What the cheapest slot costs with each hole.
     cheapest: Vec<f64>,
-    /// The hull of all units from each one on.
+    /// The hull of the corners of all units from each one on.
     hulls: Vec<Vec<Point>>,
     /// The number of each unit's stretch.
     stretch: Vec<usize>,
     stretches: Vec<Stretch>,
+    /// The corners of the locked slots.
     locked: Vec<Point>,
-    held: Vec<Held>,
+    held: &'a [Held],
+    /// How far every slot reaches beyond its corners, mm; the least, where they differ.
+    round: f64,
     anchors: &'a Anchors,
     looks: usize,
     aim: Aim,
@@ -79,8 +83,8 @@ impl<'a> Search<'a> {
     pub(super) fn new(
         units: &'a [Unit],
         gap: f64,
-        locked: Vec<Point>,
-        held: Vec<Held>,
+        locked: &[TieSlot],
+        held: &'a [Held],
         anchors: &'a Anchors,
     ) -> Self {
         let fit = |one: &Unit, other: &Unit| {
@@ -97,7 +101,10 @@ impl<'a> Search<'a> {
         let cheaper = |a: Vec<f64>, b: &Vec<f64>| a.iter().zip(b).map(|(a, b)| a.min(*b)).collect();
         let mut all = costs.iter().flatten();
         let first = all.next().cloned().unwrap_or_default();
+        let slots = || units.iter().flatten().map(|own| &own.slot).chain(locked);
+        let round = slots().map(TieSlot::corner_radius).reduce(f64::min);
         Self {
+            round: round.unwrap_or(0.0),
             cheapest: all.fold(first, cheaper),
             hulls: hulls(units),
             stretches: stretch
@@ -112,7 +119,7 @@ impl<'a> Search<'a> {
             units,
             together,
             costs,
-            locked,
+            locked: locked.iter().flat_map(TieSlot::core).collect(),
             held,
             anchors,
             looks: MOST_LOOKS,
@@ -155,7 +162,7 @@ impl<'a> Search<'a> {
             }
         }
         let first = self.best.clone()?;
-        self.aim.spread = self.enough(&self.middles(&first)) - EQUAL;
+        self.aim.spread = self.enough(&self.corners(&first)) - EQUAL;
         self.aim.better = Better::Cost;
         let of_first = self.cost(&first, 0);
         let least = self.cost(&[], count);
@@ -179,12 +186,6 @@ impl<'a> Search<'a> {
     /// Whether every set was looked at that could be better.
     pub(super) fn is_proven(&self) -> bool {
         self.looks > 0
-    }
-
-    /// Least signed distance of what is held inside the hull of some slots and those that are locked, mm.
-    pub(super) fn spread(&self, slots: &[&Candidate]) -> f64 {
-        let middles = slots.iter().map(|own| own.slot.at.into());
-        self.room(&middles.collect::<Vec<_>>())
     }
 
     /// Looks into all sets that add `left` slots, from unit `from` on, to those that are chosen.
@@ -213,14 +214,14 @@ impl<'a> Search<'a> {
 
     /// Whether the best that could come of a set beats the best so far.
     fn could_be_better(&self, chosen: &[usize], left: usize) -> bool {
-        let mut middles = self.middles(chosen);
+        let mut corners = self.corners(chosen);
         if left > 0
             && let Some(rest) = chosen.last().and_then(|&last| self.hulls.get(last + 1))
         {
-            middles.extend(rest);
+            corners.extend(rest);
         }
         let spreads =
-            self.aim.spread == f64::NEG_INFINITY || self.enough(&middles) >= self.aim.spread;
+            self.aim.spread == f64::NEG_INFINITY || self.enough(&corners) >= self.aim.spread;
         spreads && (self.aim.cost == f64::INFINITY || self.cost(chosen, left) < self.aim.cost)
     }
 
@@ -232,7 +233,7 @@ impl<'a> Search<'a> {
         }
         self.best = Some(chosen.to_vec());
         match self.aim.better {
-            Better::Spread => self.aim.spread = self.enough(&self.middles(chosen)) + EQUAL,
+            Better::Spread => self.aim.spread = self.enough(&self.corners(chosen)) + EQUAL,
             Better::Cost => self.aim.cost = self.cost(chosen, 0) - EQUAL,
             Better::Any => self.aim.spread = f64::INFINITY,
         }
@@ -265,24 +266,21 @@ impl<'a> Search<'a> {
         by_holes.max(own().map(least_of).sum::<f64>() + rest)
     }
 
-    /// How deep what is held lies inside the hull of some places and the locked slots, mm, as far as it
-    /// counts.
-    fn enough(&self, middles: &[Point]) -> f64 {
-        self.room(middles).min(SPREAD_ENOUGH)
-    }
-
-    fn room(&self, middles: &[Point]) -> f64 {
-        let hull = spread::hull(&[middles, &self.locked].concat());
+    /// How deep what is held lies inside the hull of slots with these corners and of the locked ones, mm, as
+    /// far as it counts.
+    fn enough(&self, corners: &[Point]) -> f64 {
+        let hull = spread::hull(&[corners, &self.locked].concat());
         let rooms = self.held.iter();
         let rooms = rooms.filter_map(|held| polygon::room_around(&hull, held.at));
-        rooms
+        let least = rooms
             .map(|room| room.distance)
-            .fold(f64::INFINITY, f64::min)
+            .fold(f64::INFINITY, f64::min);
+        SPREAD_ENOUGH.min(least + self.round)
     }
 
-    fn middles(&self, chosen: &[usize]) -> Vec<Point> {
+    fn corners(&self, chosen: &[usize]) -> Vec<Point> {
         let slots = chosen.iter().flat_map(|&unit| &self.units[unit]);
-        slots.map(|own| own.slot.at.into()).collect()
+        slots.flat_map(|own| own.slot.core()).collect()
     }
 
     fn candidates(&self, chosen: &[usize]) -> Vec<&'a Candidate> {
@@ -291,12 +289,12 @@ impl<'a> Search<'a> {
     }
 }
 
-/// The hull of all units from each one on.
+/// The hull of the corners of all units from each one on.
 fn hulls(units: &[Unit]) -> Vec<Vec<Point>> {
     let mut hulls = Vec::with_capacity(units.len());
     let mut hull = Vec::new();
     for unit in units.iter().rev() {
-        hull.extend(unit.iter().map(|own| Point::from(own.slot.at)));
+        hull.extend(unit.iter().flat_map(|own| own.slot.core()));
         hull = spread::hull(&hull);
         hulls.push(hull.clone());
     }

@@ -1,5 +1,7 @@
 //! How far slots spread around what the plate carries.
 
+use crate::geometry::hull::Disc;
+use crate::geometry::outline::Outline;
 use crate::geometry::{Gap, Point, polygon};
 use crate::laid::Laid;
 use crate::project::Project;
@@ -32,15 +34,17 @@ pub fn held(project: &Project, laid: &Laid) -> Vec<Held> {
     eyes.chain(stops).collect()
 }
 
-/// The middles of some slots, where their ties pull, mm.
-pub fn middles(slots: &[TieSlot]) -> Vec<Point> {
-    slots.iter().map(|slot| slot.at.into()).collect()
+/// The gap, mm, from a place to the edge of the hull of some slots; negative if it lies outside. None without
+/// slots.
+pub fn room(slots: &[TieSlot], at: Point) -> Option<Gap> {
+    let discs: Vec<Disc> = slots.iter().flat_map(|slot| slot.discs(0.0)).collect();
+    Outline::hull(&discs).room_around(at)
 }
 
-/// The gap, mm, from a place to the edge of the hull of slots with these `middles`; negative if it lies
-/// outside. None without slots.
-pub fn room(middles: &[Point], at: Point) -> Option<Gap> {
-    polygon::room_around(&hull(middles), at)
+/// The least signed distance, mm, of what is held inside the hull of some slots; None without slots.
+pub(super) fn least(slots: &[TieSlot], held: &[Held]) -> Option<f64> {
+    let rooms = held.iter().filter_map(|held| room(slots, held.at));
+    rooms.map(|room| room.distance).reduce(f64::min)
 }
 
 /// The convex hull of some places, counter-clockwise. Fewer than three, or all in a line, give a hull
