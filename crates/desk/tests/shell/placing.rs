@@ -23,7 +23,8 @@ fn slots(window: &Window) -> Vec<layout::tie::TieSlot> {
 fn slots_are_proposed_beside_a_locked_pair_and_taken_in_one_step() {
     let mut window = window();
     press(&mut window, CTRL, Key::Num3);
-    click(&mut window, "Slot 1");
+    window.get_by_label_contains("Slot 1, ").click_accesskit();
+    window.run();
     click(&mut window, "Lock this slot");
     let before = slots(&window);
     let locked: Vec<bool> = before.iter().map(|slot| slot.locked).collect();
