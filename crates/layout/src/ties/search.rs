@@ -263,7 +263,7 @@ impl<'a> Search<'a> {
         }
         costs.sort_by(f64::total_cmp);
         let rest: f64 = costs[..left].iter().sum();
-        by_holes.max(own().map(least_of).sum::<f64>() + rest)
+        by_holes.max(own().map(|own| least_of(own)).sum::<f64>() + rest)
     }
 
     /// How deep what is held lies inside the hull of slots with these corners and of the locked ones, mm, as
@@ -320,12 +320,12 @@ impl Stretch {
         let slots = units.iter().flatten();
         Self {
             most: units.iter().map(Vec::len).max().unwrap_or(0),
-            cheapest: slots.map(least_of).fold(f64::INFINITY, f64::min),
+            cheapest: slots.map(|own| least_of(own)).fold(f64::INFINITY, f64::min),
         }
     }
 }
 
 /// What a slot costs with its nearest hole.
-fn least_of(costs: &Vec<f64>) -> f64 {
+fn least_of(costs: &[f64]) -> f64 {
     costs.iter().copied().fold(f64::INFINITY, f64::min)
 }
