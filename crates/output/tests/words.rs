@@ -110,11 +110,11 @@ fn the_sheet_tells_how_long_each_tie_is() {
     let lengths: Vec<f64> = ties.iter().filter_map(|tie| tie.tie_length_mm).collect();
     assert_eq!(lengths, [80.0, 80.0, 100.0, 100.0]);
     let page = words(&selectable(&case, &options(UNITS[0])));
-    let said = "Tie length: the shortest usual one that goes there and back through plate and wall, with 35 mm for \
+    let said = "Tie length: the shortest usual one that goes there and back through plate and wall, with 35.0 mm for \
                 head and tail.";
     assert!(page.contains(&words(said)), "{page}");
     assert!(!page.contains("jointwo"));
-    case.project.head.anchor_holes[0].at = [500.0, 30.0];
+    case.project.head.wall_thickness = 400.0;
     let far = Case::of("far", case.project);
     assert_eq!(far.report.figures.ties[0].tie_length_mm, None);
     let page = words(&selectable(&far, &options(UNITS[0])));
