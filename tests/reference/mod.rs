@@ -4,7 +4,8 @@
 use approx::assert_abs_diff_eq;
 use layout::limits::State;
 use layout::seat::Seat;
-use layout::{Laid, evaluate};
+use layout::ties::{self, Wanted};
+use layout::{Edit, Laid, evaluate};
 use output::Seen;
 use output::cut::CutPart;
 use output::sheet::{OrientationChoice, PaperChoice, SheetOptions, sheet_pages};
@@ -92,6 +93,55 @@ fn a_prism_dioptre_is_a_hundred_times_the_tangent() {
         project.gaze.looks_at = distance;
         let toe_in = evaluate(&project).figures.pairs[0].toe_in_deg;
         assert_abs_diff_eq!(toe_in.expect("a pair toes in"), degrees, epsilon = 5e-4);
+    }
+}
+
+#[test]
+fn a_slot_passes_the_tie_of_every_class_and_a_proposal_has_room_for_them() {
+    // Widths and thicknesses by least loop strength, lbf: "typical catalog reference values … UL 62275, SAE
+    // AS23190", as reported by a public source file; 80, 178, 222, 534, 778 and 1112 N. The widths of another
+    // list, a distributor's page on PA 6.6 ties, as reported, stand beside them: 9 mm for 8.9 mm.
+    let classes = [
+        (18.0, 80.0, [2.5, 1.0], 2.5),
+        (40.0, 178.0, [3.6, 1.2], 3.6),
+        (50.0, 222.0, [4.8, 1.3], 4.8),
+        (120.0, 534.0, [7.6, 1.8], 7.6),
+        (175.0, 778.0, [8.9, 2.0], 9.0),
+        (250.0, 1112.0, [12.7, 2.3], 12.7),
+    ];
+    assert_eq!(layout::tie::USUAL, classes[0].2);
+    let project = demo("bramble");
+    for (pounds, newtons, tie, other_width) in classes {
+        // A pound-force is 4.4482216 N.
+        assert_abs_diff_eq!(pounds * 4.448_221_6, newtons, epsilon = 0.5);
+        let wanted = Wanted {
+            count: 4,
+            tie,
+            mirrored: true,
+        };
+        let proposal = ties::propose(&project, &wanted).expect("four have room");
+        for slot in &proposal.slots {
+            let [length, width] = slot.size();
+            assert!(
+                length > tie[0].max(other_width) && width > tie[1],
+                "{slot:?}"
+            );
+        }
+        let next = Edit::PlaceSlots(proposal.slots).apply(&project);
+        let report = evaluate(&next.expect("they can be placed"));
+        for id in [
+            "slot_edge",
+            "slot_opening",
+            "slot_gap",
+            "hole_slot",
+            "hardware",
+        ] {
+            let mut found = report.findings.iter().filter(|finding| finding.id == id);
+            assert!(
+                found.all(|finding| finding.state == State::Clear),
+                "{id} {tie:?}"
+            );
+        }
     }
 }
 

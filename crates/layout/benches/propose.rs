@@ -1,9 +1,11 @@
 //! How long a maker waits for a proposed route: for a sample's drives, and in random heads of four
-//! cables whose way straight to the exit is barred. The aim is 100 ms at most.
+//! cables whose way straight to the exit is barred. The aim is 100 ms at most. And for proposed slots in a sample's
+//! plate, where a second may do.
 
 use std::hint::black_box;
 
 use criterion::Criterion;
+use layout::ties::{self, Wanted};
 use layout::{Laid, Project, propose};
 
 #[path = "../tests/common/mod.rs"]
@@ -37,9 +39,27 @@ fn random_heads(criterion: &mut Criterion) {
     }
 }
 
+/// Slots for the sample's plate: in mirrored pairs, and one by one.
+fn slots(criterion: &mut Criterion) {
+    let text = include_str!("../../../demo/bramble.ron");
+    let project: Project = ron::from_str(text).expect("a demo can be read");
+    for (count, mirrored) in [(4, true), (6, true), (4, false), (6, false)] {
+        let wanted = Wanted {
+            count,
+            tie: layout::tie::USUAL,
+            mirrored,
+        };
+        let how = if mirrored { "in pairs" } else { "one by one" };
+        criterion.bench_function(&format!("propose {count} slots, {how}"), |bencher| {
+            bencher.iter(|| ties::propose(black_box(&project), &wanted));
+        });
+    }
+}
+
 fn main() {
     let mut criterion = Criterion::default().configure_from_args().sample_size(10);
     sample(&mut criterion);
     random_heads(&mut criterion);
+    slots(&mut criterion);
     criterion.final_summary();
 }

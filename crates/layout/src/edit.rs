@@ -1,8 +1,10 @@
 //! The only way a project changes.
 
+mod curves;
 mod label;
 mod mirror;
 
+use self::curves::{add_opposite, set_outline};
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
 use crate::draft::Draft;
@@ -24,7 +26,8 @@ use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
 use crate::shelf::{self, Placement, ShelfPlate};
 use crate::spacing;
-use crate::tie::TieSlot;
+use crate::tie::{self, TieSlot};
+use crate::ties;
 use crate::title_block::TitleBlock;
 use crate::tracing::Tracing;
 use crate::workshop::Workshop;
@@ -88,6 +91,17 @@ pub enum Edit {
         /// Where.
         at: [f64; 2],
         /// Whether one opposite comes with it.
+        mirrored: bool,
+    },
+    /// Puts slots in the place of those that are not locked: what [`ties::propose`] gives.
+    PlaceSlots(Vec<TieSlot>),
+    /// Locks a slot, so that it stays when slots are placed, or unlocks it; if `mirrored`, its partner, too.
+    LockSlot {
+        /// The slot.
+        slot: usize,
+        /// Whether it is locked then.
+        locked: bool,
+        /// Whether its partner across the centre line follows.
         mirrored: bool,
     },
     /// Adds an anchor hole, and one opposite if `mirrored`.
@@ -313,14 +327,26 @@ impl Edit {
                 p.eyes.push(Eye { centre, ..first });
             }
             &Self::AddSlot { at, mirrored } => {
-                let tie = p.ties.last().map_or([2.5, 1.0], |slot| slot.tie);
+                let tie = p.ties.last().map_or(tie::USUAL, |slot| slot.tie);
                 for at in pair(at, mirrored) {
                     p.ties.push(TieSlot {
                         at,
                         angle: Degrees(90.0),
                         tie,
                         anchor: None,
+                        locked: false,
                     });
+                }
+            }
+            Self::PlaceSlots(slots) => *p = ties::placed(p, slots),
+            &Self::LockSlot {
+                slot,
+                locked,
+                mirrored,
+            } => {
+                let partner = p.mirror_slot(slot, MIRROR_REACH).filter(|_| mirrored);
+                for slot in [slot].into_iter().chain(partner) {
+                    p.ties.get_mut(slot)?.locked = locked;
                 }
             }
             &Self::AddAnchorHole { at, mirrored } => {
@@ -468,28 +494,4 @@ fn opposite([x, y]: [f64; 2]) -> [f64; 2] {
 fn pair(at: [f64; 2], mirrored: bool) -> impl Iterator<Item = [f64; 2]> {
     let other = (mirrored && at[0] != 0.0).then(|| opposite(at));
     [at].into_iter().chain(other)
-}
-
-fn set_outline(p: &mut Project, curve: CurveOf, outline: Vec<[f64; 2]>, smooth: bool) {
-    match curve {
-        CurveOf::Head => {
-            p.head.outline = outline;
-            p.head.smooth = smooth;
-        }
-        CurveOf::Plate => p.plate.outline = PlateOutline::Drawn { outline, smooth },
-    }
-}
-
-/// Adds the partner of a point that was added `off` its curve: where the curve passes opposite as
-/// near to it, and no point stands yet.
-fn add_opposite(p: &mut Project, curve: CurveOf, at: [f64; 2], off: f64) -> Option<()> {
-    let partner = opposite(at);
-    let place = curve.nearest(p, partner.into())?;
-    let (points, _) = curve.of(p)?;
-    let near = |point: &[f64; 2]| (point[0] - partner[0]).hypot(point[1] - partner[1]);
-    let stands = points.iter().any(|point| near(point) <= MIRROR_REACH);
-    if place.off <= off + MIRROR_REACH && !stands {
-        points.insert(place.after + 1, partner);
-    }
-    Some(())
 }

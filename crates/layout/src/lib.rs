@@ -59,6 +59,7 @@ pub mod smallest_head;
 pub mod spacing;
 pub mod sweep;
 pub mod tie;
+pub mod ties;
 pub mod title_block;
 pub mod tracing;
 pub mod turned;

@@ -185,6 +185,7 @@ rules! {
     SweepBack sweep_back "ring sweep to the back of the head", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     SweepWall sweep_wall "ring sweep to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     Hardware hardware "ties and brackets behind the plate to a sweep", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
+    TieSpread tie_spread "eyes and sheath stops among the slots", "mm", AtLeast, f64::NEG_INFINITY, Fixed(0.0), OWN;
     Access access "way in", "mm", AtLeast, 0.0, Fixed(0.0), OWN;
     LidShape lid_shape "lid can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     LugLidGap lug_lid_gap "lug to lid", "mm", AtLeast, 0.0, Fixed(0.4), MOVING_FIT;

@@ -62,6 +62,8 @@ pub struct Figures {
     pub drives: Vec<DriveFigures>,
     /// Of each rod.
     pub rods: Vec<RodFigures>,
+    /// Of each slot's tie.
+    pub ties: Vec<TieFigures>,
 }
 
 /// Figures of the plate. Lengths in mm.
@@ -77,6 +79,23 @@ pub struct PlateFigures {
     pub plate_area_mm2: Option<f64>,
     pub plate_width_mm: Option<f64>,
     pub plate_height_mm: Option<f64>,
+    /// How far the eye centre or sheath stop that lies nearest to the edge of the slots' hull lies inside it.
+    pub tie_spread_mm: Option<f64>,
+}
+
+/// Figures of one slot's tie, in the slots' order; none where it runs to no anchor hole.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[allow(
+    missing_docs,
+    reason = "the names are the documentation: they are the file format's"
+)]
+pub struct TieFigures {
+    /// From the middle of the slot to that of its anchor hole.
+    pub run_mm: Option<f64>,
+    /// What the tie must be long at least.
+    pub tie_needed_mm: Option<f64>,
+    /// The shortest usual tie that is as long; none if there is none.
+    pub tie_length_mm: Option<f64>,
 }
 
 /// Figures of one eye. Openings are radii.

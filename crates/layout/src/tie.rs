@@ -4,14 +4,19 @@ use nalgebra::{Rotation2, Vector2};
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Degrees;
-use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
+use crate::geometry::{Gap, Point, polygon};
+use crate::laid::LaidEye;
 use crate::problem::{self, Problem};
 
 /// How much longer and wider a slot is than its tie, mm: with less, a tie that was cut askew does
 /// not pass. Own choice; it gives the usual slots of 3 × 1.5 mm and more for a 2.5 mm tie.
 pub const CLEARANCE: f64 = 0.7;
+
+/// Width and thickness of the smallest usual tie, mm: as catalogues of the 80 N class have it.
+pub const USUAL: [f64; 2] = [2.5, 1.0];
 
 /// A strap cannot bend sharper than this many times its own thickness, so its loop stands that
 /// high behind the plate. Own choice.
@@ -29,6 +34,9 @@ pub struct TieSlot {
     pub tie: [f64; 2],
     /// Index of the anchor hole that the tie runs to.
     pub anchor: Option<usize>,
+    /// Whether it stays as it is when slots are proposed; not, if a file does not say.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub locked: bool,
 }
 
 impl TieSlot {
@@ -70,6 +78,46 @@ impl TieSlot {
     pub fn half_diagonal(&self) -> f64 {
         let [length, width] = self.size();
         length.hypot(width) / 2.0
+    }
+
+    /// The web between it and an opening, mm, negative if they overlap.
+    pub(crate) fn gap_to_opening(&self, opening: Disc) -> Option<Gap> {
+        let gap = polygon::gap_to_point(&self.core(), opening.centre)?;
+        Some(gap.grown(self.corner_radius()).grown_to(opening.radius))
+    }
+
+    /// The web between it and another, mm, negative if they overlap.
+    pub(crate) fn gap_to(&self, other: &Self) -> Option<Gap> {
+        let gap = polygon::gap(&self.core(), &other.core())?;
+        Some(
+            gap.grown(self.corner_radius())
+                .grown_to(other.corner_radius()),
+        )
+    }
+
+    /// The web between it and an edge around it, mm, negative if it sticks out.
+    pub(crate) fn gap_to_edge(&self, edge: &Bounded) -> Option<Gap> {
+        let gap = edge.room_around_polygon(&self.core())?;
+        Some(gap.grown(self.corner_radius()))
+    }
+
+    /// What its strap, a cylinder behind a plate whose back face lies at height `back`, mm, keeps from
+    /// an eye's sweep, and where: beside it in plan, or below its nearest approach to the plate. The larger
+    /// of the two distances is a lower bound of the true one. None without a ring.
+    pub(crate) fn strap_to_sweep(&self, eye: &LaidEye, back: f64) -> Option<(f64, [[f64; 3]; 2])> {
+        let (centre, height) = (Point::from(self.at), STRAP_BEND * self.tie[1]);
+        let beside = Gap::between(centre, eye.centre)
+            .grown(self.half_diagonal())
+            .grown_to(eye.sweep()?.radius);
+        let below = eye.clearance()?.0 - height;
+        let [from, to] = if below > beside.distance {
+            let top = back - height;
+            [(centre, top), (centre, top - below)]
+        } else {
+            [(beside.from, back), (beside.to, back)]
+        };
+        let place = [from, to].map(|(at, z)| [at.x, at.y, z]);
+        Some((beside.distance.max(below), place))
     }
 
     pub(crate) fn check(&self, at: &str, anchors: usize) -> Result<(), Problem> {

@@ -363,6 +363,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The strap comes near the ring's sweep at {}.",
             "The strap stands in the ring's sweep at {}.",
         ),
+        Rule::TieSpread => say(
+            "The slots lie all round eyes and sheath stops; nearest to their edge is the {}.",
+            "The {} lies beyond the slots: what pulls there can tip the plate.",
+            "The {} lies too far beyond the slots: what pulls there tips the plate.",
+        ),
         Rule::Access => say(
             "The {} with its eyes passes the head's opening.",
             "The {} with its eyes just passes the head's opening.",

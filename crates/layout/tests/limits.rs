@@ -49,6 +49,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("lid_plate", 0.0, 1.0, "own choice"),
     ("bracket", f64::INFINITY, 25.0, "own choice"),
     ("hardware", 0.0, 1.0, "own choice"),
+    ("tie_spread", f64::NEG_INFINITY, 0.0, "own choice"),
     ("lid_meeting", 0.0, -1.0, "own choice"),
     ("standoff", 10.0, 3.0, "common practice, no source"),
     ("pull_error", 25.0, 12.0, "common practice, no source"),

@@ -41,6 +41,7 @@ mod shortest_turn;
 mod shut_lids;
 mod smallest_head;
 mod spacing;
+mod ties;
 mod totality;
 mod tracing;
 mod workshop;

@@ -309,6 +309,7 @@ fn slots(dice: &mut Dice, [width, height]: [f64; 2], anchors: usize) -> Vec<TieS
             ],
             angle: Degrees(dice.length(-180.0, 180.0)),
             tie: [dice.length(2.5, 8.0), dice.length(1.0, 2.0)],
+            locked: false,
             anchor: (anchors > 0 && dice.chance(0.7))
                 .then(|| usize::try_from(dice.below(anchors as u64)).unwrap()),
         })

@@ -101,6 +101,27 @@ fn the_title_block_has_its_fields() {
 }
 
 #[test]
+fn the_sheet_tells_how_long_each_tie_is() {
+    let mut case = demo("bramble");
+    let words = |text: &str| text.split_whitespace().collect::<String>();
+    // Worked by hand, plate and wall 3 mm each: √(11² + 4²) = 11.70 mm of way, 2 × 17.70 + 35 = 70.4 mm, and
+    // √(10² + 16²) = 18.87 mm, 2 × 24.87 + 35 = 84.7 mm.
+    let ties = &case.report.figures.ties;
+    let lengths: Vec<f64> = ties.iter().filter_map(|tie| tie.tie_length_mm).collect();
+    assert_eq!(lengths, [80.0, 80.0, 100.0, 100.0]);
+    let page = words(&selectable(&case, &options(UNITS[0])));
+    let said = "Tie length: the shortest usual one that goes there and back through plate and wall, with 35.0 mm for \
+                head and tail.";
+    assert!(page.contains(&words(said)), "{page}");
+    assert!(!page.contains("jointwo"));
+    case.project.head.wall_thickness = 400.0;
+    let far = Case::of("far", case.project);
+    assert_eq!(far.report.figures.ties[0].tie_length_mm, None);
+    let page = words(&selectable(&far, &options(UNITS[0])));
+    assert!(page.contains("nousualtieisaslong;jointwo."), "{page}");
+}
+
+#[test]
 fn a_long_entry_is_cut_to_its_field_and_says_so() {
     let mut case = demo("bramble");
     case.project.title_block.owner = "A very long name of a very long company ".repeat(4);

@@ -9,6 +9,7 @@ use layout::closed_curve::CurveOf;
 use super::command::Command;
 use super::file_work::{FileWork, Intent, Purpose};
 use super::inspector::Inspector;
+use super::placing::Placing;
 use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
@@ -33,6 +34,8 @@ pub struct App {
     pub(crate) printing: Printing,
     /// The route that is being looked for.
     pub(crate) asked: Option<Asked>,
+    /// The slots that are being looked for.
+    pub(crate) placing: Option<Placing>,
     /// The spacing window that is being looked for.
     pub(crate) scanning: Option<Scanning>,
     /// The plates of the shelf that are being tried.
@@ -57,6 +60,7 @@ impl App {
             copies: Copies::of(keep),
             printing: Printing::new(around.keep.clone(), around.viewer),
             asked: None,
+            placing: None,
             scanning: None,
             ranking: None,
             renaming: None,
@@ -83,6 +87,7 @@ impl App {
         self.take_file_events(&ctx);
         self.take_viewer_answer();
         self.take_proposed();
+        self.take_placed();
         self.scan_spacing(&ctx);
         self.rank_shelf(&ctx);
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
@@ -156,6 +161,10 @@ impl App {
                 self.desk.show_step(Step::Drives);
                 self.propose(ctx);
             }
+            Command::ProposeSlots => {
+                self.desk.show_step(Step::Plate);
+                self.place_slots(ctx);
+            }
             Command::TurnOver => self.camera.seen = self.camera.seen.turned(),
             Command::Show(step) => self.desk.show_step(step),
             Command::Quit => self.leave_for(Intent::Quit, ctx),
@@ -196,6 +205,7 @@ impl App {
         self.inspector = Inspector::new(desk.project());
         self.desk = desk;
         self.asked = None;
+        self.placing = None;
         self.scanning = None;
         self.ranking = None;
         self.camera.ask_to_frame_all();

@@ -46,6 +46,8 @@ pub enum Command {
     Rename,
     /// Looks for a route of the chosen drive's sheath.
     ProposeRoute,
+    /// Looks for slots for the ties.
+    ProposeSlots,
     /// Shows the front view from the other side.
     TurnOver,
     /// Shows a step of the job.
@@ -56,7 +58,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 30] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -77,6 +79,7 @@ impl Command {
         Self::Redo,
         Self::Rename,
         Self::ProposeRoute,
+        Self::ProposeSlots,
         Self::TurnOver,
         Self::Show(Step::Head),
         Self::Show(Step::Eyes),
@@ -111,6 +114,7 @@ impl Command {
             Self::Redo => "Redo",
             Self::Rename => "Rename",
             Self::ProposeRoute => "Propose a route",
+            Self::ProposeSlots => "Propose slots",
             Self::TurnOver => "Seen from the back",
             Self::Show(step) => step.name(),
             Self::Quit => "Quit",
@@ -146,6 +150,9 @@ impl Command {
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
             Self::ProposeRoute => "Look for a way that keeps clear of everything and bends least",
+            Self::ProposeSlots => {
+                "Look for slots that spread wide and lie near to the anchor holes; locked ones stay"
+            }
             Self::TurnOver => {
                 "Show the plate from the back, as the maker works on it; left and right stay the audience's"
             }
@@ -187,6 +194,7 @@ impl Command {
             Self::Redo => const { &[command_shift(Key::Z), command(Key::Y)] },
             Self::Rename => const { &[KeyboardShortcut::new(Modifiers::NONE, Key::F2)] },
             Self::ProposeRoute => const { &[command(Key::R)] },
+            Self::ProposeSlots => const { &[command_shift(Key::R)] },
             Self::TurnOver => const { &[command(Key::B)] },
             Self::Show(Step::Head) => const { &[command(Key::Num1)] },
             Self::Show(Step::Eyes) => const { &[command(Key::Num2)] },

@@ -20,6 +20,7 @@ mod number_field;
 mod part_files;
 mod pictures;
 mod pieces;
+mod placing;
 mod plain;
 mod printing;
 mod proposing;

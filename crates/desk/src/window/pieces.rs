@@ -118,6 +118,14 @@ pub(crate) fn row<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -
     .inner
 }
 
+/// A label with what `add` puts at the right end of the row below it, for choices that fill a row.
+pub(crate) fn row_below<R>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    row(ui, label, |_| ());
+    let size = vec2(ui.available_width(), ROW);
+    let layout = Layout::right_to_left(Align::Center);
+    ui.allocate_ui_with_layout(size, layout, add).inner
+}
+
 /// A row that shows a figure: its label steps back, its value stands out. A label that holds a maker's own
 /// words may be long: it is cut where the value begins, and whole under the pointer.
 pub(crate) fn figure(ui: &mut Ui, label: &str, value: impl Into<String>) {

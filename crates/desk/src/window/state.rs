@@ -8,6 +8,7 @@ use layout::smallest_head::{SmallestHead, smallest_head};
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
+use super::placing::Slots;
 use super::proposing::Proposed;
 use super::shelf_work::OpenShelf;
 use super::spacing_work::Scanned;
@@ -47,6 +48,8 @@ pub struct Desk {
     pub proposing: Option<usize>,
     /// What came of looking for a route.
     pub proposed: Option<Proposed>,
+    /// The slots that are wanted, and what came of looking for them.
+    pub slots: Slots,
     /// Whether the spacing window is shown.
     pub spacing_shown: bool,
     /// The spacing window that was found last.
@@ -148,6 +151,7 @@ impl Desk {
         let project = files::with_picture_found(project, file.as_deref());
         let laid = Laid::out(&project);
         let report = layout::evaluate_laid(&project, &laid);
+        let slots = Slots::of(&project);
         Self {
             history: History::new(project, saved),
             laid,
@@ -164,6 +168,7 @@ impl Desk {
             work: Work::default(),
             proposing: None,
             proposed: None,
+            slots,
             spacing_shown: false,
             scanned: None,
             smallest: None,

@@ -52,7 +52,7 @@ impl Step {
             "ring_shape" | "ring_clearance" | "retention_overlap" | "running_clearance"
             | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
             "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
-            | "plate_wall" | "hardware" => Self::Plate,
+            | "plate_wall" | "hardware" | "tie_spread" => Self::Plate,
             "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall" | "lid_wall"
             | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate" | "pivot_lug"
             | "bare_ball" | "lid_overlap" | "lid_ball" => Self::Lids,

@@ -8,6 +8,7 @@ mod import;
 mod layout_of_window;
 mod making;
 mod mechanism;
+mod placing;
 mod printing;
 mod recent;
 mod recovery;

@@ -65,7 +65,7 @@ fn the_part_that_is_chosen_is_shown_and_saved_in_the_format_that_is_chosen() {
         ("foam", "foam"),
         ("guard", "guard"),
         ("head", "head template"),
-        ("smallest", "smallest head template"),
+        ("small head", "smallest head template"),
     ] {
         click(&mut window, &format!("Part: {choice}"));
         let picture = painted(&window, &format!("Bramble the badger, {part}"));

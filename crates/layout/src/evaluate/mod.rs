@@ -7,19 +7,18 @@ mod levers;
 mod lids;
 mod rods;
 mod sheaths;
+mod ties;
 
 use crate::cable_hole::CableHole;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
-use crate::geometry::polygon;
 use crate::geometry::{Gap, Point};
-use crate::laid::{Laid, LaidEye};
+use crate::laid::Laid;
 use crate::limits::{Limit, Rule, State};
 use crate::obstacle::{self, Obstacle};
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::{Figures, Finding, Report};
-use crate::tie::STRAP_BEND;
 use crate::wording;
 
 /// Applies every rule to a project. Pure and total: no input makes it panic, and the same project
@@ -42,8 +41,10 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.eyes();
     rules.pairs();
     rules.ligaments();
+    rules.slots();
     rules.walls();
-    rules.hardware();
+    rules.straps();
+    rules.tie_spread();
     rules.access();
     rules.lids();
     rules.hand();
@@ -179,38 +180,6 @@ impl Rules<'_> {
             least_rim = least_rim.into_iter().chain(rim).reduce(f64::min);
         }
         self.figures.plate.rim_mm = least_rim;
-        for (index, slot) in self.project.ties.iter().enumerate() {
-            let (name, core, radius) = (wording::slot(index), slot.core(), slot.corner_radius());
-            let plate = self.plate.as_ref();
-            let edge = plate.and_then(|plate| plate.room_around_polygon(&core));
-            self.find_gap(
-                Rule::SlotEdge,
-                name.clone(),
-                edge.map(|g| g.grown(radius)),
-                0.0,
-            );
-
-            let to_opening = |(eye, laid): (usize, &LaidEye)| {
-                let opening = laid.opening()?;
-                let gap = polygon::gap_to_point(&core, opening.centre)?;
-                Some((gap.grown(radius).grown_to(opening.radius), eye))
-            };
-            let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
-            if let Some((gap, eye)) = nearest(openings) {
-                let part = wording::pair(&name, &self.project.eye_name(eye));
-                self.find_gap(Rule::SlotOpening, part, Some(gap), 0.0);
-            }
-
-            let to_slot = |(other, slot): (usize, &crate::tie::TieSlot)| {
-                let gap = polygon::gap(&core, &slot.core())?;
-                Some((gap.grown(radius).grown_to(slot.corner_radius()), other))
-            };
-            let later = self.project.ties.iter().enumerate().skip(index + 1);
-            if let Some((gap, other)) = nearest(later.filter_map(to_slot)) {
-                let part = wording::pair(&name, &wording::slot(other));
-                self.find_gap(Rule::SlotGap, part, Some(gap), 0.0);
-            }
-        }
     }
 
     fn walls(&mut self) {
@@ -261,36 +230,6 @@ impl Rules<'_> {
         let slots = self.laid.slots.iter().map(|slot| slot.area());
         let holes = self.laid.cable_holes().map(CableHole::area);
         self.laid.plate.area() - openings.chain(slots).chain(holes).sum::<f64>()
-    }
-
-    /// Ties stand behind the plate as cylinders and must clear every sweep: beside it in plan, or
-    /// below its nearest approach to the plate. The larger of the two distances is a lower bound of
-    /// the true one.
-    fn hardware(&mut self) {
-        let back = self.back();
-        for (index, slot) in self.project.ties.iter().enumerate() {
-            let centre = Point::from(slot.at);
-            let height = STRAP_BEND * slot.tie[1];
-            let to_sweep = |(eye, laid): (usize, &LaidEye)| {
-                let beside = Gap::between(centre, laid.centre)
-                    .grown(slot.half_diagonal())
-                    .grown_to(laid.sweep()?.radius);
-                let below = laid.clearance()?.0 - height;
-                let [from, to] = if below > beside.distance {
-                    let top = back - height;
-                    [(centre, top), (centre, top - below)]
-                } else {
-                    [(beside.from, back), (beside.to, back)]
-                };
-                let place = [from, to].map(|(at, z)| [at.x, at.y, z]);
-                Some((beside.distance.max(below), place, eye))
-            };
-            let sweeps = self.laid.eyes.iter().enumerate().filter_map(to_sweep);
-            if let Some((gap, place, eye)) = sweeps.min_by(|a, b| a.0.total_cmp(&b.0)) {
-                let part = wording::pair(&wording::tie(index), &self.project.eye_name(eye));
-                self.find(Rule::Hardware, part, gap, place.into());
-            }
-        }
     }
 
     /// The plate with its eyes must pass the head's opening: √(least width² + depth²) at most.

@@ -88,6 +88,7 @@ pub(super) fn slots(
             angle,
             tie,
             anchor,
+            locked: false,
         };
         let size = has.size();
         if size[0] < wanted[0] - MEASURED || size[1] < wanted[1] - MEASURED {

@@ -53,6 +53,7 @@ pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Opt
             angle: Degrees((slot.angle.0 + placement.turn.0) % 360.0),
             tie: slot.tie.unwrap_or(usual),
             anchor: reach.filter(|reach| reach.within).map(|reach| reach.anchor),
+            locked: false,
         }
     };
     next.ties = plate.slots.iter().map(slot).collect();

@@ -42,6 +42,7 @@ pub(crate) fn pair() -> Project {
         angle: Degrees(90.0),
         tie: [2.5, 1.0],
         anchor: Some(index),
+        locked: false,
     };
     let drive = |name: &str, moves| Drive {
         name: name.to_owned(),

@@ -57,6 +57,7 @@ pub(super) fn random_project(random: &mut Random) -> Project {
             angle: Degrees(random.between(-180.0, 180.0)),
             tie: random.pick(&[[2.5, 1.0], [4.8, 1.3], [30.0, 12.0]]),
             anchor: None,
+            locked: false,
         })
         .collect();
     project.gaze.lift = Degrees(random.between(0.0, 25.0));

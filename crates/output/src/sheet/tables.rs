@@ -1,5 +1,8 @@
 //! The tables of openings and slots.
 
+use layout::report::TieFigures;
+use layout::ties::length::HEAD_AND_TAIL;
+
 use super::block::{Block, Column};
 use super::dimensions;
 use super::names;
@@ -195,12 +198,35 @@ pub(super) fn slots(subject: &Subject<'_>) -> Option<Table> {
     if slots.iter().any(|slot| slot.anchor.is_some()) {
         let to = |anchor: Option<usize>| anchor.map_or(NONE.to_owned(), names::anchor);
         columns.push(words("To hole", slots.iter().map(|slot| to(slot.anchor))));
+        foot.extend(tie_lengths(subject, &mut columns));
     }
     Some(Table {
         heading: "Slots".to_owned(),
         columns,
         foot,
     })
+}
+
+/// Adds a column of how long the ties are, and says what that means.
+fn tie_lengths(subject: &Subject<'_>, columns: &mut Vec<Cells>) -> Vec<String> {
+    let ties = &subject.report.figures.ties;
+    columns.push(lengths(
+        "Tie length",
+        subject.unit,
+        ties.iter().map(|tie| tie.tie_length_mm),
+    ));
+    let over = subject.unit.format_with_symbol(HEAD_AND_TAIL);
+    let mut foot = vec![format!(
+        "Tie length: the shortest usual one that goes there and back through plate and wall, with {over} for \
+         head and tail."
+    )];
+    let is_too_long = |tie: &TieFigures| tie.tie_needed_mm.is_some() && tie.tie_length_mm.is_none();
+    if ties.iter().any(is_too_long) {
+        foot.push(format!(
+            "{NONE} at a hole: no usual tie is as long; join two."
+        ));
+    }
+    foot
 }
 
 /// A column of angles, degrees, all with one decimal where one of them has one.

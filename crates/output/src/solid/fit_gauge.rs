@@ -227,6 +227,7 @@ fn slots(project: &Project) -> Row {
                 angle: layout::Degrees(0.0),
                 tie: own,
                 anchor: None,
+                locked: false,
             };
             Wall::Straight(slot.discs(0.0).to_vec())
         }),

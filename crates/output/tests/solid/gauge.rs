@@ -63,6 +63,7 @@ fn meant(name: &str, at: Point, project: &Project, gauge: &FitGauge) -> Hole {
                 angle: layout::Degrees(0.0),
                 tie: project.ties[0].tie.map(|side| side + larger),
                 anchor: None,
+                locked: false,
             };
             Hole::Slot { slot, wider: 0.0 }
         }

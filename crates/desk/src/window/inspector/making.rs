@@ -91,12 +91,12 @@ impl Making {
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<Command> {
     pieces::group(ui, "Cut file", false);
-    let names = ["plate", "foam", "guard", "head", "smallest"];
+    let names = ["plate", "foam", "guard", "head", "small head"];
     let chosen = CutPart::ALL.iter().position(|part| *part == making.part);
-    let picked = pieces::row(ui, "Part", |ui| {
+    let picked = pieces::row_below(ui, "Part", |ui| {
         controls::choice(ui, "Part", &names, chosen.unwrap_or_default())
     });
-    if let Some(picked) = picked.inner {
+    if let Some(picked) = picked {
         making.part = CutPart::ALL[picked];
     }
     if making.part == CutPart::Foam {

@@ -11,6 +11,7 @@ mod lids;
 mod limits;
 mod making;
 mod making_preview;
+mod placing;
 mod plate;
 mod preview;
 mod proposals;

@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Opt
     pieces::group(ui, "A head for it", false);
     smallest_head::show(ui, desk);
     pieces::group(ui, "Slots for ties", false);
-    slots::show(ui, desk);
+    let asked = asked.or(slots::show(ui, desk));
     pieces::group(ui, "Plates that you have", false);
     let asked = asked.or(shelf::show(ui, desk));
     pieces::group(ui, "Limits", false);
@@ -113,6 +113,11 @@ fn figures(ui: &mut Ui, desk: &Desk) {
     pieces::figure(ui, "Area", area(desk, plate.plate_area_mm2));
     pieces::figure(ui, "Least rim", length(desk, plate.rim_mm));
     pieces::figure(ui, "To the wall", length(desk, plate.plate_wall_mm));
+    pieces::figure(
+        ui,
+        "Eyes and stops among the slots by",
+        length(desk, plate.tie_spread_mm),
+    );
     pieces::figure(
         ui,
         "Ring sweep to the wall",

@@ -88,7 +88,7 @@ const PARTS: [(CutPart, &str); 5] = [
     (CutPart::Foam, "foam"),
     (CutPart::Guard, "guard"),
     (CutPart::Head, "head"),
-    (CutPart::SmallestHead, "smallest"),
+    (CutPart::SmallestHead, "small head"),
 ];
 
 pub(super) fn show(
@@ -98,7 +98,9 @@ pub(super) fn show(
     foam_clearance: f64,
 ) -> Option<Command> {
     pieces::group(ui, "Paper, 1:1", true);
-    step.part = pick(ui, "Shows the", &PARTS, step.part);
+    step.part = pieces::row_below(ui, "Shows the", |ui| {
+        chosen(ui, "Shows the", &PARTS, step.part)
+    });
     step.paper = pick(ui, "Paper", &PAPERS, step.paper);
     step.orientation = pick(ui, "Way round", &ORIENTATIONS, step.orientation);
     step.seen = pick(ui, "Seen from the", &SIDES, step.seen);
@@ -120,12 +122,16 @@ pub(super) fn show(
 }
 
 fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], now: T) -> T {
+    pieces::row(ui, label, |ui| chosen(ui, label, options, now)).inner
+}
+
+fn chosen<T: Copy + PartialEq>(ui: &mut Ui, what: &str, options: &[(T, &str)], now: T) -> T {
     let names: Vec<_> = options.iter().map(|(_, name)| *name).collect();
     let chosen = options
         .iter()
         .position(|(option, _)| *option == now)
         .unwrap_or_default();
-    let picked = pieces::row(ui, label, |ui| controls::choice(ui, label, &names, chosen)).inner;
+    let picked = controls::choice(ui, what, &names, chosen);
     picked.map_or(now, |index| options[index].0)
 }
 

@@ -5,12 +5,13 @@ use layout::field::Field;
 use layout::handle::Handle;
 use layout::{Edit, Project};
 
-use super::{apply, number, place, shown_place};
+use super::{apply, length, number, place, placing, shown_place};
+use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::state::Desk;
 
-pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
     let slots = desk.project().ties.clone();
     for (index, slot) in slots.iter().enumerate() {
         let handle = Handle::Slot(index);
@@ -38,6 +39,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             desk.selected = Some(Handle::Slot(slots.len()));
         }
     }
+    placing::show(ui, desk)
 }
 
 fn one(ui: &mut Ui, desk: &mut Desk, index: usize, name: &str) {
@@ -51,6 +53,8 @@ fn one(ui: &mut Ui, desk: &mut Desk, index: usize, name: &str) {
         number(ui, desk, field, Some(name));
     }
     leads_to(ui, desk, index, name);
+    tie_length(ui, desk, index);
+    placing::lock(ui, desk, index);
     if controls::outlined_button(ui, "Remove this slot").clicked() {
         let mirrored = desk.mirror;
         apply(desk, &Edit::Remove { handle, mirrored });
@@ -69,6 +73,18 @@ fn leads_to(ui: &mut Ui, desk: &mut Desk, slot: usize, name: &str) {
     if let Some(picked) = controls::list(ui, label, &format!("{name}: {label}"), &names, chosen) {
         let anchor = picked.checked_sub(1);
         apply(desk, &Edit::LeadTo { slot, anchor });
+    }
+}
+
+/// How long the slot's tie has to be, if it runs to a hole.
+fn tie_length(ui: &mut Ui, desk: &Desk, slot: usize) {
+    let Some(tie) = desk.report().figures.ties.get(slot) else {
+        return;
+    };
+    if tie.run_mm.is_some() {
+        pieces::figure(ui, "Its way to the hole", length(desk, tie.run_mm));
+        pieces::figure(ui, "Tie no shorter than", length(desk, tie.tie_needed_mm));
+        pieces::figure(ui, "Usual tie", length(desk, tie.tie_length_mm));
     }
 }
 

@@ -123,7 +123,10 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     }
     match desk.step {
         Step::Hand => hand::plan(ink, desk),
-        Step::Plate => plan::shelf_plate(ink, desk),
+        Step::Plate => {
+            plan::shelf_plate(ink, desk);
+            plan::proposed_slots(ink, desk);
+        }
         _ => {}
     }
 }

@@ -1,6 +1,7 @@
 //! The head and the plate on the front view.
 
 use egui::{Align2, Color32, Rect, Stroke, vec2};
+use layout::State;
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::geometry::outline::Outline;
@@ -81,16 +82,16 @@ pub(super) fn shelf_plate(ink: &Ink<'_>, desk: &Desk) {
 /// Draws the smallest head for the plate, dashed, and says how large it is; returns what the words cover.
 pub(super) fn smallest_head(ink: &Ink<'_>, desk: &Desk) -> Option<Rect> {
     /// Room between the outline and its words, in points.
-    const ABOVE: f32 = 4.0;
+    const BELOW: f32 = 4.0;
     let head = desk.smallest.as_ref()?.as_ref().ok()?;
     let mut path = ink.path(&head.outline.flattened());
     path.extend(path.first().copied());
     ink.dashed(&path, Stroke::new(BOLD, ink.palette.ink));
     let [low, high] = head.outline.bounds()?;
-    let top = Point::new(f64::midpoint(low.x, high.x), high.y);
-    let at = ink.camera.to_screen(top) - vec2(0.0, ABOVE);
+    let bottom = Point::new(f64::midpoint(low.x, high.x), low.y);
+    let at = ink.camera.to_screen(bottom) + vec2(0.0, BELOW);
     let words = format!("Smallest head {}", desk.in_words(head.size));
-    Some(ink.text(at, Align2::CENTER_BOTTOM, &words, ink.palette.ink))
+    Some(ink.text(at, Align2::CENTER_TOP, &words, ink.palette.ink))
 }
 
 /// Draws the edges of openings and cable holes.
@@ -137,6 +138,28 @@ pub(super) fn ties(ink: &Ink<'_>, desk: &Desk) {
     }
     for slot in &desk.laid().slots {
         ink.convex(&slot.flattened(), ink.palette.paper, edge);
+    }
+}
+
+/// Draws the slots that are proposed, their ties' ways, and the plate's edge as it is with them.
+pub(super) fn proposed_slots(ink: &Ink<'_>, desk: &Desk) {
+    let (Some(Ok(proposal)), Some(laid)) = (desk.slots_found(), desk.slots_laid()) else {
+        return;
+    };
+    let stroke = Stroke::new(BOLD, ink.palette.state(State::Clear));
+    let closed = |outline: &Outline| {
+        let mut path = ink.path(&outline.flattened());
+        path.extend(path.first().copied());
+        ink.dashed(&path, stroke);
+    };
+    closed(&laid.plate);
+    for slot in &proposal.slots {
+        ink.closed(&slot.outline().flattened(), stroke);
+        let holes = &desk.project().head.anchor_holes;
+        if let Some(hole) = slot.anchor.and_then(|index| holes.get(index)) {
+            let way = ink.path(&[slot.at.into(), hole.at.into()]);
+            ink.dashed(&way, Stroke::new(FINE, stroke.color));
+        }
     }
 }
 
