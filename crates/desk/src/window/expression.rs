@@ -23,6 +23,8 @@ pub(crate) enum Measure {
     Torque,
     /// A modulus of elasticity in gigapascals.
     Stiffness,
+    /// How many there are of something.
+    Count,
     /// A plain number.
     Plain,
 }
@@ -50,6 +52,7 @@ impl Measure {
             Self::Mass => format!("{} g", LengthUnit::Millimetre.format(value)),
             Self::Torque => format!("{} N·mm", LengthUnit::Millimetre.format(value)),
             Self::Stiffness => format!("{} GPa", LengthUnit::Millimetre.format(value)),
+            Self::Count => format!("{value}"),
             Self::Plain => LengthUnit::Millimetre.format(value),
         })
     }
@@ -63,6 +66,7 @@ impl Measure {
             | Self::Mass
             | Self::Torque
             | Self::Stiffness
+            | Self::Count
             | Self::Plain => value,
         }
     }
@@ -93,6 +97,7 @@ impl Measure {
             Self::Mass => "Type a mass such as 4.5 g.",
             Self::Torque => "Type a torque such as 20 Nmm.",
             Self::Stiffness => "Type a modulus such as 206 GPa.",
+            Self::Count => "Type a whole number such as 4.",
             Self::Plain => "Type a number such as 0.3.",
         }
     }
@@ -419,5 +424,6 @@ mod tests {
         assert_eq!(INCH.show(25.4), "1.000 in");
         assert_eq!(Measure::Angle.show(22.5), "22.5°");
         assert_eq!(Measure::Plain.show(0.3), "0.3");
+        assert_eq!(Measure::Count.show(4.0), "4");
     }
 }

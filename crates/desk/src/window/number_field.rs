@@ -193,7 +193,7 @@ fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
     let one = match measure {
         Measure::Length(LengthUnit::Inch) => LengthUnit::Inch.to_mm(0.01),
         Measure::Length(LengthUnit::Millimetre) | Measure::Angle | Measure::Mass => 0.1,
-        Measure::Torque | Measure::Stiffness => 1.0,
+        Measure::Torque | Measure::Stiffness | Measure::Count => 1.0,
         Measure::Force | Measure::Plain => 0.01,
     };
     let mut steps = Vec::new();
@@ -205,6 +205,8 @@ fn arrow_steps(ui: &Ui, measure: Measure) -> Vec<f64> {
         ] {
             for (key, sign) in [(Key::ArrowUp, 1.0), (Key::ArrowDown, -1.0)] {
                 let count = input.count_and_consume_key(modifiers, key);
+                let whole = measure == Measure::Count;
+                let times = if whole { f64::max(times, 1.0) } else { times };
                 steps.extend(std::iter::repeat_n(one * times * sign, count));
             }
         }

@@ -62,7 +62,7 @@ fn why_no_slots_are_proposed_is_told_with_its_figures() {
     let mut window = window();
     press(&mut window, CTRL, Key::Num3);
     enter(&mut window, "Ties in all", "12");
-    enter(&mut window, "Width of their ties", "40");
+    enter(&mut window, "Tie width", "40");
     click(&mut window, "Propose slots");
     wait(&mut window);
     assert!(says(

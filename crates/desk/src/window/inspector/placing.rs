@@ -58,7 +58,7 @@ fn wanted(ui: &mut Ui, desk: &mut Desk) {
         desk,
         "Ties in all",
         desk.slots.count as f64,
-        Measure::Plain,
+        Measure::Count,
         |count| {
             within("Ties in all", count, 1.0..=most, "")?;
             if count.fract() == 0.0 {
@@ -74,10 +74,7 @@ fn wanted(ui: &mut Ui, desk: &mut Desk) {
     desk.slots.count = (1..=MOST_TIES)
         .rfind(|&own| own as f64 <= count)
         .unwrap_or(1);
-    for (side, label) in ["Width of their ties", "Thickness of their ties"]
-        .into_iter()
-        .enumerate()
-    {
+    for (side, label) in ["Tie width", "Tie thickness"].into_iter().enumerate() {
         let (now, measure) = (desk.slots.tie[side], Measure::Length(desk.unit));
         desk.slots.tie[side] = typed(ui, desk, label, now, measure, |value| {
             within(label, value, SMALLEST..=LARGEST_TIE, "mm")
