@@ -248,19 +248,7 @@ fn stalk(
 }
 
 fn rod_sweep(index: usize, radius: f64, linkage: &Linkage) -> LeverSweep {
-    let [low, high] = linkage.driver_range;
-    let spread = |low: f64, high: f64| {
-        let step = (high - low) / f64::from(POSES - 1);
-        (0..POSES).map(move |pose| low + step * f64::from(pose))
-    };
-    let others: Vec<f64> = if linkage.other > 0.0 {
-        spread(-linkage.other, linkage.other).collect()
-    } else {
-        vec![0.0]
-    };
-    let poses = others
-        .into_iter()
-        .flat_map(|other| spread(low, high).map(move |own| Pose { own, other }));
+    let poses = linkage.poses(POSES, POSES);
     let places: Vec<Straight> = poses
         .map(|pose| {
             let [start, end] = linkage.ends_at(pose);

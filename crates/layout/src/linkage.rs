@@ -225,6 +225,18 @@ impl Linkage {
         ]
     }
 
+    /// Poses of the driver at even steps over its turn, and over the other turn where there is one.
+    pub(crate) fn poses(&self, own: u32, other: u32) -> impl Iterator<Item = Pose> {
+        let others = if self.other > 0.0 { other } else { 1 };
+        let steps = |[low, high]: [f64; 2], count: u32| {
+            let step = (high - low) / f64::from(count.max(2) - 1);
+            (0..count).map(move |index| low + step * f64::from(index))
+        };
+        let (owns, most) = (self.driver_range, self.other);
+        let others = steps([-most, most], others);
+        others.flat_map(move |other| steps(owns, own).map(move |own| Pose { own, other }))
+    }
+
     /// The pose of the driver in which the rod was fitted.
     pub fn fitted(&self) -> Pose {
         self.driver.turned.rest()

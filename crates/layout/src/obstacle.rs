@@ -87,6 +87,15 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
     laid.eyes.iter().enumerate().flat_map(of_eye).collect()
 }
 
+/// The ring of an eye in its pose at rest.
+pub(crate) fn ring_at_rest(of: usize, eye: &LaidEye) -> Option<Obstacle<'static>> {
+    let (centre, ring) = eye.ball_centre().zip(eye.ring.as_ref().ok())?;
+    let sweep = RingSweep::of(ring, centre.into(), 0.0);
+    let farthest = sweep.farthest();
+    let body = Body::Ring { sweep, farthest };
+    Some(Obstacle { body, of })
+}
+
 /// All levers and rods on their way but the lever of drive `index`.
 pub(crate) fn levers(laid: &Laid, index: usize) -> impl Iterator<Item = Obstacle<'_>> {
     let levers = laid.levers.iter();
@@ -225,7 +234,7 @@ impl<'a> Obstacle<'a> {
 
     /// A bound that its distance from the centre line of a sheath does not come below, mm: from a ball round
     /// the whole of it, where it has one.
-    fn at_least(&self, pieces: &[Piece]) -> f64 {
+    pub(crate) fn at_least(&self, pieces: &[Piece]) -> f64 {
         let (centre, radius) = match &self.body {
             &Body::Ball { centre, radius } => (centre, radius),
             Body::Ring { sweep, farthest } => (sweep.centre, *farthest),

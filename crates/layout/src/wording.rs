@@ -428,6 +428,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The bare wire of the {} can only just push without buckling.",
             "The bare wire of the {} buckles when it pushes.",
         ),
+        Rule::RodClear => say(
+            "The {} keeps clear of balls, rings, lids and plate.",
+            "The {} comes near a ball, a ring, a lid or the plate.",
+            "The {} runs into a ball, a ring, a lid or the plate.",
+        ),
         Rule::SheathPlate => say(
             "The sheath of the {} passes the plate freely.",
             "The sheath of the {} comes near the plate.",

@@ -32,6 +32,7 @@ mod propose;
 mod pull;
 mod ring;
 mod ring_search;
+mod rod_clear;
 mod rods;
 mod route;
 mod seated;

@@ -156,6 +156,10 @@ fn show_figures(ui: &mut Ui, desk: &Desk, figures: &RodFigures) {
             angle(figures.transmission_least_deg),
         ),
         (
+            "To balls, rings, lids and plate",
+            length(desk, figures.rod_clear_mm),
+        ),
+        (
             "Drawn flat it would be off by",
             angle(figures.planar_difference_deg),
         ),
