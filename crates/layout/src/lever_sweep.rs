@@ -1,6 +1,6 @@
 //! What levers and rods pass on their way, as bodies in space, and how far a place lies from them.
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
 use crate::drive::{Moves, Turn};
 use crate::geometry::Vector;
@@ -12,9 +12,8 @@ use crate::project::Project;
 use crate::ranges::Ranges;
 use crate::turned::{Pose, Turned};
 
-/// Lifts that a lever's side turns are looked at, where both are used together, and turns of a rod's
-/// driver. Between two of them a tip that is 40 mm from its axis strays from its chord by less than 0.3 mm for
-/// turns of 20° to both sides.
+/// Turns of a rod's driver that it is looked at, and other turns of its eyes: between two of them the faces that
+/// join it stray from its way by less than 0.2 mm where its levers are 40 mm long and turn by 20° to both sides.
 const POSES: u32 = 5;
 
 /// What a lever or a rod belongs to, by its index.
@@ -38,10 +37,14 @@ pub(crate) struct LeverSweep {
 enum Shape {
     /// A flat bar that turns in its own plane, square to `axis`.
     Bar { turn: Turning, half_width: f64 },
-    /// A round stalk that turns about each of some axes.
-    Stalk { turns: Vec<Turning>, radius: f64 },
-    /// A round rod in some of its places.
-    Rod { places: Vec<Straight>, radius: f64 },
+    /// A round stalk that turns about each of some axes, and between these where both turns are used together.
+    Stalk {
+        turns: Vec<Turning>,
+        both: Option<BothTurns>,
+        radius: f64,
+    },
+    /// A round rod, by faces that join its places from pose to pose.
+    Rod { faces: Vec<[Place; 3]>, radius: f64 },
 }
 
 /// A straight piece on a ray from `centre`, turned about an axis through it.
@@ -113,6 +116,76 @@ impl Turning {
     }
 }
 
+/// A piece of a ray that turns up and down and then to the side, each within its range.
+///
+/// All of its points come nearest to a place where the ray comes nearest to the place's direction. That is
+/// where one of the turns is at an end of its range, or else where the ray points at the place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct BothTurns {
+    /// The ray's end at rest, from the centre.
+    tip: Way,
+    /// Where the piece starts on the ray, as a share.
+    from: f64,
+    /// The turns, radians, the lower first.
+    side: [f64; 2],
+    lift: [f64; 2],
+}
+
+impl BothTurns {
+    /// Distance to the piece of a place, from the centre, that the ray points at in some pose; None if it does
+    /// in none.
+    fn distance(self, to: Way) -> Option<f64> {
+        let (length, far) = (self.tip.norm(), to.norm());
+        // The height of the tip is that of the place's direction: a·cos(lift − highest).
+        let a = self.tip.y.hypot(self.tip.z);
+        let highest = self.tip.z.atan2(self.tip.y);
+        let height = length * to.y / far;
+        if height.abs() > a {
+            return None;
+        }
+        let half = (height / a).acos();
+        let points_there = |lift: f64| {
+            let lift = within(lift, self.lift)?;
+            let up = Turned::Lift.turn(
+                Pose {
+                    own: lift,
+                    other: 0.0,
+                },
+                self.tip,
+            );
+            within(to.x.atan2(to.z) - up.x.atan2(up.z), self.side)
+        };
+        points_there(highest - half).or_else(|| points_there(highest + half))?;
+        Some((far - length).max(self.from * length - far).max(0.0))
+    }
+}
+
+/// An angle, or that angle less or more whole turns, if it lies within a range, radians.
+fn within(angle: f64, [low, high]: [f64; 2]) -> Option<f64> {
+    let angle = low + (angle - low).rem_euclid(TAU);
+    (angle <= high).then_some(angle)
+}
+
+/// Distance of a place from a triangle.
+fn off_face(place: Place, [a, b, c]: [Place; 3]) -> f64 {
+    let square = (b - a).cross(&(c - a));
+    let edges = [(a, b), (b, c), (c, a)].map(|(start, end)| Straight { start, end });
+    let beside = |edge: &Straight| {
+        (edge.end - edge.start)
+            .cross(&(place - edge.start))
+            .dot(&square)
+            >= 0.0
+    };
+    let size = square.norm();
+    if size > 0.0 && edges.iter().all(beside) {
+        return (place - a).dot(&square).abs() / size;
+    }
+    let off = edges
+        .iter()
+        .map(|edge| (place - edge.nearest(place)).norm());
+    off.fold(f64::INFINITY, f64::min)
+}
+
 impl LeverSweep {
     /// A ball that all of it lies within: its centre and radius.
     pub(crate) fn within(&self) -> (Place, f64) {
@@ -134,12 +207,17 @@ impl LeverSweep {
                 let beyond = beside.abs() - THICKNESS / 2.0;
                 beyond.max(0.0).hypot(off.max(0.0)) + beyond.max(off).min(0.0)
             }
-            Shape::Stalk { turns, radius } => {
+            Shape::Stalk {
+                turns,
+                both,
+                radius,
+            } => {
+                let between = both.and_then(|both| both.distance(place - self.centre));
                 let nearest = turns.iter().map(|turn| turn.distance(place));
-                nearest.fold(f64::INFINITY, f64::min) - radius
+                nearest.chain(between).fold(f64::INFINITY, f64::min) - radius
             }
-            Shape::Rod { places, radius } => {
-                let nearest = places.iter().map(|rod| (place - rod.nearest(place)).norm());
+            Shape::Rod { faces, radius } => {
+                let nearest = faces.iter().map(|face| off_face(place, *face));
                 nearest.fold(f64::INFINITY, f64::min) - radius
             }
         }
@@ -165,10 +243,14 @@ pub(crate) fn of_project(
                 stalk(project, index, centre, tip.into(), radius, ranges)?
             }
         };
+        let beside = match &shape {
+            Shape::Bar { half_width, .. } => half_width + THICKNESS / 2.0,
+            Shape::Stalk { radius, .. } | Shape::Rod { radius, .. } => *radius,
+        };
         Some(LeverSweep {
             owner,
             centre,
-            farthest: Way::from(tip).norm() + WIDTH.max(THICKNESS),
+            farthest: Way::from(tip).norm() + beside,
             shape,
         })
     };
@@ -225,45 +307,66 @@ fn stalk(
     let turning = |axis, tip: Way, range| {
         Turning::new(centre, axis, tip, (ball / tip.norm()).min(1.0), range)
     };
-    let to_side = |lift: f64| {
-        let pose = Pose {
-            own: lift,
-            other: 0.0,
+    let posed = |own, other| Turned::Lift.turn(Pose { own, other }, tip);
+    let together = project.gaze.together;
+    let turns = if together {
+        let to_side = |lift| turning(Way::y(), posed(lift, 0.0), [left, right]);
+        let lifted = |side: f64| {
+            let pose = Pose {
+                own: 0.0,
+                other: side,
+            };
+            turning(Turned::Lift.axis(pose), posed(0.0, side), [down, up])
         };
-        let lifted = Turned::Lift.turn(pose, tip);
-        turning(Way::y(), lifted, [left, right])
-    };
-    let turns = if project.gaze.together && up > down {
-        let step = (up - down) / f64::from(POSES - 1);
-        (0..POSES)
-            .map(|pose| to_side(down + step * f64::from(pose)))
-            .collect()
+        vec![to_side(down), to_side(up), lifted(left), lifted(right)]
     } else {
-        vec![to_side(0.0), turning(-Way::x(), tip, [down, up])]
+        vec![
+            turning(Way::y(), tip, [left, right]),
+            turning(-Way::x(), tip, [down, up]),
+        ]
     };
+    let both = together.then(|| BothTurns {
+        tip,
+        from: (ball / tip.norm()).min(1.0),
+        side: [left, right],
+        lift: [down, up],
+    });
     Some(Shape::Stalk {
         turns,
+        both,
         radius: WIDTH / 2.0,
     })
 }
 
 fn rod_sweep(index: usize, radius: f64, linkage: &Linkage) -> LeverSweep {
-    let poses = linkage.poses(POSES, POSES);
-    let places: Vec<Straight> = poses
-        .map(|pose| {
-            let [start, end] = linkage.ends_at(pose);
-            Straight { start, end }
-        })
-        .collect();
-    let ends = places.iter().flat_map(|rod| [rod.start, rod.end]);
-    let middle = places
-        .first()
-        .map_or_else(Place::origin, |rod| nalgebra::center(&rod.start, &rod.end));
-    let farthest = ends.map(|end| (end - middle).norm()).fold(0.0, f64::max);
+    let mut faces = Vec::new();
+    for grid in linkage.grids(POSES, POSES) {
+        let places: Vec<Vec<[Place; 2]>> = grid
+            .iter()
+            .map(|row| row.iter().map(|pose| linkage.ends_at(*pose)).collect())
+            .collect();
+        let next = |row: usize, column: usize| places.get(row)?.get(column).copied();
+        for (row, own) in places.iter().enumerate() {
+            for (column, &[a, b]) in own.iter().enumerate() {
+                let beside = [next(row, column + 1), next(row + 1, column)];
+                for [c, d] in beside.into_iter().flatten() {
+                    faces.extend([[a, b, c], [b, c, d]]);
+                }
+            }
+        }
+    }
+    if faces.is_empty() {
+        let [a, b] = linkage.ends_at(linkage.fitted());
+        faces.push([a, b, b]);
+    }
+    let [start, end] = linkage.ends_at(linkage.fitted());
+    let middle = nalgebra::center(&start, &end);
+    let corners = faces.iter().flatten();
+    let farthest = corners.map(|corner| (corner - middle).norm());
     LeverSweep {
         owner: Owner::Rod(index),
         centre: middle,
-        farthest: farthest + radius,
-        shape: Shape::Rod { places, radius },
+        farthest: farthest.fold(0.0, f64::max) + radius,
+        shape: Shape::Rod { faces, radius },
     }
 }

@@ -21,9 +21,10 @@ pub struct Linkage {
     pub length: f64,
     /// The two ends of the driver's turn, the lower one first.
     pub driver_range: [f64; 2],
-    /// Largest other turn of the driver's eye that is used together with this one, to both sides; the
-    /// follower's eye is taken to make the same.
+    /// Largest other turn of the driver's eye, to both sides; the follower's eye is taken to make the same.
     pub other: f64,
+    /// Whether the two turns are used together; else the other one only while this one rests.
+    pub together: bool,
     /// The two ends of the follower's turn over all poses of its driver, or why it cannot follow.
     pub follows: Result<[f64; 2], Stuck>,
     planar: FourBar,
@@ -85,11 +86,15 @@ impl Worst {
 type Seen = (Pose, Followed, Option<f64>);
 
 /// The largest of something over the poses that have it.
-fn largest<T, F>(search: &Search<Option<T>, F>, of: impl Fn(&T) -> f64) -> Worst
+fn largest<T, F>(searches: &[Search<Option<T>, F>], of: impl Fn(&T) -> f64) -> Worst
 where
     F: Fn([f64; 2]) -> Option<T>,
 {
-    Worst::of(search.largest(|seen| seen.as_ref().map_or(f64::NEG_INFINITY, &of)))
+    let of = |seen: &Option<T>| seen.as_ref().map_or(f64::NEG_INFINITY, &of);
+    let all = searches.iter().map(|search| search.largest(of));
+    let larger = |a: ([f64; 2], f64), b: ([f64; 2], f64)| if b.1 > a.1 { b } else { a };
+    let largest = all.reduce(larger).unwrap_or(([0.0; 2], f64::NEG_INFINITY));
+    Worst::of(largest)
 }
 
 /// The closure of the linkage in one pose of its driver: `swing.height()`·cos(φ − peak) = `wanted`.
@@ -141,7 +146,8 @@ impl Linkage {
         let mut linkage = Self {
             length,
             driver_range: [range[0].min(range[1]), range[0].max(range[1])],
-            other: ranges.other(project, rod.driver),
+            other: ranges.crossing(project, rod.driver),
+            together: project.gaze.together,
             follows: Ok([follower.turned.rest().own; 2]),
             planar: planar(&driver, &follower, axes[0]),
             sense: axes[0].dot(&axes[1]).signum(),
@@ -225,16 +231,16 @@ impl Linkage {
         ]
     }
 
-    /// Poses of the driver at even steps over its turn, and over the other turn where there is one.
-    pub(crate) fn poses(&self, own: u32, other: u32) -> impl Iterator<Item = Pose> {
-        let others = if self.other > 0.0 { other } else { 1 };
-        let steps = |[low, high]: [f64; 2], count: u32| {
-            let step = (high - low) / f64::from(count.max(2) - 1);
-            (0..count).map(move |index| low + step * f64::from(index))
+    /// Poses of the driver at even steps over its turn and over the other turn: grids of rows, each row of one
+    /// other turn.
+    pub(crate) fn grids(&self, own: u32, other: u32) -> Vec<Vec<Vec<Pose>>> {
+        let grid = |[owns, others]: [[f64; 2]; 2]| {
+            let row = |other| steps(owns, own).map(move |own| Pose { own, other });
+            steps(others, other)
+                .map(|other| row(other).collect())
+                .collect()
         };
-        let (owns, most) = (self.driver_range, self.other);
-        let others = steps([-most, most], others);
-        others.flat_map(move |other| steps(owns, own).map(move |own| Pose { own, other }))
+        self.ranges().into_iter().map(grid).collect()
     }
 
     /// The pose of the driver in which the rod was fitted.
@@ -273,7 +279,7 @@ impl Linkage {
     /// The worst of its figures over all poses in which the rod reaches.
     pub fn worst(&self) -> WorstOf {
         let [driver, follower] = self.rest();
-        let search = self.search(|pose| {
+        let search = self.searches(|pose| {
             let followed = self.at(pose)?;
             Some((pose, followed, self.planar_at(pose.own)))
         });
@@ -292,15 +298,30 @@ impl Linkage {
         }
     }
 
+    /// Ranges of the driver's own turn and of the other turn that hold all its poses: one where both are used
+    /// together, else each turn alone.
+    fn ranges(&self) -> Vec<[[f64; 2]; 2]> {
+        let (own, other) = (self.driver_range, [-self.other, self.other]);
+        if self.together || self.other <= 0.0 {
+            return vec![[own, other]];
+        }
+        let rest = self.driver.turned.rest().own;
+        vec![[own, [0.0; 2]], [[rest; 2], other]]
+    }
+
     /// Something looked over in all poses of the driver.
-    fn search<T>(&self, of: impl Fn(Pose) -> T) -> Search<T, impl Fn([f64; 2]) -> T> {
-        let ranges = [self.driver_range, [-self.other, self.other]];
-        Search::over(ranges, move |[own, other]| of(Pose { own, other }))
+    fn searches<T, F>(&self, of: F) -> Vec<Search<T, impl Fn([f64; 2]) -> T>>
+    where
+        F: Fn(Pose) -> T + Copy,
+    {
+        let ranges = self.ranges().into_iter();
+        let search = |ranges| Search::over(ranges, move |[own, other]| of(Pose { own, other }));
+        ranges.map(search).collect()
     }
 
     fn follower_range(&self, about: &About<'_>) -> Result<[f64; 2], Stuck> {
-        let missing = self.search(|pose| self.closure(pose).missing());
-        let worst = Worst::of(missing.largest(|&missing| missing));
+        let missing = self.searches(|pose| Some(self.closure(pose).missing()));
+        let worst = largest(&missing, |&missing| missing);
         if worst.value > 0.0 {
             let sentence = if self.closure(worst.at).wanted > 0.0 {
                 "is too short to let its driver turn all the way"
@@ -312,7 +333,7 @@ impl Linkage {
             let at = worst.at;
             return Err(Stuck { problem, at });
         }
-        let search = self.search(|pose| self.at(pose));
+        let search = self.searches(|pose| self.at(pose));
         let highest = largest(&search, |followed| followed.own);
         let lowest = largest(&search, |followed| -followed.own);
         let rest = self.follower.turned.rest().own;
@@ -333,6 +354,13 @@ impl Linkage {
         let at = farther.at;
         Err(Stuck { problem, at })
     }
+}
+
+/// Even steps over a range; one if it has no length.
+fn steps([low, high]: [f64; 2], count: u32) -> impl Iterator<Item = f64> {
+    let count = if high > low { count.max(2) } else { 1 };
+    let step = (high - low) / f64::from((count - 1).max(1));
+    (0..count).map(move |index| low + step * f64::from(index))
 }
 
 /// The lever at one end of a rod.

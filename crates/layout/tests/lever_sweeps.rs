@@ -2,7 +2,7 @@
 
 use layout::drive::Moves;
 use layout::lid::Which;
-use layout::{Laid, Project, evaluate};
+use layout::{Degrees, Laid, Project, evaluate};
 
 use crate::common::Random;
 use crate::common::routes::random_head;
@@ -83,7 +83,8 @@ fn sheaths_keep_from_other_levers_what_places_along_them_do_in_every_pose() {
     let mut random = Random::new(161);
     let (mut near, mut fouls, mut compared) = (0, 0, 0);
     while compared < 100 {
-        let project = random_head(&mut random);
+        let mut project = random_head(&mut random);
+        project.gaze.lift = Degrees(random.between(0.0, 20.0));
         let laid = Laid::out(&project);
         let report = evaluate(&project);
         let levers: Vec<_> = (0..project.drives.len())
@@ -108,8 +109,8 @@ fn sheaths_keep_from_other_levers_what_places_along_them_do_in_every_pose() {
                 }
             }
             let margin = least - drive.sheath_radius;
-            // Places lie up to half a step apart, poses half a degree.
-            assert!((found - margin).abs() < 0.35, "{found} {margin}");
+            // The search passes over 0.01 mm; places lie up to half a step off, poses of both turns half a degree.
+            assert!((-0.02..0.6).contains(&(margin - found)), "{found} {margin}");
             near += u32::from(margin > 0.0 && margin < 20.0);
             fouls += u32::from(margin < 0.0);
             compared += 1;

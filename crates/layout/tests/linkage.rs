@@ -136,9 +136,19 @@ fn fitted(project: &Project) -> f64 {
 fn poses(linkage: &Linkage, steps: i32) -> impl Iterator<Item = Pose> {
     let ([low, high], most) = (linkage.driver_range, linkage.other);
     let others = if most == 0.0 { 0 } else { steps / 4 };
+    let (rest, together) = (linkage.fitted().own, linkage.together);
     (-others..=others).flat_map(move |across| {
-        (0..=steps).map(move |step| Pose {
-            own: low + (high - low) * f64::from(step) / f64::from(steps),
+        let alone = across != 0 && !together;
+        let own = move |step| {
+            if alone {
+                rest
+            } else {
+                low + (high - low) * f64::from(step) / f64::from(steps)
+            }
+        };
+        let last = if alone { 0 } else { steps };
+        (0..=last).map(move |step| Pose {
+            own: own(step),
             other: most * f64::from(across) / f64::from(others.max(1)),
         })
     })

@@ -27,6 +27,7 @@ fn random_project(random: &mut Random) -> Project {
     project.drives.clear();
     project.gaze.side = Degrees(random.between(5.0, 20.0));
     project.gaze.lift = Degrees(random.between(0.0, 12.0));
+    project.gaze.together = random.below(2) == 0;
     let mut tip = || {
         [
             random.between(-14.0, 14.0),
@@ -81,9 +82,16 @@ fn nearest(project: &Project, laid: &Laid) -> f64 {
     };
     let [side, lift] = [project.gaze.side, project.gaze.lift].map(|turn| turn.0.to_radians());
     let mut least = f64::INFINITY;
-    for (own, other) in
-        spread(-side, side).flat_map(|own| spread(-lift, lift).map(move |o| (own, o)))
-    {
+    let poses: Vec<[f64; 2]> = if project.gaze.together {
+        let across = |lift| spread(-side, side).map(move |own| [own, lift]);
+        spread(-lift, lift).flat_map(across).collect()
+    } else {
+        let across = spread(-side, side).map(|own| [own, 0.0]);
+        across
+            .chain(spread(-lift, lift).map(|lift| [0.0, lift]))
+            .collect()
+    };
+    for [own, other] in poses {
         let pose = Pose { own, other };
         let Some(followed) = linkage.at(pose) else {
             return f64::INFINITY;
@@ -100,7 +108,10 @@ fn nearest(project: &Project, laid: &Laid) -> f64 {
         }
         for (eye, turn) in [(0, own), (1, followed.own)] {
             let eye = &laid.eyes[eye];
-            let (centre, ring) = (eye.ball_centre().unwrap(), eye.ring.as_ref().unwrap());
+            let (centre, ring) = (
+                eye.ball_centre().expect("a centre"),
+                eye.ring.as_ref().expect("a ring"),
+            );
             least = least.min(off_rod(centre, ends) - ring.seat.ball_radius);
             for place in ring_places(ring) {
                 let turned = to_side(lifted(place, other), turn);

@@ -7,7 +7,7 @@ use super::{Gap, Point};
 /// How much farther out a point may lie that is passed over, mm: far less than any figure is shown to.
 const PASSED_OVER: f64 = 1e-7;
 
-/// Looks of one search: many times what any piece was seen to need.
+/// Looks of one search: many times what any piece was seen to need. After them the best so far is the answer.
 const MOST_LOOKS: usize = 4_000;
 
 /// The point of a piece that sticks out of a closed curve farthest; None if none sticks out by more than one

@@ -9,11 +9,11 @@ use crate::lug::SHARED;
 use crate::project::Project;
 use crate::report::Finding;
 
-/// Spacings that are looked at first lie at most this far apart, mm, where there are drives: what jumps, such as
+/// Spacings that are looked at first lie at most this far apart, mm, where there are drives or rods: what jumps, such as
 /// a hole that a sheath needs once it meets the plate, is seen if it lasts that long.
 const WITH_DRIVES: f64 = 0.5;
 
-/// The same without drives, where nothing jumps but lugs that two eyes share.
+/// The same without them, where nothing jumps but lugs that two eyes share.
 const WITHOUT_DRIVES: f64 = 4.0;
 
 /// Stretches narrower than this, mm, are not looked for: nobody places eyes nearer than that.
@@ -27,7 +27,8 @@ const HALVED: u32 = 3;
 const ENCLOSED: f64 = 0.4;
 
 /// How much the figure of a rule changes at most for each mm of spacing: each eye moves by half of it, and the
-/// wall stays; what lies between two things that both move changes by no more than they part.
+/// wall stays; what lies between two things that both move changes by no more than they part. Figures in other
+/// units than mm have no such bound; they are taken to change as slowly.
 fn steepest(rule: Rule) -> f64 {
     match rule {
         Rule::PlateWall | Rule::SweepWall | Rule::LidWall | Rule::LugWall => 0.5,
@@ -240,7 +241,7 @@ fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64>
     // Farther apart than that, no two balls lie between the walls.
     let most = width - 2.0 * half_ball;
     let (low, high) = (half_ball.min(present), most.max(present).max(half_ball));
-    let apart = if project.drives.is_empty() {
+    let apart = if project.drives.is_empty() && project.rods.is_empty() {
         WITHOUT_DRIVES
     } else {
         WITH_DRIVES
