@@ -74,7 +74,7 @@ impl Desk {
     }
 
     /// How far an eye turns in to look at the point of gaze, radians to the right.
-    fn toe_in(&self, eye: usize) -> f64 {
+    pub fn toe_in(&self, eye: usize) -> f64 {
         let project = self.project();
         let across = |eye: &layout::eye::Eye| eye.centre[0];
         let middle = project.eyes.iter().map(across).sum::<f64>() / project.eyes.len() as f64;

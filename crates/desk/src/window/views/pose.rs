@@ -1,6 +1,7 @@
 //! "Work the eyes": sliders for gaze and lids, a blink, and a wandering look.
 
 use egui::{RichText, Ui};
+use layout::drive::{Moves, Turn};
 use layout::laid::LaidEye;
 use layout::lid::{LidFit, Which};
 
@@ -65,28 +66,33 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
-/// The sliders of the gaze, with the turn at which the ring or a lever meets the plate.
+/// The sliders of the gaze, with the turns at which the ring or a lever of the chosen eye meets the plate. Where a
+/// rod takes the eye along, how far its slider may go is not marked.
 fn work_gaze(ui: &mut Ui, desk: &mut Desk) -> bool {
-    let gaze = desk.project().gaze;
-    let eye = desk.laid().eyes.get(desk.chosen_eye);
-    let limit = eye.and_then(LaidEye::tilt_limit);
-    let Pose { side, lift, .. } = desk.pose;
+    let (gaze, eye) = (desk.project().gaze, desk.chosen_eye);
+    let limit = desk.laid().eyes.get(eye).and_then(LaidEye::tilt_limit);
+    let Pose { side, lift, .. } = desk.pose_of(eye);
     // Both turns tilt the eye by acos(cos side · cos lift).
-    let held_up = |other: f64| Some((limit?.cos() / other.cos()).min(1.0).acos());
+    let held_up = |turn: Turn, other: f64, turned_in: f64| {
+        let moves = Moves::Gaze { eye, turn };
+        let follows = desk.project().rods.iter().any(|rod| rod.follower == moves);
+        let most = (limit?.cos() / other.cos()).min(1.0).acos();
+        // No eye turns in beyond the gaze's own limit.
+        let used = match turn {
+            Turn::Side => gaze.side,
+            Turn::Lift => gaze.lift,
+        };
+        let meets = !follows && most < used.radians();
+        meets.then_some([-most - turned_in, most - turned_in])
+    };
+    let to_side = held_up(Turn::Side, lift, desk.toe_in(eye));
+    let up_and_down = held_up(Turn::Lift, side, 0.0);
     let mut worked = false;
-    for (name, turn, way) in [
-        (
-            "side",
-            &mut desk.pose.side,
-            Track::both_ways(gaze.side.radians(), held_up(lift)),
-        ),
-        (
-            "lift",
-            &mut desk.pose.lift,
-            Track::both_ways(gaze.lift.radians(), held_up(side)),
-        ),
+    for (name, turn, most, held_up) in [
+        ("side", &mut desk.pose.side, gaze.side, to_side),
+        ("lift", &mut desk.pose.lift, gaze.lift, up_and_down),
     ] {
-        worked |= slider::show(ui, name, turn, way);
+        worked |= slider::show(ui, name, turn, Track::both_ways(most.radians(), held_up));
     }
     worked
 }

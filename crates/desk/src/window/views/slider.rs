@@ -39,15 +39,18 @@ pub(super) struct Track {
 }
 
 impl Track {
-    /// Both ways from straight ahead to `limit`, radians; something may hold it up at a turn to either side.
-    pub(super) fn both_ways(limit: f64, held_up: Option<f64>) -> Self {
+    /// Both ways from straight ahead to `limit`, radians; something may hold it up at turns to either side.
+    pub(super) fn both_ways(limit: f64, held_up: Option<[f64; 2]>) -> Self {
         let high = limit.to_degrees();
-        let held_up = held_up.map(f64::to_degrees).filter(|turn| *turn < high);
+        let [left, right] = [0, 1].map(|side| held_up.map(|turns| turns[side].to_degrees()));
         Self {
             low: -high,
             high,
             rest: 0.0,
-            held_up: [held_up.map(|turn| -turn), held_up],
+            held_up: [
+                left.filter(|turn| *turn > -high),
+                right.filter(|turn| *turn < high),
+            ],
         }
     }
 
@@ -304,11 +307,14 @@ mod tests {
         };
         let [ten, twenty, thirty] = [10.0_f64, 20.0, 30.0].map(f64::to_radians);
         for free in [None, Some(thirty)] {
-            assert!(past(Track::both_ways(twenty, free)).is_empty());
+            let to_both_sides = free.map(|turn| [-turn, turn]);
+            assert!(past(Track::both_ways(twenty, to_both_sides)).is_empty());
             assert!(past(Track::of_lid(ten, twenty, free)).is_empty());
         }
-        let both = past(Track::both_ways(twenty, Some(ten)));
+        let both = past(Track::both_ways(twenty, Some([-ten, ten])));
         assert_eq!(both, [[-10.0, -20.0], [10.0, 20.0]]);
+        let one = past(Track::both_ways(twenty, Some([-thirty, ten])));
+        assert_eq!(one, [[10.0, 20.0]]);
         let lid = past(Track::of_lid(ten, thirty, Some(twenty)));
         assert_eq!(lid, [[20.0, 30.0]]);
         let never_opens = past(Track::of_lid(ten, thirty, Some(-ten)));
