@@ -18,6 +18,9 @@ use crate::turned::Pose;
 const OWN_POSES: u32 = 13;
 const OTHER_POSES: u32 = 7;
 
+/// Steps that are taken at most: each halving is followed by a few.
+const MOST_STEPS: usize = 200;
+
 /// Steps of a turn, radians, that are too short to make a difference to a rod's distance.
 const FINEST: f64 = 1e-4;
 
@@ -131,10 +134,9 @@ fn nearest_of(
     let (first, last) = (grid.first()?.first()?, grid.last()?.last()?);
     let (mut best, mut at) = (None::<Near>, *first);
     let try_pose = |best: &mut Option<Near>, pose: Pose| {
-        let seen = look(*best, pose);
-        let is_nearer = seen != *best;
-        *best = seen;
-        is_nearer
+        let before = best.map_or(f64::INFINITY, |near| near.distance);
+        *best = look(*best, pose);
+        best.is_some_and(|near| near.distance < before)
     };
     for pose in grid.iter().flatten() {
         if try_pose(&mut best, *pose) {
@@ -145,12 +147,17 @@ fn nearest_of(
         own: (last.own - first.own) / f64::from(OWN_POSES - 1),
         other: (last.other - first.other) / f64::from(OTHER_POSES - 1),
     };
-    while step.own.max(step.other) > FINEST {
+    for _ in 0..MOST_STEPS {
+        if step.own.max(step.other) <= FINEST {
+            break;
+        }
         let ways = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)];
         let next = ways.into_iter().find_map(|(own, other)| {
             let pose = Pose {
-                own: (at.own + own * step.own).clamp(first.own, last.own),
-                other: (at.other + other * step.other).clamp(first.other, last.other),
+                own: (at.own + own * step.own).max(first.own).min(last.own),
+                other: (at.other + other * step.other)
+                    .max(first.other)
+                    .min(last.other),
             };
             (pose != at && try_pose(&mut best, pose)).then_some(pose)
         });
