@@ -304,9 +304,9 @@ fn stalk(
     let [side, lift] = [Turn::Side, Turn::Lift];
     let of = |turn| ranges.of(project, Moves::Gaze { eye, turn });
     let ([left, right], [down, up]) = (of(side)?, of(lift)?);
-    let turning = |axis, tip: Way, range| {
-        Turning::new(centre, axis, tip, (ball / tip.norm()).min(1.0), range)
-    };
+    // Every turned tip is as far out as the tip at rest.
+    let from = (ball / tip.norm()).min(1.0);
+    let turning = |axis, tip, range| Turning::new(centre, axis, tip, from, range);
     let posed = |own, other| Turned::Lift.turn(Pose { own, other }, tip);
     let together = project.gaze.together;
     let turns = if together {
@@ -325,9 +325,9 @@ fn stalk(
             turning(-Way::x(), tip, [down, up]),
         ]
     };
-    let both = together.then(|| BothTurns {
+    let both = together.then_some(BothTurns {
         tip,
-        from: (ball / tip.norm()).min(1.0),
+        from,
         side: [left, right],
         lift: [down, up],
     });

@@ -71,12 +71,7 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
             let radius = seat.ball_radius;
             Body::Ball { centre, radius }
         });
-        let ring = centre.zip(eye.ring.as_ref().ok());
-        let ring = ring.map(|(centre, ring)| {
-            let sweep = RingSweep::of(ring, centre, eye.working_tilt);
-            let farthest = sweep.farthest();
-            Body::Ring { sweep, farthest }
-        });
+        let ring = ring(eye, eye.working_tilt);
         let lids = laid_drive::lid_sweeps(project, of, eye, &laid.ranges).into_iter();
         ball.into_iter()
             .chain(ring)
@@ -89,11 +84,16 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
 
 /// The ring of an eye in its pose at rest.
 pub(crate) fn ring_at_rest(of: usize, eye: &LaidEye) -> Option<Obstacle<'static>> {
-    let (centre, ring) = eye.ball_centre().zip(eye.ring.as_ref().ok())?;
-    let sweep = RingSweep::of(ring, centre.into(), 0.0);
-    let farthest = sweep.farthest();
-    let body = Body::Ring { sweep, farthest };
+    let body = ring(eye, 0.0)?;
     Some(Obstacle { body, of })
+}
+
+/// What the ring of an eye sweeps up to a tilt, radians.
+fn ring(eye: &LaidEye, tilt: f64) -> Option<Body<'static>> {
+    let (centre, ring) = eye.ball_centre().zip(eye.ring.as_ref().ok())?;
+    let sweep = RingSweep::of(ring, centre.into(), tilt);
+    let farthest = sweep.farthest();
+    Some(Body::Ring { sweep, farthest })
 }
 
 /// All levers and rods on their way but the lever of drive `index`.

@@ -181,6 +181,22 @@ impl Segment {
         }
     }
 
+    /// Length, mm.
+    pub fn length(&self) -> f64 {
+        match self {
+            Self::Line(line) => (line.end - line.start).norm(),
+            Self::Arc(arc) => arc.radius * arc.sweep.abs(),
+        }
+    }
+
+    /// The point at a share of its length, from 0 to 1.
+    pub fn at(&self, share: f64) -> Point {
+        match self {
+            Self::Line(line) => line.start + (line.end - line.start) * share,
+            Self::Arc(arc) => arc.at(arc.start_angle + arc.sweep * share),
+        }
+    }
+
     /// The straight line from its start to its end.
     pub fn chord(&self) -> Line {
         match self {

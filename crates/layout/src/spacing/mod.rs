@@ -49,9 +49,8 @@ pub struct SpacingWindow {
 /// The spacing window of two eyes; None if the project does not have them.
 ///
 /// The range reaches from half a ball to where two balls would touch the head's walls, and as far as the eyes
-/// are now. A rule's ends are
-/// found to 0.0005 mm by halving; stretches narrower than 0.01 mm are not looked for, but for lugs that two
-/// eyes share.
+/// are now. A rule's ends are found to 0.0005 mm; stretches narrower than 0.01 mm are not looked for, but for
+/// lugs that two eyes share.
 pub fn window(project: &Project, eyes: [usize; 2]) -> Option<SpacingWindow> {
     let [a, b] = eyes;
     if a == b {

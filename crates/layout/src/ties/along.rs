@@ -19,11 +19,11 @@ const MOST_SPOTS: f64 = 400.0;
 /// Spots at equal steps along an outline, counter-clockwise, no more than `step`, mm, apart where that takes
 /// no more than [`MOST_SPOTS`].
 pub(super) fn at_steps(outline: &Outline, step: f64) -> Vec<Spot> {
-    let total: f64 = outline.segments.iter().map(length).sum();
+    let total: f64 = outline.segments.iter().map(Segment::length).sum();
     let step = total / (total / step).ceil().clamp(1.0, MOST_SPOTS);
     let (mut spots, mut passed) = (Vec::new(), 0.0);
     for segment in &outline.segments {
-        let own = length(segment);
+        let own = segment.length();
         while spots.len() as f64 * step < passed + own {
             let share = (spots.len() as f64 * step - passed) / own;
             spots.push(spot(segment, share.clamp(0.0, 1.0)));
@@ -45,30 +45,18 @@ pub(super) fn on_centre_line(outline: &Outline) -> Vec<Spot> {
         .collect()
 }
 
-/// Length of a piece, mm.
-fn length(segment: &Segment) -> f64 {
-    match segment {
-        Segment::Line(line) => (line.end - line.start).norm(),
-        Segment::Arc(arc) => arc.radius * arc.sweep.abs(),
-    }
-}
-
 /// The spot at a share of a piece that has a length.
 fn spot(segment: &Segment, share: f64) -> Spot {
-    match segment {
+    let out = match segment {
         Segment::Line(line) => {
             let along = line.end - line.start;
-            Spot {
-                at: line.start + along * share,
-                out: Vector::new(along.y, -along.x).normalize(),
-            }
+            Vector::new(along.y, -along.x).normalize()
         }
         Segment::Arc(arc) => {
             let angle = arc.start_angle + arc.sweep * share;
-            Spot {
-                at: arc.at(angle),
-                out: Vector::new(angle.cos(), angle.sin()) * arc.sweep.signum(),
-            }
+            Vector::new(angle.cos(), angle.sin()) * arc.sweep.signum()
         }
-    }
+    };
+    let at = segment.at(share);
+    Spot { at, out }
 }

@@ -6,6 +6,7 @@ use output::cut::{Cut, CutOptions, CutPart, cut_drawing};
 use output::solid::{Solid, SolidOptions, fit_gauge, solids};
 
 use super::making_preview;
+use super::sheet;
 use super::tools::{self, Found};
 use crate::parts::{self, CutFormat};
 use crate::window::command::Command;
@@ -91,14 +92,9 @@ impl Making {
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, making: &mut Making) -> Option<Command> {
     pieces::group(ui, "Cut file", false);
-    let names = ["plate", "foam", "guard", "head", "small head"];
-    let chosen = CutPart::ALL.iter().position(|part| *part == making.part);
-    let picked = pieces::row_below(ui, "Part", |ui| {
-        controls::choice(ui, "Part", &names, chosen.unwrap_or_default())
+    making.part = pieces::row_below(ui, "Part", |ui| {
+        sheet::chosen(ui, "Part", &sheet::PARTS, making.part)
     });
-    if let Some(picked) = picked {
-        making.part = CutPart::ALL[picked];
-    }
     if making.part == CutPart::Foam {
         making.foam_clearance = own(ui, desk, "Foam off the sweep by", making.foam_clearance);
     }

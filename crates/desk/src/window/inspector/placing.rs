@@ -4,6 +4,7 @@ use std::cell::Cell;
 
 use egui::{RichText, Ui};
 use layout::problem::{SMALLEST, within};
+use layout::ties::length::TieLength;
 use layout::ties::{MOST_TIES, Proposal, WhyNot};
 use layout::{Edit, Problem};
 
@@ -115,12 +116,9 @@ fn offered(ui: &mut Ui, desk: &mut Desk, proposal: &Proposal) {
         length(desk, now.tie_spread_mm)
     );
     pieces::figure(ui, "Eyes and stops inside by", spread);
-    let holes = &desk.project().head.anchor_holes;
-    let ways = proposal.slots.iter().filter_map(|slot| {
-        let hole = holes.get(slot.anchor?)?;
-        Some((hole.at[0] - slot.at[0]).hypot(hole.at[1] - slot.at[1]))
-    });
-    let ways: Vec<f64> = ways.collect();
+    let ties = proposal.slots.iter();
+    let ties = ties.filter_map(|slot| TieLength::of(desk.project(), slot));
+    let ways: Vec<f64> = ties.map(|tie| tie.run).collect();
     let longest = ways.iter().copied().reduce(f64::max);
     let shortest = ways.iter().copied().reduce(f64::min);
     pieces::figure(ui, "Shortest way to a hole", length(desk, shortest));

@@ -83,7 +83,8 @@ const ORIENTATIONS: [(OrientationChoice, &str); 3] = [
 
 const SIDES: [(Seen, &str); 2] = [(Seen::Front, "front"), (Seen::Back, "back")];
 
-const PARTS: [(CutPart, &str); 5] = [
+/// The parts to choose from, with what they are called in a row.
+pub(super) const PARTS: [(CutPart, &str); 5] = [
     (CutPart::Plate, "plate"),
     (CutPart::Foam, "foam"),
     (CutPart::Guard, "guard"),
@@ -125,7 +126,13 @@ fn pick<T: Copy + PartialEq>(ui: &mut Ui, label: &str, options: &[(T, &str)], no
     pieces::row(ui, label, |ui| chosen(ui, label, options, now)).inner
 }
 
-fn chosen<T: Copy + PartialEq>(ui: &mut Ui, what: &str, options: &[(T, &str)], now: T) -> T {
+/// A choice of one of `what`; gives the new one, or the one that there is.
+pub(super) fn chosen<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    what: &str,
+    options: &[(T, &str)],
+    now: T,
+) -> T {
     let names: Vec<_> = options.iter().map(|(_, name)| *name).collect();
     let chosen = options
         .iter()

@@ -46,7 +46,12 @@ impl Ink<'_> {
 
     /// A dashed circle.
     pub(super) fn dashed_circle(&self, centre: Point, radius: f64, stroke: Stroke) {
-        let mut path = self.path(&circle(centre, radius));
+        self.dashed_closed(&circle(centre, radius), stroke);
+    }
+
+    /// A dashed closed curve.
+    pub(super) fn dashed_closed(&self, places: &[Point], stroke: Stroke) {
+        let mut path = self.path(places);
         path.extend(path.first().copied());
         self.dashed(&path, stroke);
     }

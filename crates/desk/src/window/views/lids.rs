@@ -103,9 +103,7 @@ fn lug_behind(ink: &Ink<'_>, lug: &Lug) {
     // (y, z) of the plate's frame; the view shows depth to the right.
     let seen = |at: Point| Point::new(-at.y, at.x);
     let around: Vec<Point> = lug.profile().flattened().into_iter().map(seen).collect();
-    let mut path = ink.path(&around);
-    path.extend(path.first().copied());
-    ink.dashed(&path, Stroke::new(FINE, ink.palette.accent));
+    ink.dashed_closed(&around, Stroke::new(FINE, ink.palette.accent));
     let pivot = seen(Point::new(lug.centre.y, lug.pivot_height));
     let edge = Stroke::new(FINE, ink.palette.ink);
     ink.circle(pivot, lug.hole / 2.0, Color32::TRANSPARENT, edge);

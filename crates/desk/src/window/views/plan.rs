@@ -61,9 +61,7 @@ pub(super) fn shelf_plate(ink: &Ink<'_>, desk: &Desk) {
     let edge = Stroke::new(BOLD, ink.palette.state(placed.state));
     let outline = plate.outline.iter().flatten();
     let corners: Vec<Point> = outline.map(|&corner| place(corner)).collect();
-    let mut path = ink.path(&corners);
-    path.extend(path.first().copied());
-    ink.dashed(&path, edge);
+    ink.dashed_closed(&corners, edge);
     for (index, eye) in plate.eyes.iter().enumerate() {
         let seat = desk
             .project()
@@ -84,9 +82,8 @@ pub(super) fn smallest_head(ink: &Ink<'_>, desk: &Desk) -> Option<Rect> {
     /// Room between the outline and its words, in points.
     const BELOW: f32 = 4.0;
     let head = desk.smallest.as_ref()?.as_ref().ok()?;
-    let mut path = ink.path(&head.outline.flattened());
-    path.extend(path.first().copied());
-    ink.dashed(&path, Stroke::new(BOLD, ink.palette.ink));
+    let edge = Stroke::new(BOLD, ink.palette.ink);
+    ink.dashed_closed(&head.outline.flattened(), edge);
     let [low, high] = head.outline.bounds()?;
     let bottom = Point::new(f64::midpoint(low.x, high.x), low.y);
     let at = ink.camera.to_screen(bottom) + vec2(0.0, BELOW);
@@ -147,12 +144,7 @@ pub(super) fn proposed_slots(ink: &Ink<'_>, desk: &Desk) {
         return;
     };
     let stroke = Stroke::new(BOLD, ink.palette.state(State::Clear));
-    let closed = |outline: &Outline| {
-        let mut path = ink.path(&outline.flattened());
-        path.extend(path.first().copied());
-        ink.dashed(&path, stroke);
-    };
-    closed(&laid.plate);
+    ink.dashed_closed(&laid.plate.flattened(), stroke);
     for slot in &proposal.slots {
         ink.closed(&slot.outline().flattened(), stroke);
         let holes = &desk.project().head.anchor_holes;

@@ -164,9 +164,7 @@ impl Turned {
                 ..Pose::default()
             });
             for half in cut::ring(ring, &cut) {
-                let mut path = ink.path(&self.placed(&half));
-                path.extend(path.first().copied());
-                ink.dashed(&path, stroke);
+                ink.dashed_closed(&self.placed(&half), stroke);
             }
         }
         for corner in &ring.profile[2..4] {
