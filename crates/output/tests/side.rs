@@ -195,7 +195,11 @@ fn what_is_larger_than_the_page_is_drawn_smaller_with_the_same_figures() {
     let mut project = demo("bramble").project;
     project.hand.guard_length = 240.0;
     let case = Case::of("long guard", project);
-    let page = side(&case, LengthUnit::Millimetre);
+    let small = SheetOptions {
+        paper: PaperChoice::A4,
+        ..options(LengthUnit::Millimetre)
+    };
+    let page = further(&case, &small).remove(0);
     let scale = scale(&page);
     assert!(scale > 1.0, "{scale}");
     assert_eq!(says(&page, "Guard edge 22.5"), 1);
