@@ -52,9 +52,15 @@ fn drives(criterion: &mut Criterion) {
         ("clear", include_str!("../../../demo/bramble.ron")),
         ("fouls", include_str!("../../../demo/nettle.ron")),
     ] {
-        let project: Project = ron::from_str(text).expect("a demo can be read");
-        for place in [Place::Tip, Place::Exit] {
-            let drive = 0;
+        let mut project: Project = ron::from_str(text).expect("a demo can be read");
+        let drive = 0;
+        let [from, to] = [Place::Stop, Place::Exit].map(|place| {
+            let at = place.at(&project, drive).expect("a drive has its places");
+            layout::geometry::space::Place::from(at)
+        });
+        let half_way = nalgebra::center(&from, &to);
+        project.drives[drive].via = vec![half_way.into()];
+        for place in [Place::Tip, Place::Via(0), Place::Exit] {
             let [x, y, z] = place.at(&project, drive).expect("a drive has its places");
             let drag = Edit::MovePlace {
                 drive,

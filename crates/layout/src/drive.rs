@@ -114,6 +114,14 @@ pub struct Cable {
 }
 
 impl Moves {
+    /// Whether both move the same lid, or the same eye by any turn of its gaze.
+    pub fn is_of_same_part(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Gaze { eye, .. }, Self::Gaze { eye: theirs, .. }) => eye == theirs,
+            _ => self == other,
+        }
+    }
+
     /// The index of the eye whose lid it moves, or that it turns.
     pub fn eye(self) -> usize {
         match self {

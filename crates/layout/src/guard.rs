@@ -2,6 +2,7 @@
 //! practice, no source).
 
 use crate::geometry::outline::Outline;
+use crate::geometry::space::{Bend, Piece, Place, Way};
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};
 use crate::problem::Problem;
@@ -224,6 +225,34 @@ impl Guard {
         over.max(section.y - self.edge)
             .max(section.x.abs() - self.half_chord)
             .max(along.abs() - self.length / 2.0)
+    }
+
+    /// The rim of the mesh: its two edges, and its two ends from edge to edge.
+    pub(crate) fn rim(&self) -> [Piece; 4] {
+        let half = self.length / 2.0;
+        let [one, other] = self.edges();
+        let edge = |at: Point| {
+            Piece::straight(
+                self.in_frame(at, -half).into(),
+                self.in_frame(at, half).into(),
+            )
+        };
+        let end = |along: f64| {
+            let place = |at: Point| Place::from(self.in_frame(at, along));
+            let Some((centre, radius)) = self.arc_centre().zip(self.radius()) else {
+                return Piece::straight(place(one), place(other));
+            };
+            let (sin, cos) = self.half_angle().sin_cos();
+            let way = |section: Vector| Way::from(self.in_frame(section.into(), 0.0));
+            Piece::Bend(Bend {
+                centre: place(centre),
+                radius,
+                out: way(Vector::new(-sin, -cos)),
+                heading: way(Vector::new(cos, -sin)),
+                sweep: 2.0 * self.half_angle(),
+            })
+        };
+        [edge(one), edge(other), end(-half), end(half)]
     }
 
     /// A point in the section across the axis, as (across, z), and its place along the axis.

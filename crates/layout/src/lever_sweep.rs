@@ -2,15 +2,17 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::drive::{Moves, Turn};
+use crate::drive::{Drive, Moves, Turn};
 use crate::geometry::Vector;
-use crate::geometry::space::{Place, Straight, Way};
+use crate::geometry::space::{Bend, Piece, Place, Straight, Way};
 use crate::laid::LaidEye;
 use crate::lever::{THICKNESS, WIDTH};
 use crate::linkage::Linkage;
 use crate::project::Project;
 use crate::ranges::Ranges;
+use crate::rod::Rod;
 use crate::turned::{Pose, Turned};
+use crate::wording;
 
 /// Turns of a rod's driver that it is looked at, and other turns of its eyes: between two of them the faces that
 /// join it stray from its way by less than 0.2 mm where its levers are 40 mm long and turn by 20° to both sides.
@@ -27,6 +29,8 @@ pub(crate) enum Owner {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct LeverSweep {
     pub(crate) owner: Owner,
+    /// What turns each of its ends that moves, and where that end is at rest: one of a lever, two of a rod.
+    ends: Vec<(Moves, [f64; 3])>,
     /// What all of it lies within `farthest` from.
     centre: Place,
     farthest: f64,
@@ -187,6 +191,58 @@ fn off_face(place: Place, [a, b, c]: [Place; 3]) -> f64 {
 }
 
 impl LeverSweep {
+    /// Whether it ends at the lever tip of a drive.
+    pub(crate) fn ends_where(&self, drive: &Drive) -> bool {
+        let mut ends = self.ends.iter();
+        ends.any(|(moves, tip)| moves.is_of_same_part(drive.moves) && *tip == drive.tip)
+    }
+
+    /// What it is called as a part.
+    pub(crate) fn part(&self, project: &Project) -> String {
+        match self.owner {
+            Owner::Drive(drive) => wording::lever(&project.drives[drive].name),
+            Owner::Rod(rod) if self.is_rod() => project.rods[rod].name.clone(),
+            Owner::Rod(rod) => wording::lever(&project.rods[rod].name),
+        }
+    }
+
+    /// The same in a sentence.
+    pub(crate) fn name(&self, project: &Project) -> String {
+        let part = self.part(project);
+        if self.is_rod() {
+            wording::about(&part, "the {}")
+        } else {
+            format!("the {part}")
+        }
+    }
+
+    fn is_rod(&self) -> bool {
+        matches!(self.shape, Shape::Rod { .. })
+    }
+
+    /// The line round what a lid's lever passes, its axis on the pivot axis, and half of its width; None of
+    /// anything else.
+    pub(crate) fn round_bar(&self) -> Option<([Piece; 3], f64)> {
+        let Shape::Bar { turn, half_width } = &self.shape else {
+            return None;
+        };
+        let [start, end] = turn.ends.map(|end| turn.centre + end);
+        let out = turn.ends[0].try_normalize(0.0)?;
+        let way = Piece::Bend(Bend {
+            centre: turn.centre,
+            radius: turn.ends[0].norm(),
+            out,
+            heading: turn.axis.cross(&out),
+            sweep: 2.0 * turn.half,
+        });
+        let line = [
+            Piece::straight(turn.centre, start),
+            way,
+            Piece::straight(end, turn.centre),
+        ];
+        Some((line, *half_width))
+    }
+
     /// A ball that all of it lies within: its centre and radius.
     pub(crate) fn within(&self) -> (Place, f64) {
         (self.centre, self.farthest)
@@ -249,6 +305,7 @@ pub(crate) fn of_project(
         };
         Some(LeverSweep {
             owner,
+            ends: vec![(moves, tip)],
             centre,
             farthest: Way::from(tip).norm() + beside,
             shape,
@@ -262,7 +319,7 @@ pub(crate) fn of_project(
     let of_rods = of_rods.flat_map(|(index, rod, linkage)| {
         let ends = rod.ends().into_iter();
         let levers = ends.filter_map(move |(moves, tip)| lever(Owner::Rod(index), moves, tip));
-        levers.chain([rod_sweep(index, rod.diameter / 2.0, linkage)])
+        levers.chain([rod_sweep(index, rod, linkage)])
     });
     of_drives.chain(of_rods).collect()
 }
@@ -338,7 +395,8 @@ fn stalk(
     })
 }
 
-fn rod_sweep(index: usize, radius: f64, linkage: &Linkage) -> LeverSweep {
+fn rod_sweep(index: usize, rod: &Rod, linkage: &Linkage) -> LeverSweep {
+    let radius = rod.diameter / 2.0;
     let mut faces = Vec::new();
     for grid in linkage.grids(POSES, POSES) {
         let places: Vec<Vec<[Place; 2]>> = grid
@@ -365,6 +423,7 @@ fn rod_sweep(index: usize, radius: f64, linkage: &Linkage) -> LeverSweep {
     let farthest = corners.map(|corner| (corner - middle).norm());
     LeverSweep {
         owner: Owner::Rod(index),
+        ends: rod.ends().into(),
         centre: middle,
         farthest: farthest.fold(0.0, f64::max) + radius,
         shape: Shape::Rod { faces, radius },

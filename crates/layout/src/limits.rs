@@ -212,7 +212,7 @@ rules! {
     SheathBall sheath_ball "sheath to balls", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathRing sheath_ring "sheath to ring sweeps", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathLid sheath_lid "sheath to lids", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
-    SheathLever sheath_lever "sheath to other levers and rods", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
+    SheathLever sheath_lever "sheath to levers and rods", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathWall sheath_wall "sheath to wall", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     SheathGap sheath_gap "sheaths apart", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
     InFront in_front "lever or sheath in front of the plate", "mm", AtMost, f64::INFINITY, Fixed(0.0), OWN;

@@ -2,17 +2,19 @@
 //! for proposed routes.
 
 use crate::cable_hole::CableHole;
+use crate::drive::Drive;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{self, Near, Piece, Place};
 use crate::guard::Guard;
 use crate::laid::{Laid, LaidEye};
 use crate::laid_drive::{self, LaidDrive};
-use crate::lever_sweep::{LeverSweep, Owner};
+use crate::lever_sweep::LeverSweep;
 use crate::limits::Rule;
 use crate::project::Project;
 use crate::route::Route;
 use crate::sweep::{LidSweep, RingSweep};
+use crate::wording;
 
 /// One thing that a sheath must keep from.
 #[derive(Clone, Copy, Debug)]
@@ -53,6 +55,9 @@ pub(crate) enum Body<'a> {
     },
     /// A lever or a rod on its way.
     Lever(&'a LeverSweep),
+    /// The lever that the cable of the sheath itself pulls, and rods at its tip, on their way: the sheath's stop
+    /// stands right before it, and its lead leads away from it; what comes behind must keep from it.
+    OwnLever(&'a LeverSweep),
     /// All that lies in front of the plate's front face, in the audience's sight: no rule keeps a sheath's
     /// lead out of it.
     Face,
@@ -96,22 +101,27 @@ fn ring(eye: &LaidEye, tilt: f64) -> Option<Body<'static>> {
     Some(Body::Ring { sweep, farthest })
 }
 
-/// All levers and rods on their way but the lever of drive `index`.
-pub(crate) fn levers(laid: &Laid, index: usize) -> impl Iterator<Item = Obstacle<'_>> {
-    let levers = laid.levers.iter();
-    let others = levers.filter(move |lever| lever.owner != Owner::Drive(index));
-    others.map(|lever| Obstacle::only(Body::Lever(lever)))
+/// All levers and rods on their way, as the sheath of a drive is to keep from them.
+pub(crate) fn levers<'a>(laid: &'a Laid, drive: &Drive) -> impl Iterator<Item = Obstacle<'a>> {
+    laid.levers.iter().map(|lever| {
+        Obstacle::only(if lever.ends_where(drive) {
+            Body::OwnLever(lever)
+        } else {
+            Body::Lever(lever)
+        })
+    })
 }
 
-/// The nearest of some obstacles of one rule to a sheath's centre line, with the gap.
-pub(crate) fn nearest<'o, 'a>(
+/// The nearest of some obstacles of one rule to those pieces of a centre line that are to keep from each, with the
+/// gap.
+pub(crate) fn nearest<'o, 'a, 'p>(
     obstacles: &'o [Obstacle<'a>],
     rule: Rule,
-    pieces: &[Piece],
+    pieces_of: impl Fn(&Obstacle<'a>) -> &'p [Piece],
 ) -> Option<(Near, &'o Obstacle<'a>)> {
     let of_rule = obstacles.iter().filter(|one| one.rule() == rule);
     let mut by_bound: Vec<(f64, &Obstacle)> = of_rule
-        .map(|obstacle| (obstacle.at_least(pieces), obstacle))
+        .map(|obstacle| (obstacle.at_least(pieces_of(obstacle)), obstacle))
         .collect();
     by_bound.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     let mut best = None::<(Near, &Obstacle)>;
@@ -120,7 +130,7 @@ pub(crate) fn nearest<'o, 'a>(
         if at_least >= below {
             break;
         }
-        if let Some(near) = obstacle.near(pieces, below) {
+        if let Some(near) = obstacle.near(pieces_of(obstacle), below) {
             best = Some((near, obstacle));
         }
     }
@@ -158,6 +168,14 @@ impl<'a> Obstacle<'a> {
         Obstacle { body, of: self.of }
     }
 
+    /// Those pieces of a sheath's way that are to keep from it.
+    pub(crate) fn pieces_of<'r>(&self, route: &'r Route) -> &'r [Piece] {
+        match self.body {
+            Body::OwnLever(_) => route.behind_lead(),
+            _ => &route.pieces,
+        }
+    }
+
     /// The rule that says how far a sheath keeps from it.
     pub(crate) fn rule(&self) -> Rule {
         match self.body {
@@ -168,7 +186,7 @@ impl<'a> Obstacle<'a> {
             Body::Wall(_) => Rule::SheathWall,
             Body::Mesh(_) | Body::Hand(_) => Rule::GuardClearance,
             Body::Sheath { .. } | Body::Mirror { .. } => Rule::SheathGap,
-            Body::Lever(_) => Rule::SheathLever,
+            Body::Lever(_) | Body::OwnLever(_) => Rule::SheathLever,
             Body::Face => Rule::InFront,
         }
     }
@@ -226,7 +244,7 @@ impl<'a> Obstacle<'a> {
             &Body::Sheath { route, radius } => route
                 .nearest(place)
                 .map_or(f64::INFINITY, |near| near.distance - radius),
-            Body::Lever(lever) => lever.distance(place, best),
+            Body::Lever(lever) | Body::OwnLever(lever) => lever.distance(place, best),
             Body::Face => -place.z,
             Body::Mirror { side } => side * place.x,
         }
@@ -239,7 +257,7 @@ impl<'a> Obstacle<'a> {
             &Body::Ball { centre, radius } => (centre, radius),
             Body::Ring { sweep, farthest } => (sweep.centre, *farthest),
             Body::Lid(sweep) => (sweep.centre, sweep.radius),
-            Body::Lever(lever) => lever.within(),
+            Body::Lever(lever) | Body::OwnLever(lever) => lever.within(),
             _ => return f64::NEG_INFINITY,
         };
         space::nearest(pieces, centre).map_or(f64::INFINITY, |near| near.distance - radius)
@@ -259,8 +277,30 @@ impl<'a> Obstacle<'a> {
             }
             Body::Plate { .. } | Body::Mesh(_) | Body::Ring { .. } | Body::Lid(_) => within(0.0),
             Body::Sheath { radius, .. } => within(-radius),
-            Body::Wall(_) | Body::Hand(_) | Body::Lever(_) | Body::Face | Body::Mirror { .. } => {
-                within(f64::NEG_INFINITY)
+            Body::Wall(_)
+            | Body::Hand(_)
+            | Body::Lever(_)
+            | Body::OwnLever(_)
+            | Body::Face
+            | Body::Mirror { .. } => within(f64::NEG_INFINITY),
+        }
+    }
+
+    /// What it is called.
+    pub(crate) fn name(&self, project: &Project) -> String {
+        let eye = |pattern: &str| wording::about(&project.eye_name(self.of), pattern);
+        match self.body {
+            Body::Plate { .. } => "the plate".to_owned(),
+            Body::Ball { .. } => eye("the ball of the {}"),
+            Body::Ring { .. } => eye("the ring of the {}"),
+            Body::Lid(_) => eye("the lids of the {}"),
+            Body::Wall(_) => "the head's wall".to_owned(),
+            Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
+            Body::Lever(lever) | Body::OwnLever(lever) => lever.name(project),
+            Body::Face => "the plate, which it must stay behind,".to_owned(),
+            Body::Mirror { .. } => "its own mirror image".to_owned(),
+            Body::Sheath { .. } => {
+                wording::about(&project.drives[self.of].name, "the sheath of the {}")
             }
         }
     }

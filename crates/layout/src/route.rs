@@ -125,15 +125,22 @@ impl Route {
         space::nearest(&self.pieces, place)
     }
 
+    /// Its pieces but for the lead, which has to start where the lever is.
+    pub fn behind_lead(&self) -> &[Piece] {
+        match (&self.pieces[..], &self.points[..]) {
+            ([_, behind @ ..], [stop, lead_end, ..]) if (lead_end - stop).norm() > NO_LENGTH => {
+                behind
+            }
+            (all, _) => all,
+        }
+    }
+
     /// The place that stands farthest in front of the plate's front face behind the lead, which has to start
     /// where the lever is; its exit if none does. None if it has no pieces.
     pub fn farthest_forward(&self) -> Option<Place> {
         let exit = self.pieces.last()?.at(1.0);
-        let after_lead = match &self.pieces[..] {
-            [Piece::Straight(_), after @ ..] => after,
-            all => all,
-        };
-        let places = after_lead
+        let places = self
+            .behind_lead()
             .iter()
             .map(Piece::highest)
             .filter(|at| at.z > 0.0);

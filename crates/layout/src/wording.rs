@@ -2,7 +2,9 @@
 
 mod sheaths;
 
-pub(crate) use sheaths::{lever_in_front, sheath_and_guard, sheath_in_front};
+pub(crate) use sheaths::{
+    lever_in_front, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever, sheath_in_front,
+};
 
 use crate::drive::Moves;
 use crate::drive::Turn;
@@ -428,11 +430,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The bare wire of the {} can only just push without buckling.",
             "The bare wire of the {} buckles when it pushes.",
         ),
-        Rule::RodClear => say(
-            "The {} keeps clear of balls, rings, lids and plate.",
-            "The {} comes near a ball, a ring, a lid or the plate.",
-            "The {} runs into a ball, a ring, a lid or the plate.",
-        ),
         Rule::SheathPlate => say(
             "The sheath of the {} passes the plate freely.",
             "The sheath of the {} comes near the plate.",
@@ -452,11 +449,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The sheath of the {} stays out of the way of every lid.",
             "The sheath of the {} comes near a lid on its way.",
             "The sheath of the {} stands in the way of a lid.",
-        ),
-        Rule::SheathLever => say(
-            "The sheath of the {} keeps out of the way of other levers and rods.",
-            "The sheath of the {} comes near another lever or a rod on its way.",
-            "The sheath of the {} stands in the way of another lever or a rod.",
         ),
         Rule::SheathWall => say(
             "The sheath of the {} stays off the wall.",

@@ -15,7 +15,7 @@ use crate::common::{Random, finding, pair};
 /// What a clearance that was sampled may differ by, mm.
 const SAMPLED: f64 = 1e-3;
 
-fn hand(random: &mut Random) -> Hand {
+pub(crate) fn hand(random: &mut Random) -> Hand {
     let chord = random.between(50.0, 140.0);
     Hand {
         guard_chord: chord,
@@ -32,13 +32,13 @@ fn hand(random: &mut Random) -> Hand {
 }
 
 /// The circle through the guard's two edges and its middle, or none of a flat one; x across.
-struct Section {
-    edge: Point2<f64>,
+pub(crate) struct Section {
+    pub(crate) edge: Point2<f64>,
     circle: Option<(Point2<f64>, f64)>,
 }
 
 impl Section {
-    fn of(hand: &Hand, thickness: f64) -> Self {
+    pub(crate) fn of(hand: &Hand, thickness: f64) -> Self {
         let edge = Point2::new(hand.guard_chord / 2.0, -thickness - hand.guard_edge);
         let circle = (hand.guard_bow > 0.0).then(|| {
             // The centre is as far from the middle, (0, deepest), as from the edge.
@@ -52,7 +52,7 @@ impl Section {
 
     /// The gap that the rule means: to the arc within the rays from its centre to its edges,
     /// else to the nearer edge.
-    fn gap(&self, point: Point2<f64>) -> f64 {
+    pub(crate) fn gap(&self, point: Point2<f64>) -> f64 {
         let point = Point2::new(point.x.abs(), point.y);
         let beside = (point - self.edge).norm();
         match self.circle {
@@ -71,7 +71,7 @@ impl Section {
     }
 }
 
-fn across(axis: GuardAxis, point: Point3<f64>) -> Point2<f64> {
+pub(crate) fn across(axis: GuardAxis, point: Point3<f64>) -> Point2<f64> {
     match axis {
         GuardAxis::Y => Point2::new(point.x, point.z),
         GuardAxis::X => Point2::new(point.y, point.z),

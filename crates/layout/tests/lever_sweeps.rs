@@ -1,12 +1,13 @@
-//! Sheaths and the levers of other drives, against levers that are really turned.
+//! Sheaths and levers, against levers that are really turned.
 
-use layout::drive::Moves;
+use layout::drive::{Drive, End, Moves, Turn};
 use layout::lid::Which;
-use layout::{Degrees, Laid, Project, evaluate};
+use layout::report::Finding;
+use layout::{Degrees, Laid, Project, State, evaluate};
 
-use crate::common::Random;
 use crate::common::routes::random_head;
 use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
+use crate::common::{Random, lidded_pair};
 
 /// Distance between places of a sheath that are looked at, mm.
 const STEP: f64 = 0.5;
@@ -79,9 +80,9 @@ fn off_lever(project: &Project, drive: usize, poses: &[[Vector; 2]], place: Vect
 }
 
 #[test]
-fn sheaths_keep_from_other_levers_what_places_along_them_do_in_every_pose() {
+fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
     let mut random = Random::new(161);
-    let (mut near, mut fouls, mut compared) = (0, 0, 0);
+    let (mut near, mut fouls, mut by_own, mut compared) = (0, 0, 0, 0);
     while compared < 100 {
         let mut project = random_head(&mut random);
         project.gaze.lift = Degrees(random.between(0.0, 20.0));
@@ -97,18 +98,25 @@ fn sheaths_keep_from_other_levers_what_places_along_them_do_in_every_pose() {
             else {
                 continue;
             };
-            let mut least = f64::INFINITY;
-            for piece in &route.pieces {
+            let (mut own, mut others) = (f64::INFINITY, f64::INFINITY);
+            for (number, piece) in route.pieces.iter().enumerate() {
                 let mut along = 0.0;
                 while along <= piece.length() {
                     let place: Vector = piece.at(along / piece.length().max(STEP)).into();
-                    for other in (0..levers.len()).filter(|other| *other != index) {
-                        least = least.min(off_lever(&project, other, &levers[other], place));
+                    for (other, poses) in levers.iter().enumerate() {
+                        let off = off_lever(&project, other, poses, place);
+                        if other != index {
+                            others = others.min(off);
+                        } else if number > 0 {
+                            // The lead starts right before the tip of its own lever.
+                            own = own.min(off);
+                        }
                     }
                     along += STEP;
                 }
             }
-            let margin = least - drive.sheath_radius;
+            by_own += u32::from(own < others);
+            let margin = own.min(others) - drive.sheath_radius;
             // The search passes over 0.01 mm; places lie up to half a step off, poses of both turns half a degree.
             assert!((-0.02..0.6).contains(&(margin - found)), "{found} {margin}");
             near += u32::from(margin > 0.0 && margin < 20.0);
@@ -116,5 +124,70 @@ fn sheaths_keep_from_other_levers_what_places_along_them_do_in_every_pose() {
             compared += 1;
         }
     }
-    assert!(near > 20 && fouls > 10, "{near} {fouls}");
+    assert!(
+        near > 20 && fouls > 10 && by_own > 20,
+        "{near} {fouls} {by_own}"
+    );
+}
+
+/// A pair with one stalk behind an eye, whose sheath leaves for `exit` round `via`.
+fn with_stalk(exit: [f64; 3], via: &[[f64; 3]]) -> Project {
+    let mut project = lidded_pair();
+    project.gaze.lift = Degrees(8.0);
+    let mut cable = project.drives[0].cable;
+    cable.least_bend_radius = 4.0;
+    let like = &project.drives[0];
+    project.drives = vec![Drive {
+        cable,
+        name: "left gaze".to_owned(),
+        moves: Moves::Gaze {
+            eye: 0,
+            turn: Turn::Side,
+        },
+        tip: [0.0, 0.0, -30.0],
+        near: End::High,
+        via: via.to_vec(),
+        exit,
+        ..like.clone()
+    }];
+    project
+}
+
+fn of_lever(project: &Project) -> Finding {
+    let findings = evaluate(project).findings.into_iter();
+    let mut of_lever = findings.filter(|finding| finding.id == "sheath_lever");
+    of_lever.next().expect("there is a lever")
+}
+
+#[test]
+fn a_sheath_that_comes_back_past_its_own_lever_fouls_it_and_its_lead_does_not() {
+    // The stop stands 2 mm before the tip, a lever's half width less than its own from it.
+    let away = of_lever(&with_stalk([-95.0, -10.0, -34.0], &[]));
+    assert_eq!(away.state, State::Clear, "{away:?}");
+    let back = of_lever(&with_stalk(
+        [-10.0, -10.0, -28.0],
+        &[[-70.0, 14.0, -28.0], [-45.0, 14.0, -28.0]],
+    ));
+    assert_eq!(back.state, State::Fouls, "{back:?}");
+    let said = "The sheath of the left gaze stands in the way of the lever of the left gaze.";
+    assert_eq!(back.sentence, said);
+}
+
+#[test]
+fn two_cables_at_one_tip_count_its_lever_as_their_own() {
+    let mut project = with_stalk([-95.0, -10.0, -34.0], &[]);
+    let alone = of_lever(&project);
+    let mut lift = project.drives[0].clone();
+    lift.name = "left lift".to_owned();
+    lift.moves = Moves::Gaze {
+        eye: 0,
+        turn: Turn::Lift,
+    };
+    project.drives.push(lift);
+    let with_other = of_lever(&project);
+    assert_eq!(with_other.value, alone.value);
+    // Lower on the same stalk it is another's.
+    project.drives[1].tip[2] = -29.0;
+    let elsewhere = of_lever(&project);
+    assert_eq!(elsewhere.state, State::Fouls, "{elsewhere:?}");
 }

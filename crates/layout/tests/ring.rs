@@ -189,6 +189,29 @@ fn the_glued_area_is_that_of_many_thin_cones_around_the_ball() {
 }
 
 #[test]
+fn the_glued_area_of_a_ring_to_the_back_of_its_ball_is_the_published_one_of_a_cap() {
+    // mathematical-formula.com, "The formula for the area of a spherical cap", worked example: a sphere's
+    // radius of 5 and a height of 4 give 125.66; here ten times as large.
+    let (ball, height) = (50.0, 40.0);
+    let mut case = random_cases().next().unwrap();
+    case.thickness = 3.0;
+    case.parts.ball_diameter = 2.0 * ball;
+    case.parts.seat = Seat::Spherical {
+        centre_height: 2.0,
+        running_clearance: 0.1,
+    };
+    case.parts.ring = Ring {
+        depth: ball - height,
+        thickness: height,
+        outer_diameter: 110.0,
+        bevel: 1.0,
+    };
+    assert_eq!(case.project().check(), Ok(()));
+    let found = case.figures().glue_area_mm2.unwrap();
+    assert_abs_diff_eq!(found / 100.0, 125.66, epsilon = 0.005);
+}
+
+#[test]
 fn eyes_turned_in_by_the_toe_in_look_at_their_point() {
     let mut random = Random::new(5);
     for _ in 0..SETS {

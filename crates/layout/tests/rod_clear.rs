@@ -158,6 +158,6 @@ fn a_rod_close_behind_its_balls_runs_into_their_turned_rings_and_one_far_behind_
     };
     let clear = "The link keeps clear of balls, rings, lids and plate.".to_owned();
     assert_eq!(found(-45.0), (State::Clear, clear, 1));
-    let fouls = "The link runs into a ball, a ring, a lid or the plate.".to_owned();
+    let fouls = "The link runs into the ball of the right eye.".to_owned();
     assert_eq!(found(-21.0), (State::Fouls, fouls, 1));
 }

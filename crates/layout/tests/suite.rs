@@ -11,6 +11,7 @@ mod fewer_points;
 mod following;
 mod force;
 mod guard;
+mod guard_levers;
 mod hand;
 mod history;
 mod hull;

@@ -109,8 +109,12 @@ impl Rules<'_> {
         if height >= back {
             return;
         }
-        let sleeve = Piece::straight(pull.stop, pull.stop - pull.along * BRACKET_GRIP);
-        if let Some((near, ring)) = obstacle::nearest(&self.obstacles, Rule::SheathRing, &[sleeve])
+        let sleeve = [Piece::straight(
+            pull.stop,
+            pull.stop - pull.along * BRACKET_GRIP,
+        )];
+        if let Some((near, ring)) =
+            obstacle::nearest(&self.obstacles, Rule::SheathRing, |_| &sleeve)
         {
             let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
             let part = wording::pair(&drive.name, &self.project.eye_name(ring.of));

@@ -1,11 +1,8 @@
-//! The rules about the guard and the hand.
-
-use std::f64::consts::PI;
+//! The rules about the hand, and the guard in the head.
 
 use super::Rules;
-use crate::guard::{Guard, GuardGap, Swept};
+use crate::guard::Guard;
 use crate::hand::FOAM_CLEARANCE;
-use crate::laid::LaidEye;
 use crate::limits::Rule;
 use crate::load::Supports;
 
@@ -36,39 +33,6 @@ impl Rules<'_> {
         for (eye, figures) in self.laid.eyes.iter().zip(figures) {
             figures.foam_hole_mm = eye.sweep().map(|sweep| sweep.radius + FOAM_CLEARANCE);
         }
-    }
-
-    fn guard(&mut self, guard: &Guard) {
-        let laid = self.laid;
-        let mut least = None::<f64>;
-        for (index, eye) in laid.eyes.iter().enumerate() {
-            let (name, swept) = (self.project.eye_name(index), swept(eye));
-            let arcs = swept.iter().filter_map(|swept| guard.gap_of_arcs(swept));
-            let arcs = self.find_guard(Rule::GuardClearance, &name, arcs);
-            least = least.into_iter().chain(arcs).reduce(f64::min);
-            let edges = swept.iter().filter_map(|swept| guard.gap_to_edges(swept));
-            self.find_guard(Rule::GuardEdge, &name, edges);
-        }
-        let hand = &self.project.hand;
-        let figures = &mut self.figures.hand;
-        figures.guard_clearance_mm = least;
-        figures.guard_radius_mm = guard.radius();
-        figures.guard_flat_mm = Some(guard.flat_length());
-        figures.foam_edge_mm = Some(hand.guard_edge);
-        figures.foam_middle_mm = Some(hand.guard_edge + hand.guard_bow);
-    }
-
-    /// Finds the least of some gaps to the guard, and returns its figure, mm.
-    fn find_guard(
-        &mut self,
-        rule: Rule,
-        part: &str,
-        gaps: impl Iterator<Item = GuardGap>,
-    ) -> Option<f64> {
-        let gap = gaps.reduce(GuardGap::or_nearer)?;
-        let place = vec![gap.from, gap.to];
-        self.find(rule, part.to_owned(), gap.distance, place);
-        Some(gap.distance)
     }
 
     /// The guard inside the head, seen from the front. The wall is only known at the plate: behind it, it
@@ -121,25 +85,4 @@ impl Rules<'_> {
         figures.bare_front_kpa = bare.and_then(|load| load.front_pressure);
         figures.bare_rear_kpa = bare.and_then(|load| load.rear_pressure);
     }
-}
-
-/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its
-/// own sphere. Nothing without a seat.
-fn swept(eye: &LaidEye) -> Vec<Swept> {
-    let Some((seat, centre)) = eye.seat.as_ref().ok().zip(eye.ball_centre()) else {
-        return Vec::new();
-    };
-    let sweep = |reach, range| Swept {
-        centre,
-        reach,
-        range,
-        behind: seat.back_depth,
-    };
-    let profile = eye.ring.iter().flat_map(|ring| ring.profile);
-    let profile = profile.chain(eye.tips.iter().copied());
-    let ring = profile.map(|point| {
-        let (angle, tilt) = (point.angle(), eye.working_tilt);
-        sweep(point.reach(), [angle - tilt, angle + tilt])
-    });
-    ring.chain([sweep(seat.ball_radius, [0.0, PI])]).collect()
 }

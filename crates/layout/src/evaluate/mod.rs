@@ -2,6 +2,7 @@
 
 mod drives;
 mod eyes;
+mod guard;
 mod hand;
 mod levers;
 mod lids;
@@ -49,6 +50,7 @@ pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
     rules.lids();
     rules.hand();
     rules.levers();
+    rules.guard_and_levers();
     rules.drives();
     rules.rods();
     rules.not_checked();

@@ -11,6 +11,7 @@ use crate::obstacle::{self, Body, Obstacle};
 use crate::report::RodFigures;
 use crate::rod::{Rod, RodEnd};
 use crate::turned::Pose;
+use crate::wording;
 
 /// Turns of its driver that a rod is looked at first, and other turns of its eyes. A body that a rod passes only
 /// in between is not seen where a better place is nearer to another pose: of a lever of 40 mm that turns by
@@ -23,6 +24,9 @@ const MOST_STEPS: usize = 200;
 
 /// Steps of a turn, radians, that are too short to make a difference to a rod's distance.
 const FINEST: f64 = 1e-4;
+
+/// How near a rod comes to what it is nearest to.
+type Nearest<'o> = (Near, &'o Obstacle<'o>);
 
 impl Rules<'_> {
     pub(super) fn rods(&mut self) {
@@ -69,23 +73,22 @@ impl Rules<'_> {
         let place = ends(worst.transmission.at).to_vec();
         self.find(Rule::RodAngle, rod.name.clone(), angle, place);
         figures.planar_difference_deg = finite(degrees(worst.planar_difference.value));
-        if let Some(near) = self.near_rod(rod, linkage) {
+        if let Some((near, what)) = self.near_rod(rod, linkage) {
             let margin = near.distance - rod.diameter / 2.0;
             figures.rod_clear_mm = finite(margin);
-            self.find(
-                Rule::RodClear,
-                rod.name.clone(),
-                margin,
-                vec![near.at.into()],
-            );
+            let (name, place) = (rod.name.clone(), vec![near.at.into()]);
+            let say = |state, part: &str| wording::rod_clear(state, part, &what);
+            self.find_saying(Rule::RodClear, name, margin, place, say);
         }
+        self.rod_and_guard(rod, linkage);
     }
 
-    /// Where a rod comes nearest to balls, rings, lids or the plate on its way, from its middle line.
+    /// Where a rod comes nearest to balls, rings, lids or the plate on its way, from its middle line, and what
+    /// that is called.
     ///
     /// The rings of the eyes that it ties by a gaze turn along with it; all others, and lids, may stand anywhere
     /// on their way.
-    fn near_rod(&self, rod: &Rod, linkage: &Linkage) -> Option<Near> {
+    fn near_rod(&self, rod: &Rod, linkage: &Linkage) -> Option<(Near, String)> {
         let turning: Vec<(RodEnd, Obstacle)> = RodEnd::ALL
             .into_iter()
             .filter_map(|end| match rod.end(end).0 {
@@ -109,34 +112,65 @@ impl Rules<'_> {
         });
         let standing = self.obstacles.iter().filter(|one| !turns_along(one));
         let standing: Vec<Obstacle> = standing.copied().chain(plate).collect();
-        let look = |best: Option<Near>, pose: Pose| {
-            let ends = linkage.ends_at(pose);
-            let best = standing
-                .iter()
-                .fold(best, |best, one| nearer(best, one, ends, ends));
-            turning.iter().fold(best, |best, (end, ring)| {
-                let in_its_frame = ends.map(|at| linkage.rest_of(*end, pose, at));
-                nearer(best, ring, in_its_frame, ends)
-            })
-        };
-        let grids = linkage.grids(OWN_POSES, OTHER_POSES);
-        let nearest = grids.iter().filter_map(|grid| nearest_of(grid, look));
-        nearest.reduce(Near::or_nearer)
+        let (near, obstacle) = nearest_on_way(linkage, &standing, &turning)?;
+        Some((near, obstacle.name(self.project)))
     }
+
+    /// How near a rod comes to the guard's mesh; or how far behind the guard, where the hand is.
+    fn rod_and_guard(&mut self, rod: &Rod, linkage: &Linkage) {
+        let Ok(guard) = &self.laid.guard else {
+            return;
+        };
+        let near = |body| {
+            let guard = [Obstacle::only(body)];
+            nearest_on_way(linkage, &guard, &[]).map(|(near, _)| near)
+        };
+        let behind = near(Body::Hand(guard)).filter(|near| near.distance < 0.0);
+        if let Some(near) = behind.or_else(|| near(Body::Mesh(guard))) {
+            let distance = near.distance - rod.diameter / 2.0;
+            self.near_guard(
+                rod.name.clone(),
+                Near { distance, ..near },
+                wording::moved_and_guard,
+            );
+        }
+    }
+}
+
+/// Where a rod comes nearest on its way to things that stand, or that turn along with one of its ends, from its
+/// middle line.
+fn nearest_on_way<'o>(
+    linkage: &Linkage,
+    standing: &'o [Obstacle<'o>],
+    turning: &'o [(RodEnd, Obstacle<'o>)],
+) -> Option<Nearest<'o>> {
+    let look = |best, pose: Pose| {
+        let ends = linkage.ends_at(pose);
+        let best = standing
+            .iter()
+            .fold(best, |best, one| nearer(best, one, ends, ends));
+        turning.iter().fold(best, |best, (end, ring)| {
+            let in_its_frame = ends.map(|at| linkage.rest_of(*end, pose, at));
+            nearer(best, ring, in_its_frame, ends)
+        })
+    };
+    let grids = linkage.grids(OWN_POSES, OTHER_POSES);
+    let nearest = grids.iter().filter_map(|grid| nearest_of(grid, look));
+    nearest.min_by(|(a, _), (b, _)| a.distance.total_cmp(&b.distance))
 }
 
 /// The nearest that is seen in the poses of a grid, and from the best of them on, followed by steps that are
 /// halved where none leads nearer.
-fn nearest_of(
+fn nearest_of<'o>(
     grid: &[Vec<Pose>],
-    look: impl Fn(Option<Near>, Pose) -> Option<Near>,
-) -> Option<Near> {
+    look: impl Fn(Option<Nearest<'o>>, Pose) -> Option<Nearest<'o>>,
+) -> Option<Nearest<'o>> {
     let (first, last) = (grid.first()?.first()?, grid.last()?.last()?);
-    let (mut best, mut at) = (None::<Near>, *first);
-    let try_pose = |best: &mut Option<Near>, pose: Pose| {
-        let before = best.map_or(f64::INFINITY, |near| near.distance);
+    let (mut best, mut at) = (None::<Nearest<'o>>, *first);
+    let try_pose = |best: &mut Option<Nearest<'o>>, pose: Pose| {
+        let before = best.map_or(f64::INFINITY, |(near, _)| near.distance);
         *best = look(*best, pose);
-        best.is_some_and(|near| near.distance < before)
+        best.is_some_and(|(near, _)| near.distance < before)
     };
     for pose in grid.iter().flatten() {
         if try_pose(&mut best, *pose) {
@@ -174,14 +208,14 @@ fn nearest_of(
 
 /// The best so far, or where a rod comes nearer to something that it is looked at beside: between places as that
 /// thing sees them, which truly are others.
-fn nearer(
-    best: Option<Near>,
-    obstacle: &Obstacle<'_>,
+fn nearer<'o>(
+    best: Option<Nearest<'o>>,
+    obstacle: &'o Obstacle<'o>,
     [seen_from, seen_to]: [Place; 2],
     [from, to]: [Place; 2],
-) -> Option<Near> {
+) -> Option<Nearest<'o>> {
     let pieces = [Piece::straight(seen_from, seen_to)];
-    let below = best.map_or(f64::INFINITY, |near| near.distance);
+    let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
     if obstacle.at_least(&pieces) >= below {
         return best;
     }
@@ -190,5 +224,5 @@ fn nearer(
     };
     let share = (near.at - seen_from).norm() / (seen_to - seen_from).norm();
     let at = from + (to - from) * share;
-    Some(Near { at, ..near })
+    Some((Near { at, ..near }, obstacle))
 }

@@ -4,7 +4,7 @@ use super::drives::finite;
 use super::{Rules, nearest};
 use crate::angle::Degrees;
 use crate::drive::Drive;
-use crate::geometry::space::{Near, Piece};
+use crate::geometry::space::Near;
 use crate::laid::LaidEye;
 use crate::laid_drive::LaidDrive;
 use crate::limits::{Rule, State};
@@ -54,20 +54,29 @@ impl Rules<'_> {
         figures.sheath_plate_mm = self.find_margin(Rule::SheathPlate, index, plate);
         let of_eyes = [Rule::SheathBall, Rule::SheathRing, Rule::SheathLid];
         let [ball, ring, lid] = of_eyes.map(|rule| {
-            let near = obstacle::nearest(&self.obstacles, rule, pieces).map(|(near, _)| near);
+            let near = obstacle::nearest(&self.obstacles, rule, |_| pieces).map(|(near, _)| near);
             self.find_margin(rule, index, near)
         });
         figures.sheath_ball_mm = ball;
         figures.sheath_ring_mm = ring;
         figures.sheath_lid_mm = lid;
-        let levers: Vec<Obstacle> = obstacle::levers(laid, index).collect();
-        let lever = obstacle::nearest(&levers, Rule::SheathLever, pieces).map(|(near, _)| near);
-        figures.sheath_lever_mm = self.find_margin(Rule::SheathLever, index, lever);
+        let drive = &self.project.drives[index];
+        let levers: Vec<Obstacle> = obstacle::levers(laid, drive).collect();
+        if let Some((near, lever)) =
+            obstacle::nearest(&levers, Rule::SheathLever, |one| one.pieces_of(route))
+        {
+            let margin = near.distance - laid.drives[index].sheath_radius;
+            let (name, place) = (drive.name.clone(), vec![near.at.into()]);
+            let lever = lever.name(self.project);
+            let say = |state, part: &str| wording::sheath_and_lever(state, part, &lever);
+            self.find_saying(Rule::SheathLever, name, margin, place, say);
+            figures.sheath_lever_mm = finite(margin);
+        }
         let wall = self.wall.as_ref();
         let wall =
             wall.and_then(|wall| Obstacle::only(Body::Wall(wall)).near(pieces, f64::INFINITY));
         figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
-        figures.sheath_guard_mm = self.guard_margin(index, pieces);
+        figures.sheath_guard_mm = self.sheath_and_guard(index, pieces);
     }
 
     fn find_margin(&mut self, rule: Rule, index: usize, near: Option<Near>) -> Option<f64> {
@@ -76,25 +85,6 @@ impl Rules<'_> {
         let name = self.project.drives[index].name.clone();
         self.find(rule, name, margin, vec![near.at.into()]);
         finite(margin)
-    }
-
-    /// The rule about the guard, as it is about rings; the hand's figure is the least of all.
-    fn guard_margin(&mut self, index: usize, pieces: &[Piece]) -> Option<f64> {
-        let near = self.guard_near(pieces)?;
-        let margin = near.distance - self.laid.drives[index].sheath_radius;
-        let name = self.project.drives[index].name.clone();
-        let (place, say) = (vec![near.at.into()], wording::sheath_and_guard);
-        self.find_saying(Rule::GuardClearance, name, margin, place, say);
-        let least = &mut self.figures.hand.guard_clearance_mm;
-        *least = least.iter().copied().chain([margin]).reduce(f64::min);
-        finite(margin)
-    }
-
-    /// The guard's mesh; or how far behind the guard, where the hand is, it comes.
-    fn guard_near(&self, pieces: &[Piece]) -> Option<Near> {
-        let guard = self.laid.guard.as_ref().ok()?;
-        let behind = Obstacle::only(Body::Hand(guard)).near(pieces, 0.0);
-        behind.or_else(|| Obstacle::only(Body::Mesh(guard)).near(pieces, f64::INFINITY))
     }
 
     /// Finds the gap of every sheath to the nearest of later drives, and gives each the figure of the

@@ -11,13 +11,11 @@ use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{Piece, Place};
 use crate::laid::Laid;
 use crate::laid_drive;
-use crate::lever_sweep::Owner;
 use crate::limits::{Limit, Rule, TOLERANCE};
 use crate::obstacle::{self, Body, Obstacle};
 use crate::project::Project;
 use crate::pull::Pull;
 use crate::route::{Fault, Route, Start};
-use crate::wording;
 
 /// Distance of the places along a route that are measured where it is near something, mm: what lies
 /// between them is allowed for.
@@ -137,7 +135,7 @@ impl<'a> Ground<'a> {
             .chain(guard.map(Obstacle::only))
             .chain(sheaths)
             .chain(mirror.map(Obstacle::only))
-            .chain(obstacle::levers(laid, index))
+            .chain(obstacle::levers(laid, drive))
             .chain([Obstacle::only(Body::Face)])
             .chain(plate.map(Obstacle::only))
             .chain(wall.map(Body::Wall).map(Obstacle::only));
@@ -228,7 +226,7 @@ impl<'a> Ground<'a> {
         let kept = kept.filter(|kept| kept.fixed < kept.least - TOLERANCE);
         let webs = self.webs.iter();
         let webs = webs.filter(|web| web.width < self.limit(web.rule).least - TOLERANCE);
-        kept.map(|kept| self.name(&kept.obstacle))
+        kept.map(|kept| kept.obstacle.name(self.project))
             .chain(webs.map(|web| web.name.clone()))
             .collect()
     }
@@ -244,7 +242,7 @@ impl<'a> Ground<'a> {
         let kept = kept.filter(|kept| kept.lacks(&route, &holes, Level::Least).hard > 0.0);
         let webs = self.webs_of(&holes).into_iter();
         let webs = webs.filter(|web| self.web_lacks(web, Level::Least) > 0.0);
-        kept.map(|kept| self.name(&kept.obstacle))
+        kept.map(|kept| kept.obstacle.name(self.project))
             .chain(webs.map(|web| web.name))
             .collect()
     }
@@ -280,7 +278,13 @@ impl<'a> Ground<'a> {
             Body::Plate { .. } if in_plate => f64::INFINITY,
             _ => with_holes.distance(self.exit, f64::INFINITY),
         };
-        let along = with_holes.near(lead, f64::INFINITY);
+        let lead_end = lead.last().map(|lead| lead.at(1.0));
+        let lead_end = lead_end.map(|end| Piece::straight(end, end));
+        let along = match obstacle.body {
+            // It counts from there on.
+            Body::OwnLever(_) => with_holes.near(lead_end.as_slice(), f64::INFINITY),
+            _ => with_holes.near(lead, f64::INFINITY),
+        };
         let fixed = along.map_or(at_exit, |near| near.distance.min(at_exit));
         let least = needed(limit.least);
         Kept {
@@ -342,31 +346,6 @@ impl<'a> Ground<'a> {
         let needed = fixed.map_or(needed, |fixed| fixed.width.min(needed));
         (needed - TOLERANCE - web.width).max(0.0)
     }
-
-    /// What an obstacle is called.
-    fn name(&self, obstacle: &Obstacle) -> String {
-        let eye = |pattern: &str| wording::about(&self.project.eye_name(obstacle.of), pattern);
-        match obstacle.body {
-            Body::Plate { .. } => "the plate".to_owned(),
-            Body::Ball { .. } => eye("the ball of the {}"),
-            Body::Ring { .. } => eye("the ring of the {}"),
-            Body::Lid(_) => eye("the lids of the {}"),
-            Body::Wall(_) => "the head's wall".to_owned(),
-            Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
-            Body::Lever(lever) => match lever.owner {
-                Owner::Drive(drive) => {
-                    wording::about(&self.project.drives[drive].name, "the lever of the {}")
-                }
-                Owner::Rod(rod) => wording::about(&self.project.rods[rod].name, "the {}"),
-            },
-            Body::Face => "the plate, which it must stay behind,".to_owned(),
-            Body::Mirror { .. } => "its own mirror image".to_owned(),
-            Body::Sheath { .. } => {
-                let name = &self.project.drives[obstacle.of].name;
-                wording::about(name, "the sheath of the {}")
-            }
-        }
-    }
 }
 
 /// What a try lacks of its margins, mm along mm of way: of those that it must keep, and of those that
@@ -406,7 +385,7 @@ impl Kept<'_> {
             Level::Least => at_places(self.least),
         };
         let mut lacks = Lacks::default();
-        walk(&route.pieces, |place| {
+        walk(obstacle.pieces_of(route), |place| {
             let distance = match &self.map {
                 Some(map) => obstacle.distance_by(place, wanted, |_, at| map.room(at)),
                 None => obstacle.distance(place, wanted),

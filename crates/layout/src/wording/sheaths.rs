@@ -1,4 +1,4 @@
-//! What is said of where levers and sheaths run.
+//! What is said of where levers, rods and sheaths run.
 
 use super::about;
 use crate::limits::State;
@@ -35,4 +35,41 @@ pub(crate) fn sheath_and_guard(state: State, drive: &str) -> String {
         State::Fouls => "The sheath of the {} touches the guard or runs behind it.",
     };
     about(drive, pattern)
+}
+
+/// What the finding of [`Rule::GuardClearance`] says of the lever of a lid, or of a rod.
+pub(crate) fn moved_and_guard(state: State, part: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => "The {} keeps clear of the guard.",
+        State::Tight => "The {} comes near the guard.",
+        State::Fouls => "The {} runs into the guard.",
+    };
+    about(part, pattern)
+}
+
+/// What the finding of [`Rule::SheathLever`] says of a drive's sheath and the lever or rod nearest to it.
+pub(crate) fn sheath_and_lever(state: State, drive: &str, lever: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => {
+            return about(
+                drive,
+                "The sheath of the {} keeps out of the way of levers and rods.",
+            );
+        }
+        State::Tight => "The sheath of the {} comes near ",
+        State::Fouls => "The sheath of the {} stands in the way of ",
+    };
+    about(drive, pattern) + lever + "."
+}
+
+/// What the finding of [`Rule::RodClear`] says of a rod and what is nearest to it.
+pub(crate) fn rod_clear(state: State, rod: &str, nearest: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => {
+            return about(rod, "The {} keeps clear of balls, rings, lids and plate.");
+        }
+        State::Tight => "The {} comes near ",
+        State::Fouls => "The {} runs into ",
+    };
+    about(rod, pattern) + nearest + "."
 }

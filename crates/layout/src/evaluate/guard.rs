@@ -1,0 +1,136 @@
+//! The rules about what comes near the guard.
+
+use std::f64::consts::PI;
+
+use super::Rules;
+use super::drives::finite;
+use crate::geometry::space::{Near, Piece};
+use crate::guard::{Guard, GuardGap, Swept};
+use crate::laid::LaidEye;
+use crate::lever_sweep::LeverSweep;
+use crate::limits::{Rule, State};
+use crate::obstacle::{Body, Obstacle};
+use crate::wording;
+
+impl Rules<'_> {
+    /// What turns with the eyes.
+    pub(super) fn guard(&mut self, guard: &Guard) {
+        let laid = self.laid;
+        let mut least = None::<f64>;
+        for (index, eye) in laid.eyes.iter().enumerate() {
+            let (name, swept) = (self.project.eye_name(index), swept(eye));
+            let arcs = swept.iter().filter_map(|swept| guard.gap_of_arcs(swept));
+            let arcs = self.find_guard(Rule::GuardClearance, &name, arcs);
+            least = least.into_iter().chain(arcs).reduce(f64::min);
+            let edges = swept.iter().filter_map(|swept| guard.gap_to_edges(swept));
+            self.find_guard(Rule::GuardEdge, &name, edges);
+        }
+        let hand = &self.project.hand;
+        let figures = &mut self.figures.hand;
+        figures.guard_clearance_mm = least;
+        figures.guard_radius_mm = guard.radius();
+        figures.guard_flat_mm = Some(guard.flat_length());
+        figures.foam_edge_mm = Some(hand.guard_edge);
+        figures.foam_middle_mm = Some(hand.guard_edge + hand.guard_bow);
+    }
+
+    /// Finds the least of some gaps to the guard, and returns its figure, mm.
+    fn find_guard(
+        &mut self,
+        rule: Rule,
+        part: &str,
+        gaps: impl Iterator<Item = GuardGap>,
+    ) -> Option<f64> {
+        let gap = gaps.reduce(GuardGap::or_nearer)?;
+        let place = vec![gap.from, gap.to];
+        self.find(rule, part.to_owned(), gap.distance, place);
+        Some(gap.distance)
+    }
+
+    /// A sheath; the hand's figure is the least of all.
+    pub(super) fn sheath_and_guard(&mut self, index: usize, pieces: &[Piece]) -> Option<f64> {
+        let guard = self.laid.guard.as_ref().ok()?;
+        let near = guard_near(guard, pieces)?;
+        let margin = near.distance - self.laid.drives[index].sheath_radius;
+        let name = self.project.drives[index].name.clone();
+        self.near_guard(
+            name,
+            Near {
+                distance: margin,
+                ..near
+            },
+            wording::sheath_and_guard,
+        );
+        finite(margin)
+    }
+
+    /// The levers of lids, all over their turns.
+    pub(super) fn guard_and_levers(&mut self) {
+        let Ok(guard) = &self.laid.guard else {
+            return;
+        };
+        for lever in &self.laid.levers {
+            if let Some(near) = guard_near_bar(guard, lever) {
+                let name = lever.part(self.project);
+                self.near_guard(name, near, wording::moved_and_guard);
+            }
+        }
+    }
+
+    /// Finds how near something comes to the guard, as the rule is about rings, too.
+    pub(super) fn near_guard(
+        &mut self,
+        part: String,
+        near: Near,
+        say: impl FnOnce(State, &str) -> String,
+    ) {
+        let place = vec![near.at.into()];
+        self.find_saying(Rule::GuardClearance, part, near.distance, place, say);
+        let least = &mut self.figures.hand.guard_clearance_mm;
+        *least = least
+            .iter()
+            .copied()
+            .chain([near.distance])
+            .reduce(f64::min);
+    }
+}
+
+/// The guard's mesh; or how far behind the guard, where the hand is, a line comes.
+fn guard_near(guard: &Guard, pieces: &[Piece]) -> Option<Near> {
+    let behind = Obstacle::only(Body::Hand(guard)).near(pieces, 0.0);
+    behind.or_else(|| Obstacle::only(Body::Mesh(guard)).near(pieces, f64::INFINITY))
+}
+
+/// The same of the lever of a lid. It turns in a plane: it comes nearest with the line round what it passes, or to
+/// the rim of the mesh.
+fn guard_near_bar(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
+    let (line, half_width) = lever.round_bar()?;
+    let near = guard_near(guard, &line)?;
+    let near = Near {
+        distance: near.distance - half_width,
+        ..near
+    };
+    let rim = Obstacle::only(Body::Lever(lever)).near(&guard.rim(), near.distance);
+    Some(rim.unwrap_or(near))
+}
+
+/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its
+/// own sphere. Nothing without a seat.
+fn swept(eye: &LaidEye) -> Vec<Swept> {
+    let Some((seat, centre)) = eye.seat.as_ref().ok().zip(eye.ball_centre()) else {
+        return Vec::new();
+    };
+    let sweep = |reach, range| Swept {
+        centre,
+        reach,
+        range,
+        behind: seat.back_depth,
+    };
+    let profile = eye.ring.iter().flat_map(|ring| ring.profile);
+    let profile = profile.chain(eye.tips.iter().copied());
+    let ring = profile.map(|point| {
+        let (angle, tilt) = (point.angle(), eye.working_tilt);
+        sweep(point.reach(), [angle - tilt, angle + tilt])
+    });
+    ring.chain([sweep(seat.ball_radius, [0.0, PI])]).collect()
+}
