@@ -3,7 +3,8 @@
 mod sheaths;
 
 pub(crate) use sheaths::{
-    lever_in_front, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever, sheath_in_front,
+    lever_in_front, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever,
+    sheath_in_front, sweep_and_head,
 };
 
 use crate::drive::Moves;
@@ -349,16 +350,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} fits inside the head.",
             "The {} comes near the wall.",
             "The {} runs into the wall.",
-        ),
-        Rule::SweepBack => say(
-            "The ring of the {} sweeps clear of the back of the head.",
-            "The ring of the {} sweeps near the back of the head.",
-            "The ring of the {} sweeps into the back of the head.",
-        ),
-        Rule::SweepWall => say(
-            "The ring of the {} sweeps clear of the wall.",
-            "The ring of the {} sweeps near the wall.",
-            "The ring of the {} sweeps into the wall.",
         ),
         Rule::Hardware => say(
             "The strap stays out of the ring's sweep at {}.",

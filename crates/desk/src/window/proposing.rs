@@ -80,6 +80,7 @@ impl App {
             revision,
             answer,
         });
+        self.desk.show_proposal = true;
         self.desk.proposing = None;
         self.asked = None;
     }

@@ -46,6 +46,8 @@ pub struct Desk {
     pub work: Work,
     /// The drive for which a route is being looked for, by its index.
     pub proposing: Option<usize>,
+    /// Whether the route that was proposed last is yet to be brought into sight.
+    pub show_proposal: bool,
     /// What came of looking for a route.
     pub proposed: Option<Proposed>,
     /// The slots that are wanted, and what came of looking for them.
@@ -167,6 +169,7 @@ impl Desk {
             play: None,
             work: Work::default(),
             proposing: None,
+            show_proposal: false,
             proposed: None,
             slots,
             spacing_shown: false,

@@ -259,3 +259,43 @@ fn the_guard_is_turned_and_the_hand_measured() {
     enter(&mut window, "Centre of mass: Forward", "-4");
     assert_eq!(project(&window).hand.mass_centre[2], -4.0);
 }
+
+/// The two ends of what a chart tells, "what: least to most over ...".
+fn told(window: &Window, what: &str) -> [f64; 2] {
+    let start = format!("{what}: ");
+    let chart = window.get_by_label_contains(&start);
+    let label = chart.accesskit_node().label().unwrap();
+    let (up, _) = label[start.len()..].split_once(" over ").unwrap();
+    let (least, most) = up.split_once(" to ").unwrap();
+    [least, most].map(|end| end.parse().unwrap())
+}
+
+#[test]
+fn charts_of_a_drive_show_its_stroke_its_moment_arm_and_the_pull_along_its_sheath() {
+    let mut window = window();
+    go_to(&mut window, Key::Num5);
+    let check = |window: &Window| {
+        let index = window.state().desk().chosen_drive;
+        let figures = &window.state().desk().report().figures.drives[index];
+        let near = |found: f64, expected: f64| {
+            assert!((found - expected).abs() < 0.06, "{found} {expected}")
+        };
+        let [least, most] = told(window, "wire out of the sheath");
+        near(least, 0.0);
+        near(most, figures.stroke_mm.unwrap());
+        let [least, most] = told(window, "moment arm");
+        near(least, 100.0 * figures.arm_share.unwrap());
+        assert!(most <= 100.0);
+        let [least, most] = told(window, "pull along the sheath");
+        near(least, 100.0 / figures.pull_gain.unwrap());
+        near(most, 100.0);
+    };
+    check(&window);
+    let mut gaze_first = project(&window).clone();
+    gaze_first
+        .drives
+        .retain(|drive| matches!(drive.moves, Moves::Gaze { .. }));
+    let mut window = window_on(gaze_first, desk::window::START_SIZE);
+    go_to(&mut window, Key::Num5);
+    assert_eq!(told(&window, "gaze reached"), [0.0, 100.0]);
+}

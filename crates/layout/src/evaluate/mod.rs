@@ -201,9 +201,17 @@ impl Rules<'_> {
                 let wall = self.wall.as_ref()?;
                 Some(wall.room_around(sweep.centre).grown(sweep.radius))
             });
+            let Some(gap) = gap else {
+                continue;
+            };
+            let of_ring = eye.ring.as_ref().ok();
+            let of_ring = of_ring.map(|ring| ring.sweep_reach(eye.working_tilt));
+            let by_lever = eye.sweep().map(|sweep| sweep.radius) > of_ring;
+            let say = |state, eye: &str| wording::sweep_and_head(state, eye, by_lever, "the wall");
+            let place = [gap.from, gap.to].map(|at| [at.x, at.y, self.back()]);
             let name = self.project.eye_name(index);
-            let found = self.find_gap(Rule::SweepWall, name, gap, self.back());
-            least = least.into_iter().chain(found).reduce(f64::min);
+            self.find_saying(Rule::SweepWall, name, gap.distance, place.into(), say);
+            least = least.into_iter().chain([gap.distance]).reduce(f64::min);
         }
         self.figures.plate.sweep_wall_mm = least;
         self.sweep_back();
@@ -216,9 +224,15 @@ impl Rules<'_> {
             if let Some(depth) = eye.sweep_depth() {
                 let at = |z: f64| [eye.centre.x, eye.centre.y, z];
                 let deepest = back - depth;
+                let of_ring = eye.ring.as_ref().ok();
+                let of_ring = of_ring.map(|ring| ring.sweep_depth(eye.working_tilt));
+                let by_lever = Some(depth) > of_ring;
+                let say = |state, eye: &str| {
+                    wording::sweep_and_head(state, eye, by_lever, "the back of the head")
+                };
                 let name = self.project.eye_name(index);
                 let place = vec![at(deepest), at(end)];
-                self.find(Rule::SweepBack, name, deepest - end, place);
+                self.find_saying(Rule::SweepBack, name, deepest - end, place, say);
             }
         }
     }

@@ -16,7 +16,7 @@ pub enum Blocked {
     CannotWork(Problem),
     /// Stop, lead or exit stand in these.
     Fixed(Vec<String>),
-    /// The best tries run into these; if there are none, they cannot be laid.
+    /// The best try runs into these; if there are none, it cannot be laid.
     OnTheWay(Vec<String>),
 }
 

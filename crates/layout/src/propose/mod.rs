@@ -19,6 +19,7 @@ use crate::geometry::space::Place;
 use crate::laid::Laid;
 use crate::limits::{Rule, State};
 use crate::project::Project;
+use crate::report::{Finding, Report};
 use crate::route::Route;
 use climb::{MORE_STEPS, Room, Try};
 use ground::{Ground, Level, Sought};
@@ -39,9 +40,6 @@ const TIGHTENED: usize = 8;
 /// What a sheath that is there may gain as a multiple of another that is as clear: for less, none is laid
 /// again. Own choice.
 const SLIGHT: f64 = 1.02;
-
-/// How many of the best tries say what stands in the way.
-const TELLING: usize = 3;
 
 /// The rules about a sheath that its route can change.
 const RULES: [Rule; 14] = [
@@ -180,10 +178,9 @@ fn found(
         return Ok(proposal);
     }
     tight.sort_by(|a, b| a.worth.total_cmp(&b.worth));
-    let telling = tight.iter().take(TELLING);
-    let parts = telling
-        .flat_map(|one| ground.in_the_way(&one.via))
-        .collect();
+    // What the best try runs into: more names would only be those of other ways.
+    let best = tight.first();
+    let parts = best.map_or_else(Vec::new, |best| ground.in_the_way(&best.via));
     Err(Blocked::on_the_way(parts))
 }
 
@@ -224,14 +221,19 @@ fn state(project: &Project, sought: Sought, via: &[[f64; 3]]) -> State {
         return State::Fouls;
     };
     let report = evaluate_laid(&project, &Laid::out(&project));
-    let name = &project.drives[index].name;
-    let (first, second) = (format!("{name} and "), format!(" and {name}"));
-    let is_own = |part: &str| part == name || part.starts_with(&first) || part.ends_with(&second);
-    let findings = report.findings.iter().filter(|finding| {
-        is_own(&finding.part) && RULES.iter().any(|rule| rule.info().id == finding.id)
-    });
-    let states = findings.map(|finding| finding.state);
+    let states = decided(&report, &project.drives[index].name).map(|finding| finding.state);
     states.max().unwrap_or(State::Clear)
+}
+
+/// The findings about the drive of a name that its route decides.
+pub fn decided<'r>(report: &'r Report, name: &str) -> impl Iterator<Item = &'r Finding> {
+    let (first, second) = (format!("{name} and "), format!(" and {name}"));
+    let name = name.to_owned();
+    report.findings.iter().filter(move |finding| {
+        let part = &finding.part;
+        let is_own = *part == name || part.starts_with(&first) || part.ends_with(&second);
+        is_own && RULES.iter().any(|rule| rule.info().id == finding.id)
+    })
 }
 
 /// Where corners are looked for: about stop and exit, within the head in plan.

@@ -1,4 +1,4 @@
-//! What is said of where levers, rods and sheaths run.
+//! What is said of where rings, levers, rods and sheaths run.
 
 use super::about;
 use crate::limits::State;
@@ -72,4 +72,20 @@ pub(crate) fn rod_clear(state: State, rod: &str, nearest: &str) -> String {
         State::Fouls => "The {} runs into ",
     };
     about(rod, pattern) + nearest + "."
+}
+
+/// What the findings of [`Rule::SweepWall`] and [`Rule::SweepBack`] say of an eye whose ring, or whose lever, reaches
+/// farthest toward `what`.
+pub(crate) fn sweep_and_head(state: State, eye: &str, lever: bool, what: &str) -> String {
+    let turns = if lever {
+        "A lever of the {} sweeps "
+    } else {
+        "The ring of the {} sweeps "
+    };
+    let how = match state {
+        State::Clear | State::NotChecked => "clear of ",
+        State::Tight => "near ",
+        State::Fouls => "into ",
+    };
+    [&about(eye, turns), how, what, "."].concat()
 }

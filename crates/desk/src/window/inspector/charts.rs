@@ -1,7 +1,7 @@
 //! How charts look: axes with figures, a key beside them, nothing to drag.
 
-use egui::{Color32, FontId, Rangef, Sense, Stroke, Ui, Vec2b, vec2};
-use egui_plot::{AxisHints, GridInput, GridMark, Plot, PlotPoints};
+use egui::{Color32, FontId, Rangef, Response, Role, Sense, Stroke, Ui, Vec2b, WidgetInfo, vec2};
+use egui_plot::{AxisHints, GridInput, GridMark, Plot, PlotPoint, PlotPoints};
 
 use crate::window::pieces;
 use crate::window::theme::size;
@@ -101,4 +101,22 @@ pub(super) fn curve(
 ) -> PlotPoints<'static> {
     let share = |step: usize| from + (to - from) * step as f64 / POINTS as f64;
     (0..=POINTS).filter_map(|step| at(share(step))).collect()
+}
+
+/// What a chart shows, for those who cannot see it: something, from where to where it goes, and over what.
+pub(super) fn in_words(what: &str, points: &PlotPoints<'_>) -> String {
+    let range = |of: fn(&PlotPoint) -> f64| {
+        let values = || points.points().iter().map(of);
+        let least = values().fold(f64::INFINITY, f64::min);
+        let most = values().fold(f64::NEG_INFINITY, f64::max);
+        // No minus before a zero.
+        format!("{:.1} to {:.1}", least + 0.0, most + 0.0)
+    };
+    let (up, across) = (range(|at| at.y), range(|at| at.x));
+    format!("{what}: {up} over {across}")
+}
+
+/// Gives a chart its words.
+pub(super) fn tell(chart: &Response, words: String) {
+    chart.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
 }

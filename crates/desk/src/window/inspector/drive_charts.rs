@@ -9,7 +9,7 @@ use layout::geometry::space::Piece;
 use layout::pull::Pull;
 use layout::turned::Pose;
 
-use super::charts::{Look, curve, key, plot};
+use super::charts::{Look, curve, in_words, key, plot, tell};
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::theme::Palette;
@@ -80,10 +80,12 @@ impl OverTurn<'_> {
             Some([degrees(own), value(Pose { own, other })])
         });
         let now = degrees(desk.stance_of(self.drive.moves).own);
-        plot(what).show(ui, |plot| {
+        let words = in_words(what, &points);
+        let chart = plot(what).show(ui, |plot| {
             plot.line(Line::new(what, points).color(palette.accent).width(2.0));
             plot.vline(VLine::new("now", now).color(palette.ink));
         });
+        tell(&chart.response, words);
         let entries = [
             (palette.accent, Look::Line, what),
             (palette.ink, Look::Line, "now"),
@@ -101,9 +103,11 @@ fn reached_over_pull(ui: &mut Ui, desk: &Desk, pull: &Pull, palette: &Palette) {
         let pulled = at(far) - at(far + (near - far) * share);
         Some([desk.unit.from_mm(pulled), 100.0 * share])
     });
-    plot("reached over pull").show(ui, |plot| {
+    let words = in_words("gaze reached", &points);
+    let chart = plot("reached over pull").show(ui, |plot| {
         plot.line(Line::new("gaze", points).color(palette.accent).width(2.0));
     });
+    tell(&chart.response, words);
     key(ui, &[(palette.accent, Look::Line, "gaze, from end to end")]);
 }
 
@@ -121,14 +125,19 @@ fn tension_along_sheaths(ui: &mut Ui, desk: &Desk, index: usize, palette: &Palet
         });
         Some((at, drive, points))
     });
-    plot("pull along sheaths").show(ui, |plot| {
+    let mut words = String::new();
+    let chart = plot("pull along sheaths").show(ui, |plot| {
         for (at, drive, points) in sheaths {
             let own = at == index;
+            if own {
+                words = in_words("pull along the sheath", &points);
+            }
             let colour = if own { palette.accent } else { palette.faint };
             let width = if own { 2.0 } else { 1.0 };
             plot.line(Line::new(&drive.name, points).color(colour).width(width));
         }
     });
+    tell(&chart.response, words);
     let entries = [
         (
             palette.accent,

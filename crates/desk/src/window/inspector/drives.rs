@@ -231,6 +231,10 @@ fn sheath(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) {
     } else {
         numbers(ui, desk, index, &drive.name, &own);
     }
+    if !drive.via.is_empty() {
+        let hint = "Route points are corners, which the sheath cuts by its bends: a point may lie outside the head and the sheath inside.";
+        pieces::hint(ui, hint);
+    }
     for corner in 0..drive.via.len() {
         let name = format!("Route point {}", corner + 1);
         pieces::hint(ui, &name);

@@ -92,10 +92,10 @@ fn figures(ui: &mut Ui, desk: &Desk, lids: &Lids) {
     };
     let UpperLower { upper, lower } = eye.lid_open_limit_deg;
     if lids.upper.is_some() {
-        pieces::figure(ui, "Upper lid can open to", angle(upper));
+        pieces::figure(ui, "Upper lid opens clear to", angle(upper));
     }
     if lids.lower.is_some() {
-        pieces::figure(ui, "Lower lid can open to", angle(lower));
+        pieces::figure(ui, "Lower lid opens clear to", angle(lower));
     }
     pieces::figure(ui, "Gap when shut", angle(eye.lid_meeting_deg));
     let bare = eye.bare_ball_mm;

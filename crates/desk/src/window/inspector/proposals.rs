@@ -4,7 +4,7 @@ use egui::{RichText, Ui};
 use layout::Edit;
 use layout::State;
 use layout::drive::Drive;
-use layout::propose::Proposal;
+use layout::propose::{self, Proposal};
 
 use super::{angle, apply, length, shown};
 use crate::window::command::Command;
@@ -13,6 +13,9 @@ use crate::window::expression::Measure;
 use crate::window::pieces;
 use crate::window::state::Desk;
 use crate::window::theme::Palette;
+
+/// Height of an answer, in points.
+const ANSWER: f32 = 180.0;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) -> Option<Command> {
     if controls::toggle(ui, "Lock this route", drive.locked) {
@@ -35,7 +38,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, index: usize, drive: &Drive) ->
     if desk.proposing == Some(index) {
         pieces::hint(ui, "Looking for a way…");
     }
-    match desk.proposal_of(index).cloned() {
+    let answered = desk.proposal_of(index).cloned();
+    if answered.is_some() && std::mem::take(&mut desk.show_proposal) {
+        // The answer may come below what is in sight.
+        let below = egui::vec2(0.0, ANSWER);
+        let answer = egui::Rect::from_min_size(ui.cursor().min, below);
+        ui.scroll_to_rect(answer, None);
+    }
+    match answered {
         Some(Ok(proposal)) if proposal.via == drive.via => {
             pieces::hint(ui, "None was found that is better than the route as it is.");
         }
@@ -78,6 +88,15 @@ fn offered(ui: &mut Ui, desk: &mut Desk, index: usize, proposal: &Proposal) {
         ),
     ] {
         pieces::figure(ui, name, value);
+    }
+    let name = &desk.project().drives[index].name;
+    let now = propose::decided(desk.report(), name);
+    let fouls: Vec<&str> = now
+        .filter(|finding| finding.state == State::Fouls)
+        .map(|finding| finding.sentence.as_str())
+        .collect();
+    if !fouls.is_empty() {
+        pieces::hint(ui, &format!("It ends this: {}", fouls.join(" ")));
     }
     if proposal.state == State::Tight {
         pieces::hint(

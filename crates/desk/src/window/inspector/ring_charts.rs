@@ -5,7 +5,7 @@ use egui_plot::{HLine, Line, LineStyle, Points, VLine};
 use layout::ring::RingFit;
 use layout::{Degrees, ring_search};
 
-use super::charts::{Look, curve, key, plot};
+use super::charts::{Look, curve, in_words, key, plot, tell};
 use super::ring::wanted;
 use crate::window::pieces;
 use crate::window::state::Desk;
@@ -41,7 +41,8 @@ fn clearance_over_tilt(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palet
     let points = curve(0.0, end, |tilt| {
         Some([degrees(tilt), unit.from_mm(ring.clearance(tilt))])
     });
-    plot("clearance over tilt").show(ui, |plot| {
+    let words = in_words("clearance", &points);
+    let chart = plot("clearance over tilt").show(ui, |plot| {
         plot.hline(HLine::new("", 0.0).color(palette.line).width(1.0));
         plot.line(
             Line::new("clearance", points)
@@ -54,6 +55,7 @@ fn clearance_over_tilt(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palet
         }
         plot.vline(VLine::new("working tilt", degrees(working)).color(palette.ink));
     });
+    tell(&chart.response, words);
     let mut entries = vec![
         (palette.accent, Look::Line, "clearance"),
         (palette.ink, Look::Line, "working tilt"),
@@ -81,7 +83,8 @@ fn play_over_depth(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palette) 
         show(front.depth, ring.play()),
         show(front.depth, ring.retention_overlap()),
     ];
-    plot("play and overlap over depth").show(ui, |plot| {
+    let words = in_words("play", &play);
+    let chart = plot("play and overlap over depth").show(ui, |plot| {
         plot.line(Line::new("play", play).color(palette.tight).width(2.0));
         let most = Line::new("most overlap that clears", overlap);
         plot.line(most.color(palette.accent).width(2.0));
@@ -92,6 +95,7 @@ fn play_over_depth(ui: &mut Ui, desk: &Desk, ring: &RingFit, palette: &Palette) 
                 .radius(4.0),
         );
     });
+    tell(&chart.response, words);
     let entries = [
         (palette.tight, Look::Line, "play"),
         (palette.accent, Look::Line, "overlap that clears"),

@@ -12,7 +12,7 @@ use layout::rod::{Rod, RodEnd};
 use layout::turned::Pose;
 use layout::{Degrees, Edit, Project};
 
-use super::charts::{Look, curve, key, plot};
+use super::charts::{Look, curve, in_words, key, plot, tell};
 use super::{angle, apply, length, number};
 use crate::window::controls;
 use crate::window::pieces;
@@ -213,12 +213,14 @@ fn follower_over_driver(ui: &mut Ui, desk: &Desk, index: usize, rod: &Rod) {
         .map(|&(name, _, colour, _)| (colour, Look::Line, name));
     let now_entry = (palette.ink, Look::Line, "now");
     let entries: Vec<_> = entries.chain([now_entry]).collect();
-    plot("follower over driver").show(ui, |plot| {
+    let words = in_words("follower over driver", &lines[2].1);
+    let chart = plot("follower over driver").show(ui, |plot| {
         for (name, points, colour, width) in lines {
             plot.line(Line::new(name, points).color(colour).width(width));
         }
         plot.vline(VLine::new("now", now).color(palette.ink));
     });
+    tell(&chart.response, words);
     key(ui, &entries);
 }
 

@@ -15,6 +15,9 @@ pub(super) const DEPTH_SHARE: f64 = 1.3;
 /// Distance between the dots that the mesh is drawn by, and their size, in points.
 const DOTS: [f32; 2] = [5.0, 1.4];
 
+/// How far the middle of a label stands from what it is of, in points.
+const BESIDE: f32 = 12.0;
+
 /// Steps in which the guard's arc is drawn.
 const STEPS: u32 = 48;
 
@@ -75,9 +78,13 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
         [Point::new(end, -half), Point::new(end, half)].map(|at| ink.camera.to_screen(at)),
         edge,
     );
-    for (depth, text) in [((deepest + far) / 2.0, "hand room"), (end, "cavity")] {
-        let at = ink.camera.to_screen(Point::new(depth, half));
-        let at = at - egui::vec2(0.0, 12.0);
+    // The one above, the other below: a thick hand comes near the cavity's end.
+    for (depth, height, off, text) in [
+        ((deepest + far) / 2.0, half, -BESIDE, "hand room"),
+        (end, -half, BESIDE, "cavity"),
+    ] {
+        let at = ink.camera.to_screen(Point::new(depth, height));
+        let at = at + egui::vec2(0.0, off);
         labels.keep_free(ink.text(at, Align2::CENTER_CENTER, text, ink.palette.faint));
     }
 }
