@@ -1,18 +1,17 @@
 //! Nothing that a project can hold makes the core stop, and the same project gives the same answer.
 
 use layout::closed_curve::CurveOf;
-use layout::drive::{Moves, Turn};
 use layout::edit::Edit;
 use layout::eye::Carrier;
 use layout::field::{Field, PartsOf};
-use layout::hand::GuardAxis;
 use layout::limits::{Limit, Rule, State};
 use layout::plate::PlateOutline;
 use layout::seat::Seat;
 use layout::{Degrees, Laid, Project, Report, evaluate, evaluate_laid};
 
-use crate::common::{Random, eye, lidded_pair, pair, random_lids};
+use crate::common::{Random, eye, pair, random_lids};
 
+mod mechanism;
 mod rods;
 
 const PROJECTS: usize = 2_000;
@@ -83,6 +82,7 @@ fn hostile_lids(random: &mut Random, project: &mut Project) {
         &mut lids.pivot_hole,
         &mut lids.lug_thickness,
         &mut lids.lug_width,
+        &mut lids.lever_width,
     ] {
         *field = number(random, *field);
     }
@@ -146,9 +146,10 @@ fn hostile(random: &mut Random) -> Project {
         slot.tie = [number(random, 2.5), number(random, 1.0)];
         slot.anchor = random.pick(&[None, Some(0), Some(usize::MAX)]);
     }
-    project.drives[0].moves = Moves::Gaze {
-        eye: usize::MAX,
-        turn: Turn::Side,
+    project.drives = if random.one_in(3) {
+        mechanism::hostile(random)
+    } else {
+        Vec::new()
     };
     project.rods = rods::hostile(random);
     if random.one_in(2) {
@@ -264,81 +265,6 @@ fn projects_that_can_be_kept_have_finite_figures_and_places() {
         assert_finite(&project, &report);
     }
     assert!(strange > 600, "{strange}");
-}
-
-#[test]
-fn lids_and_hands_that_can_be_kept_have_finite_figures_and_places() {
-    // The ends of what a project may hold, and what lies just within.
-    let ends = [
-        0.0, 1e-9, 0.01, 1.0, 20.0, 52.0, 89.999, 90.0, 180.0, 2_000.0, -90.0, -180.0,
-    ];
-    let mut random = Random::new(55);
-    let mut strange = 0;
-    for _ in 0..600 {
-        let mut project = lidded_pair();
-        project.eyes[0].iris_diameter = random.pick(&[0.01, 18.0, 39.999, 40.0]);
-        project.hand.guard_axis = random.pick(&[GuardAxis::X, GuardAxis::Y]);
-        for _ in 0..4 {
-            let mut changed = project.clone();
-            *any_number(&mut random, &mut changed) = random.pick(&ends);
-            if changed.check().is_ok() {
-                project = changed;
-                strange += 1;
-            }
-        }
-        let report = evaluate(&project);
-        assert_finite(&project, &report);
-    }
-    assert!(strange > 1_200, "{strange}");
-}
-
-/// A number of the lids, the hand, the eyes or a drive.
-fn any_number<'a>(random: &mut Random, project: &'a mut Project) -> &'a mut f64 {
-    let Project {
-        eyes,
-        parts,
-        hand,
-        drives,
-        ..
-    } = project;
-    let drive = &mut drives[0];
-    let ([tip, _, tip_z], [_, exit, exit_z]) = (&mut drive.tip, &mut drive.exit);
-    let lids = parts.lids.as_mut().expect("the pair has lids");
-    let upper = lids.upper.as_mut().expect("the pair has upper lids");
-    let numbers: [&mut f64; 29] = [
-        &mut lids.gap,
-        &mut lids.shell,
-        &mut lids.pivot_spacing,
-        &mut lids.pivot_hole,
-        &mut lids.lug_thickness,
-        &mut lids.lug_width,
-        &mut upper.open.0,
-        &mut upper.closed.0,
-        &mut upper.extent.0,
-        &mut hand.guard_chord,
-        &mut hand.guard_bow,
-        &mut hand.guard_edge,
-        &mut hand.guard_length,
-        &mut hand.thickness_mm,
-        &mut hand.head_mass_g,
-        &mut hand.mass_centre[2],
-        &mut eyes[0].centre[0],
-        tip,
-        tip_z,
-        &mut drive.standoff,
-        &mut drive.lead,
-        exit,
-        exit_z,
-        &mut drive.torque_nmm,
-        &mut drive.cable.inner_diameter,
-        &mut drive.cable.sheath_diameter,
-        &mut drive.cable.modulus_gpa,
-        &mut drive.cable.friction,
-        &mut drive.cable.least_bend_radius,
-    ];
-    let index = random.below(numbers.len());
-    let chosen = numbers.into_iter().nth(index);
-    chosen.expect("the index is below their number")
 }
 
 #[test]
