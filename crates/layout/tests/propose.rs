@@ -30,12 +30,36 @@ fn a_proposal_is_clear_where_a_clear_route_was_planted_and_gains_as_little() {
     }
 }
 
-/// Heads in which no way can lead clear: the exit stands in something or beyond the wall, or a turn right
-/// round is asked for of a sheath that is too stiff to turn in the head.
+/// A head of two rooms, one above the other, with a neck between them that is narrower than any sheath. Walls count
+/// as upright, so that no way leads through.
+fn two_rooms(neck: f64) -> Vec<[f64; 2]> {
+    /// Half of the neck's width, mm: the thinnest sheath is 1 mm thick.
+    const HALF: f64 = 0.45;
+    let (left, right) = (neck - HALF, neck + HALF);
+    vec![
+        [left, -52.0],
+        [-80.0, -52.0],
+        [-80.0, -110.0],
+        [80.0, -110.0],
+        [80.0, -52.0],
+        [right, -52.0],
+        [right, -46.0],
+        [88.0, -46.0],
+        [88.0, 95.0],
+        [-88.0, 95.0],
+        [-88.0, -46.0],
+        [left, -46.0],
+    ]
+}
+
+/// Heads in which no way can lead clear: the exit stands in something or beyond the wall, the way to it is
+/// barred, or a turn right round is asked for of a sheath that is too stiff to turn in the head.
 #[test]
 fn where_no_way_leads_clear_none_is_proposed() {
+    /// The way is barred, though stop and exit stand clear.
+    const BARRED: &str = "barred";
     let mut random = Random::new(213);
-    let mut heads = 0;
+    let (mut heads, mut barred) = (0, 0);
     while heads < 50 {
         let mut project = random_head(&mut random);
         let laid = Laid::out(&project);
@@ -46,7 +70,7 @@ fn where_no_way_leads_clear_none_is_proposed() {
         let behind = lead_end + pull.along * random.between(30.0, 60.0);
         let ring_depth = random.between(-15.0, -12.0);
         let drive = &mut project.drives[SOUGHT];
-        let part = match heads % 5 {
+        let part = match heads % 6 {
             0 => {
                 drive.exit = [
                     29.0 + random.between(-8.0, 8.0),
@@ -71,6 +95,13 @@ fn where_no_way_leads_clear_none_is_proposed() {
                 drive.exit = [-29.0 + 20.0, 0.0, ring_depth];
                 "the ring of the left eye"
             }
+            4 => {
+                drive.exit[0] = drive.exit[0].clamp(-60.0, 60.0);
+                drive.exit[1] = random.between(-95.0, -65.0);
+                project.head.smooth = false;
+                project.head.outline = two_rooms(random.between(-60.0, 60.0));
+                BARRED
+            }
             _ => {
                 drive.exit = behind.into();
                 drive.cable.least_bend_radius = random.between(220.0, 400.0);
@@ -79,16 +110,23 @@ fn where_no_way_leads_clear_none_is_proposed() {
         };
         match proposed(&project) {
             Err(Blocked::Fixed(parts)) => {
+                // A stop of its own may stand wrong, too.
+                let is_named = parts.iter().any(|own| own == part);
+                assert!(part.is_empty() || part == BARRED || is_named, "{parts:?}");
+            }
+            Err(Blocked::OnTheWay(parts)) if part == BARRED => {
                 assert!(
-                    part.is_empty() || parts.iter().any(|own| own == part),
+                    parts.iter().any(|own| own == "the head's wall"),
                     "{parts:?}"
                 );
+                barred += 1;
             }
             Err(Blocked::OnTheWay(_)) => assert!(part.is_empty()),
             other => panic!("head {heads}: {other:?}"),
         }
         heads += 1;
     }
+    assert!(barred > 4, "{barred}");
 }
 
 #[test]

@@ -160,8 +160,71 @@ fn a_single_arc_of_any_angle_has_its_own_length() {
     }
 }
 
+/// The lengths of the six words over the radius in closed form: the poses `d` radii apart along x, with the
+/// headings `a` and `b`. The form is that of A. Shkel and V. Lumelsky (Classification of the Dubins set, Robotics and
+/// Autonomous Systems 34, 2001), from memory; a word that is none is infinite.
+fn closed_forms(d: f64, a: f64, b: f64) -> [f64; 6] {
+    let turn = |angle: f64| angle.rem_euclid(TAU);
+    let ((sin_a, cos_a), (sin_b, cos_b)) = (a.sin_cos(), b.sin_cos());
+    let between = (a - b).cos();
+    let straight = |square: f64, ends: &dyn Fn(f64) -> [f64; 2]| {
+        if square < 0.0 {
+            return f64::INFINITY;
+        }
+        let [first, last] = ends(square.sqrt());
+        turn(first) + square.sqrt() + turn(last)
+    };
+    let lsl = straight(
+        2.0 + d * d - 2.0 * between + 2.0 * d * (sin_a - sin_b),
+        &|_| {
+            let along = (cos_b - cos_a).atan2(d + sin_a - sin_b);
+            [along - a, b - along]
+        },
+    );
+    let rsr = straight(
+        2.0 + d * d - 2.0 * between + 2.0 * d * (sin_b - sin_a),
+        &|_| {
+            let along = (cos_a - cos_b).atan2(d - sin_a + sin_b);
+            [a - along, along - b]
+        },
+    );
+    let lsr = straight(
+        d * d - 2.0 + 2.0 * between + 2.0 * d * (sin_a + sin_b),
+        &|p| {
+            let along = (-cos_a - cos_b).atan2(d + sin_a + sin_b) - (-2.0_f64).atan2(p);
+            [along - a, along - b]
+        },
+    );
+    let rsl = straight(
+        d * d - 2.0 + 2.0 * between - 2.0 * d * (sin_a + sin_b),
+        &|p| {
+            let along = (cos_a + cos_b).atan2(d - sin_a - sin_b) - 2.0_f64.atan2(p);
+            [a - along, b - along]
+        },
+    );
+    let round = |cos: f64, first: &dyn Fn(f64) -> f64, ends: f64| {
+        if cos.abs() > 1.0 {
+            return f64::INFINITY;
+        }
+        let middle = TAU - cos.acos();
+        let first = turn(first(middle));
+        first + middle + turn(ends - first + middle)
+    };
+    let rlr = round(
+        (6.0 - d * d + 2.0 * between + 2.0 * d * (sin_a - sin_b)) / 8.0,
+        &|middle| a - (cos_a - cos_b).atan2(d - sin_a + sin_b) + middle / 2.0,
+        a - b,
+    );
+    let lrl = round(
+        (6.0 - d * d + 2.0 * between + 2.0 * d * (sin_b - sin_a)) / 8.0,
+        &|middle| -a - (cos_a - cos_b).atan2(d + sin_a - sin_b) + middle / 2.0,
+        b - a,
+    );
+    [lsl, rsr, lsr, rsl, rlr, lrl]
+}
+
 #[test]
-fn random_poses_have_the_lengths_that_the_reference_crate_gives() {
+fn random_poses_have_the_lengths_of_the_closed_forms_and_of_the_reference_crate() {
     let mut random = Random::new(202);
     let mut words = [0; 6];
     for _ in 0..POSES {
@@ -180,6 +243,11 @@ fn random_poses_have_the_lengths_that_the_reference_crate_gives() {
         let reference = DubinsPath::shortest_from(start.into(), end.into(), radius);
         let reference = reference.expect("the crate finds a path").length();
         assert_abs_diff_eq!(found.length(), reference, epsilon = 1e-7 * radius);
+        let (dx, dy) = (end[0] - start[0], end[1] - start[1]);
+        let along = dy.atan2(dx);
+        let forms = closed_forms(dx.hypot(dy) / radius, start[2] - along, end[2] - along);
+        let least = forms.into_iter().fold(f64::INFINITY, f64::min);
+        assert_abs_diff_eq!(found.length(), radius * least, epsilon = 1e-7 * radius);
         assert_joins(&found, pose(end));
         words[found.word as usize] += 1;
     }
