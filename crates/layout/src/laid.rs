@@ -151,13 +151,17 @@ impl LaidEye {
 impl Laid {
     /// Works a project out. Total: what cannot be made is missing.
     pub fn out(project: &Project) -> Self {
+        Self::out_in(project, project.head.wall())
+    }
+
+    /// [`Self::out`] within the wall of the project's head, which is known.
+    pub(crate) fn out_in(project: &Project, wall: Vec<Point>) -> Self {
         let thickness = project.plate.thickness;
         let limit = |rule| project.limits.of(rule, thickness).wanted;
         let (rods, ranges) = linkage::of_project(project);
         let eyes: Vec<LaidEye> = (0..project.eyes.len())
             .map(|index| LaidEye::out(project, index, &ranges))
             .collect();
-        let wall = project.head.wall();
         let openings: Vec<Disc> = eyes.iter().filter_map(LaidEye::opening).collect();
         let pad = limit(Rule::SlotEdge).max(0.0);
         let slots = project.ties.iter().map(|slot| slot.discs(pad));

@@ -21,7 +21,8 @@ Usage:
   gazewright check FILE [--json]     say what fits, what is tight and what fouls
   gazewright spacing FILE [--json]   say how far apart the eyes may stand, and what sets it
   gazewright fit FILE --shelf RON [--json]
-                                     say which plate of a shelf fits the head, and how
+                                     say which plate of a shelf takes the parts and fits the
+                                     head, and what is to be done to it
   gazewright sheet FILE -o PDF       draw the plate at 1:1 for printing
   gazewright cut FILE -o SVG|DXF     write a part's contours for the cutter
   gazewright solids FILE -o DIR      write what is printed as STL and 3MF

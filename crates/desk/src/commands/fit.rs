@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use layout::shelf::{self, Fit, Placed, Shelf};
+use layout::shelf::{self, Fit, Placed, Shelf, Work};
 use layout::{Project, State};
 use serde::Serialize;
 
@@ -11,35 +11,47 @@ use super::failure::Failure;
 use super::{NOTHING_FOULS, SOMETHING_FOULS, as_json, print};
 use crate::files;
 
-/// One line of what `--json` prints, the best plate first.
+/// One plate of what is said, the best first.
 #[derive(Serialize)]
 struct Ranked<'a> {
     plate: &'a str,
     sentence: &'static str,
-    fit: &'a Fit,
+    fit: Fit,
+    /// What is to be done to it; None if it has no place.
+    work: Option<Work>,
 }
 
 pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure> {
     let project = input.project()?;
     let shelf = files::read_shelf(path)?;
-    let ranked = shelf::rank(&project, &shelf);
+    let ranked = ranked(&project, &shelf);
     let text = if json {
-        let answer = ranked.iter().map(|(index, fit)| Ranked {
-            plate: &shelf.plates[*index].name,
-            sentence: fit.sentence(),
-            fit,
-        });
-        as_json(&answer.collect::<Vec<_>>())?
+        as_json(&ranked)?
     } else {
-        table(&project, &shelf, &ranked)
+        table(&project, &ranked)
     };
     print(&text)?;
-    let serves = ranked.iter().any(|(_, fit)| serves(fit));
-    Ok(if serves {
+    Ok(if ranked.iter().any(|ranked| serves(&ranked.fit)) {
         NOTHING_FOULS
     } else {
         SOMETHING_FOULS
     })
+}
+
+/// All plates of a shelf, with what is to be done to those that take the character's parts.
+fn ranked<'a>(project: &Project, shelf: &'a Shelf) -> Vec<Ranked<'a>> {
+    let ranked = shelf::rank(project, shelf).into_iter();
+    let said = ranked.map(|(index, fit)| {
+        let plate = &shelf.plates[index];
+        let placed = fit.placed.as_ref();
+        Ranked {
+            plate: &plate.name,
+            sentence: fit.sentence(),
+            work: placed.map(|placed| shelf::work(project, plate, placed)),
+            fit,
+        }
+    });
+    said.collect()
 }
 
 /// Whether a plate is there to be tied in: its parts match and it stays off the wall.
@@ -48,23 +60,34 @@ fn serves(fit: &Fit) -> bool {
     fit.matches() && placed.is_some_and(|placed| placed.state != State::Fouls)
 }
 
-fn table(project: &Project, shelf: &Shelf, ranked: &[(usize, Fit)]) -> String {
+fn table(project: &Project, ranked: &[Ranked<'_>]) -> String {
     let mut lines = vec![project.name.clone()];
-    for (place, (index, fit)) in ranked.iter().enumerate() {
+    for (
+        place,
+        Ranked {
+            plate,
+            sentence,
+            fit,
+            work,
+        },
+    ) in ranked.iter().enumerate()
+    {
         lines.push(String::new());
-        lines.push(format!("{}. {}", place + 1, shelf.plates[*index].name));
-        lines.push(format!("   {}", fit.sentence()));
+        lines.push(format!("{}. {plate}", place + 1));
+        lines.push(format!("   {sentence}"));
         lines.extend(fit.placed.iter().flat_map(placed_lines));
+        lines.extend(work.iter().filter_map(filing_line));
         let differences = fit.differences.iter().map(|one| one.sentence());
         let measure = fit.measure.iter().map(|one| one.sentence());
-        let drilling = fit.placed.iter().flat_map(|placed| &placed.drilling);
+        let drilling = work.iter().flat_map(|work| &work.drilling);
         let drilling = drilling.map(|one| {
             let [x, y] = one.at;
             format!("({x:.1}, {y:.1}): {}", one.sentence(project))
         });
-        let lacks = fit.placed.iter().flat_map(|placed| &placed.lacks);
+        let lacks = work.iter().flat_map(|work| &work.lacks);
         let lacks = lacks.map(|one| one.sentence());
-        let refused = fit.refused.iter().map(ToString::to_string);
+        let refused = work.iter().flat_map(|work| &work.refused);
+        let refused = refused.map(ToString::to_string);
         let all = differences
             .chain(measure)
             .chain(drilling)
@@ -101,12 +124,6 @@ fn placed_lines(placed: &Placed) -> Vec<String> {
             placed.placement.turn.0
         ),
     ];
-    if let Some(deepest) = placed.deepest_filing() {
-        lines.push(format!(
-            "   File its edge in {} places, by {deepest:.2} mm at most",
-            placed.filing.len()
-        ));
-    }
     if !placed.slots.is_empty() {
         lines.push(format!(
             "   {} of its {} slots reach an anchor hole",
@@ -115,4 +132,11 @@ fn placed_lines(placed: &Placed) -> Vec<String> {
         ));
     }
     lines
+}
+
+fn filing_line(work: &Work) -> Option<String> {
+    let (deepest, places) = (work.deepest_filing()?, work.filing.len());
+    Some(format!(
+        "   File its edge in {places} places, by {deepest:.2} mm at most"
+    ))
 }

@@ -14,7 +14,7 @@ use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
-use super::shelf_work::{OpenShelf, Ranking};
+use super::shelf_work::{Looking, OpenShelf, Ranking};
 use super::spacing_work::Scanning;
 use super::state::Desk;
 use super::step::Step;
@@ -40,6 +40,8 @@ pub struct App {
     pub(crate) scanning: Option<Scanning>,
     /// The plates of the shelf that are being tried.
     pub(crate) ranking: Option<Ranking>,
+    /// The plate of the shelf that is being looked at.
+    pub(crate) looking: Option<Looking>,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -63,6 +65,7 @@ impl App {
             placing: None,
             scanning: None,
             ranking: None,
+            looking: None,
             renaming: None,
             title: String::new(),
         };
@@ -90,6 +93,7 @@ impl App {
         self.take_placed();
         self.scan_spacing(&ctx);
         self.rank_shelf(&ctx);
+        self.look_at_plate(&ctx);
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
             self.desk.finish_gesture();
@@ -208,6 +212,7 @@ impl App {
         self.placing = None;
         self.scanning = None;
         self.ranking = None;
+        self.looking = None;
         self.camera.ask_to_frame_all();
         self.renaming = None;
     }

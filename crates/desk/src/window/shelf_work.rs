@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
-use layout::Edit;
-use layout::shelf::{self, Fit, Shelf, ShelfPlate};
+use layout::shelf::{self, Fit, Shelf, ShelfPlate, Work};
+use layout::{Edit, Project};
 
 use super::app::App;
 use super::background::Background;
@@ -22,12 +22,49 @@ pub struct OpenShelf {
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
     /// The plate that is shown in place, by its index.
     pub(crate) chosen: Option<usize>,
+    /// What was found of the plate that was chosen last.
+    looked_at: Option<(Of, LookedAt)>,
+}
+
+/// The revision of a project, and a plate that was tried in it, by its index.
+type Of = (u64, usize);
+
+/// A chosen plate, whatever parts it is made for.
+#[derive(Clone, Debug)]
+pub(crate) struct LookedAt {
+    pub(crate) fit: Fit,
+    /// What is to be done to it; None if it has no place.
+    pub(crate) work: Option<Work>,
+}
+
+impl LookedAt {
+    fn of(project: &Project, plate: &ShelfPlate) -> Self {
+        let fit = shelf::fit(project, plate);
+        let placed = fit.placed.as_ref();
+        Self {
+            work: placed.map(|placed| shelf::work(project, plate, placed)),
+            fit,
+        }
+    }
+
+    /// Whether the project can be laid out round it.
+    pub(crate) fn can_be_taken(&self) -> bool {
+        self.work
+            .as_ref()
+            .is_some_and(|work| work.refused.is_none())
+    }
 }
 
 /// Plates that are being tried.
 pub(crate) struct Ranking {
     revision: u64,
     work: Background<Vec<(usize, Fit)>>,
+}
+
+/// A chosen plate that is being looked at.
+pub(crate) struct Looking {
+    of: Of,
+    work: Background<LookedAt>,
 }
 
 impl OpenShelf {
@@ -37,6 +74,7 @@ impl OpenShelf {
             shelf,
             ranked: None,
             chosen: None,
+            looked_at: None,
         }
     }
 
@@ -45,6 +83,7 @@ impl OpenShelf {
         Self {
             ranked: None,
             chosen: None,
+            looked_at: None,
             ..self
         }
     }
@@ -59,11 +98,22 @@ impl OpenShelf {
         self.ranked.as_ref().is_some_and(|(of, _)| *of == revision)
     }
 
-    /// The plate that is shown in place, and how it fits.
-    pub(crate) fn shown(&self) -> Option<(&ShelfPlate, &Fit)> {
+    /// The plate that is shown in place, and what was found of it; None before that is known.
+    pub(crate) fn shown(&self) -> Option<(&ShelfPlate, &LookedAt)> {
         let chosen = self.chosen?;
-        let (_, fit) = self.ranked().iter().find(|(index, _)| *index == chosen)?;
-        Some((self.shelf.plates.get(chosen)?, fit))
+        let ((_, index), looked_at) = self.looked_at.as_ref()?;
+        let plate = self.shelf.plates.get(chosen)?;
+        (*index == chosen).then_some((plate, looked_at))
+    }
+
+    /// The chosen plate, if it was not yet looked at in the project as it stands.
+    fn to_look_at(&self, revision: u64) -> Option<(Of, &ShelfPlate)> {
+        let of = (revision, self.chosen?);
+        let known = self
+            .looked_at
+            .as_ref()
+            .is_some_and(|(known, _)| *known == of);
+        (!known).then_some((of, self.shelf.plates.get(of.1)?))
     }
 }
 
@@ -71,8 +121,8 @@ impl Desk {
     /// Lays the project out round the plate that is shown in place.
     pub(crate) fn take_plate(&mut self) {
         let shown = self.shelf.as_ref().and_then(OpenShelf::shown);
-        let taken = shown.and_then(|(plate, fit)| {
-            let placement = fit.placed.as_ref()?.placement;
+        let taken = shown.and_then(|(plate, looked_at)| {
+            let placement = looked_at.fit.placed.as_ref()?.placement;
             let plate = Box::new(plate.clone());
             Some(Edit::TakePlate { plate, placement })
         });
@@ -109,6 +159,7 @@ impl App {
     fn have_shelf(&mut self, path: &Path, shelf: Shelf) {
         self.desk.shelf = Some(OpenShelf::of(path, shelf));
         self.ranking = None;
+        self.looking = None;
     }
 
     fn kept_on(&self, path: &Path) -> Result<Shelf, FileError> {
@@ -136,6 +187,40 @@ impl App {
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
         let work = Background::start(ctx, move || shelf::rank(&project, &shelf));
         self.ranking = Some(Ranking { revision, work });
+    }
+
+    /// Takes what came of looking at the chosen plate, and looks again if another is chosen or something else
+    /// stands in the project.
+    pub(crate) fn look_at_plate(&mut self, ctx: &Context) {
+        self.take_looked_at();
+        let desk = &self.desk;
+        let revision = desk.history().revision();
+        let Some((of, plate)) = desk
+            .shelf
+            .as_ref()
+            .and_then(|open| open.to_look_at(revision))
+        else {
+            return;
+        };
+        if desk.step != Step::Plate || self.looking.is_some() || desk.history().in_gesture() {
+            return;
+        }
+        let (project, plate) = (desk.project().clone(), plate.clone());
+        let work = Background::start(ctx, move || LookedAt::of(&project, &plate));
+        self.looking = Some(Looking { of, work });
+    }
+
+    fn take_looked_at(&mut self) {
+        let Some(looking) = &self.looking else {
+            return;
+        };
+        let Some(done) = looking.work.done() else {
+            return;
+        };
+        if let Some((open, looked_at)) = self.desk.shelf.as_mut().zip(done) {
+            open.looked_at = Some((looking.of, looked_at));
+        }
+        self.looking = None;
     }
 
     fn take_ranked(&mut self) {

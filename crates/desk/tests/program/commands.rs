@@ -280,10 +280,16 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     let answer: Value = serde_json::from_str(&out).unwrap();
     let plates = answer.as_array().unwrap();
     assert!(plates.len() >= 40);
+    assert_has(&plates[0]["fit"], &["differences", "measure", "placed"]);
     assert_has(
-        &plates[0]["fit"],
-        &["differences", "measure", "placed", "refused"],
+        &plates[0]["work"],
+        &["filing", "drilling", "beyond", "lacks", "fails", "refused"],
     );
+    // Those for other parts come last, with what differs and no place.
+    let last = plates.last().unwrap();
+    assert_eq!(last["sentence"], "The plate is made for other parts.");
+    assert!(last["fit"]["placed"].is_null() && last["work"].is_null());
+    assert!(!last["fit"]["differences"].as_array().unwrap().is_empty());
     let margin = |plate: &Value| plate["fit"]["placed"]["margin"].as_f64().unwrap();
     assert!(margin(&plates[0]) >= margin(&plates[1]));
     let (status, _, errors) = run(folder.path(), &arguments[..3]);

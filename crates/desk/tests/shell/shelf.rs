@@ -6,18 +6,25 @@ fn shelf() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/shelf/plates.ron")
 }
 
-/// Waits until all plates were tried in the project as it stands.
-fn wait(window: &mut Window) {
+/// Waits until something is so of the window.
+fn wait_until(window: &mut Window, is_so: impl Fn(&Window) -> bool) {
     for _ in 0..1_200 {
         window.run_steps(1);
-        let open = window.state().desk().shelf.as_ref().expect("a shelf");
-        if !open.ranked().is_empty() && !says(window, "Trying each plate") {
+        if is_so(window) {
             window.run();
             return;
         }
         std::thread::sleep(std::time::Duration::from_millis(50));
     }
     panic!("the plates were not tried");
+}
+
+/// Waits until all plates were tried in the project as it stands.
+fn wait(window: &mut Window) {
+    wait_until(window, |window| {
+        let open = window.state().desk().shelf.as_ref().expect("a shelf");
+        !open.ranked().is_empty() && !says(window, "Trying each plate")
+    });
 }
 
 #[test]
@@ -32,7 +39,7 @@ fn a_plate_of_the_shelf_is_shown_in_place_and_taken_as_one_step() {
     let before = project(&window).clone();
     let best = window.get_by_label_contains("Pilchard the seal, first plate");
     best.click_accesskit();
-    window.run();
+    wait_until(&mut window, |window| says(window, "Take this plate"));
     assert!(says(&window, fit.sentence()));
     click(&mut window, "Take this plate");
     let spacing = project(&window).eyes[1].centre[0] - project(&window).eyes[0].centre[0];

@@ -30,11 +30,17 @@ pub fn evaluate(project: &Project) -> Report {
 
 /// [`evaluate`] for a project that has been worked out already.
 pub fn evaluate_laid(project: &Project, laid: &Laid) -> Report {
+    let wall = Bounded::of(&Outline::polygon(&laid.wall));
+    evaluate_in(project, laid, wall.as_ref())
+}
+
+/// [`evaluate_laid`] within the project's wall, which is ready for distances.
+pub(crate) fn evaluate_in(project: &Project, laid: &Laid, wall: Option<&Bounded>) -> Report {
     let mut rules = Rules {
         project,
         laid,
         plate: Bounded::of(&laid.plate),
-        wall: Bounded::of(&Outline::polygon(&laid.wall)),
+        wall,
         obstacles: obstacle::of_eyes(project, laid),
         figures: Figures::default(),
         findings: Vec::new(),
@@ -64,7 +70,7 @@ struct Rules<'a> {
     project: &'a Project,
     laid: &'a Laid,
     plate: Option<Bounded>,
-    wall: Option<Bounded>,
+    wall: Option<&'a Bounded>,
     /// What all sheaths must keep from of the eyes.
     obstacles: Vec<Obstacle<'static>>,
     figures: Figures,

@@ -59,6 +59,7 @@ pub struct Bounded {
     pieces: Vec<Piece>,
     runs: Vec<Bounds>,
     bounds: Bounds,
+    is_convex: bool,
 }
 
 impl Bounded {
@@ -80,10 +81,17 @@ impl Bounded {
         let runs: Vec<Bounds> = pieces.chunks(RUN).filter_map(around).collect();
         let bounds = runs.iter().copied().reduce(Bounds::joined)?;
         Some(Self {
+            is_convex: is_convex(&pieces),
             pieces,
             runs,
             bounds,
         })
+    }
+
+    /// Whether it is a polygon that bends inward nowhere: along a straight line, the room inside it is least at an
+    /// end.
+    pub(super) fn is_convex(&self) -> bool {
+        self.is_convex
     }
 
     /// The lower left and the upper right corner of the box around it.
@@ -168,10 +176,7 @@ impl Bounded {
         if nearest.distance > 0.0 && wall.contains(start) {
             return nearest;
         }
-        let farthest = self.pieces.iter().fold(None::<Gap>, |best, piece| {
-            let so_far = best.map_or(0.0, |gap| gap.distance);
-            farthest_out::on(&piece.segment, wall, so_far).or(best)
-        });
+        let farthest = farthest_out::on(self.pieces.iter().map(|piece| &piece.segment), wall);
         // Where it only touches, none may be found to stick out.
         farthest.unwrap_or(nearest)
     }
@@ -199,4 +204,18 @@ impl Bounded {
         }
         best
     }
+}
+
+/// Whether pieces that run counter-clockwise round an area are straight, and none turns right from the one before.
+fn is_convex(pieces: &[Piece]) -> bool {
+    let along = |piece: &Piece| match &piece.segment {
+        Segment::Line(line) => Some(line.end - line.start),
+        Segment::Arc(_) => None,
+    };
+    let next = pieces.iter().cycle().skip(1);
+    let mut corners = pieces.iter().zip(next);
+    corners.all(|(one, next)| {
+        let turn = along(one).zip(along(next)).map(|(a, b)| a.perp(&b));
+        turn.is_some_and(|turn| turn >= 0.0)
+    })
 }

@@ -2,27 +2,19 @@
 
 use serde::Serialize;
 
-use super::drilling::{self, Drilling, Lack};
-use super::filing::{self, Filing};
 use super::made::middle;
 use super::matching::{Difference, matching};
 use super::placement::Placement;
 use super::plate::{Shelf, ShelfPlate, ShelfSlot};
 use super::search::{self, Best};
 use super::slots::{self, Reach};
-use super::taken::taken;
 use super::wall::Wall;
-use super::wording;
 use crate::angle::Degrees;
-use crate::evaluate_laid;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
-use crate::laid::Laid;
 use crate::limits::{Rule, State};
-use crate::problem::Problem;
 use crate::project::Project;
-use crate::report::Finding;
 
 /// What is to be said of a shelf plate for a project.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -31,10 +23,8 @@ pub struct Fit {
     pub differences: Vec<Difference>,
     /// What must be measured before all can be said.
     pub measure: Vec<Measure>,
-    /// Its best place in the head; None if its outline is not known.
+    /// Its best place in the head; None if its outline is not known or it was not looked for.
     pub placed: Option<Placed>,
-    /// Why it cannot be taken over; None if it can.
-    pub refused: Option<Problem>,
 }
 
 /// A dimension of a shelf plate that must be measured.
@@ -65,16 +55,6 @@ pub struct Placed {
     pub spacings: Vec<Spacing>,
     /// The anchor hole nearest to each slot, in the plate's order; None in a head without any.
     pub slots: Vec<Option<Reach>>,
-    /// Where it must be filed so that it keeps the wanted clearance.
-    pub filing: Vec<Filing>,
-    /// Which holes must be made or widened.
-    pub drilling: Vec<Drilling>,
-    /// The anchor holes that ties run to and that no slot of the plate could reach, by index.
-    pub beyond: Vec<usize>,
-    /// What it has too little material for, or would once it is filed.
-    pub lacks: Vec<Lack>,
-    /// What else fouls once the plate is taken over; empty if it cannot be.
-    pub fails: Vec<Finding>,
 }
 
 /// How far two openings of a plate stand apart.
@@ -87,6 +67,18 @@ pub struct Spacing {
 }
 
 impl Fit {
+    /// All but its place.
+    fn unplaced(project: &Project, plate: &ShelfPlate) -> Self {
+        let (unknown, differences) = matching(plate, project)
+            .into_iter()
+            .partition(Difference::is_unknown);
+        Self {
+            differences,
+            measure: measure(plate, unknown),
+            placed: None,
+        }
+    }
+
     /// Whether nothing that is known of the plate's parts set differs from the project's.
     pub fn matches(&self) -> bool {
         self.differences.is_empty()
@@ -98,36 +90,30 @@ impl Fit {
     }
 }
 
-/// Finds the best place of a plate in a project's head: the shift and the turn, of no more than
-/// [`MOST_TURN`](super::MOST_TURN) to either side, with the largest margin to the wall. It is the best to
-/// within 0.02 mm, but in the rare cases in which [`Placed::at_most`] stays farther above it. Pure and total;
-/// a plate that [`ShelfPlate::check`] refuses has no place.
+/// Finds the best place of a plate in a project's head, whatever parts it is made for: the shift and the turn, of
+/// no more than [`MOST_TURN`](super::MOST_TURN) to either side, with the largest margin to the wall. It is the
+/// best to within 0.02 mm, but in the rare cases in which [`Placed::at_most`] stays farther above it. Pure and
+/// total; a plate that [`ShelfPlate::check`] refuses has no place.
 pub fn fit(project: &Project, plate: &ShelfPlate) -> Fit {
-    let (unknown, differences) = matching(plate, project)
-        .into_iter()
-        .partition(Difference::is_unknown);
-    let checked = plate.check("plate");
-    let outline = plate.outline.as_ref().filter(|_| checked.is_ok());
-    let best = outline.and_then(|outline| best_place(project, plate, outline));
-    let placement = best.as_ref().map(|best| best.placement);
-    let over = checked.and_then(|()| taken_over(project, plate, placement));
-    let placed = outline.zip(best).and_then(|(outline, best)| {
-        let edge = outline.iter().map(|&at| best.placement.place(at).into());
-        Placed::of(project, plate, &best, edge.collect(), over.as_ref().ok())
-    });
-    Fit {
-        differences,
-        measure: measure(plate, unknown),
-        placed,
-        refused: over.err(),
-    }
+    let said = Fit::unplaced(project, plate);
+    let placed = Trial::of(project).place(plate);
+    Fit { placed, ..said }
 }
 
-/// Fits every plate of a shelf and orders them, by their index: those that match first, then those that
-/// may once they are measured, then the others; each of these by margin, the largest first.
+/// Orders the plates of a shelf, by their index: those that match first, then those that may once they are
+/// measured, each of these by margin, the largest first; then the others, for which no place is looked for.
 pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
-    let fits = shelf.plates.iter().map(|plate| fit(project, plate));
-    let mut ranked: Vec<(usize, Fit)> = fits.enumerate().collect();
+    let trial = Trial::of(project);
+    let fit = |plate: &ShelfPlate| {
+        let said = Fit::unplaced(project, plate);
+        let placed = if said.matches() {
+            trial.place(plate)
+        } else {
+            None
+        };
+        Fit { placed, ..said }
+    };
+    let mut ranked: Vec<(usize, Fit)> = shelf.plates.iter().map(fit).enumerate().collect();
     let class = |fit: &Fit| (!fit.matches(), !fit.measure.is_empty());
     let margin = |fit: &Fit| fit.margin().unwrap_or(f64::NEG_INFINITY);
     ranked.sort_by(|(_, a), (_, b)| {
@@ -137,29 +123,67 @@ pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     ranked
 }
 
-/// The best place of a plate. Of places that are as good, the one where its eyes lie as near as can be
-/// to the project's.
-fn best_place(project: &Project, plate: &ShelfPlate, outline: &[[f64; 2]]) -> Option<Best> {
-    let outline: Vec<Point> = outline.iter().map(|&at| at.into()).collect();
-    let to = middle(project.eyes.iter().map(|eye| eye.centre));
-    let from = middle(plate.eyes.iter().map(|eye| eye.centre));
-    let wanted = Placement {
-        shift: [to[0] - from[0], to[1] - from[1]],
-        turn: Degrees(0.0),
-    };
-    search::best(&outline, &project.head.wall(), wanted)
+/// A head that plates are tried in, made ready for many.
+struct Trial<'a> {
+    project: &'a Project,
+    wall: Wall,
+    bounded: Option<Bounded>,
+    /// The middle of the project's eyes, mm.
+    eyes: [f64; 2],
 }
 
-/// The project with the plate taken over, or why it cannot be.
-fn taken_over(
-    project: &Project,
-    plate: &ShelfPlate,
-    placement: Option<Placement>,
-) -> Result<Project, Problem> {
-    let placement = placement.ok_or_else(wording::no_outline)?;
-    let next = taken(project, plate, placement)
-        .ok_or_else(|| wording::other_eyes(plate.eyes.len(), project.eyes.len()))?;
-    next.check().map(|()| next)
+impl<'a> Trial<'a> {
+    fn of(project: &'a Project) -> Self {
+        let wall = project.head.wall();
+        Self {
+            project,
+            wall: Wall::of(&wall),
+            bounded: Bounded::of(&Outline::polygon(&wall)),
+            eyes: middle(project.eyes.iter().map(|eye| eye.centre)),
+        }
+    }
+
+    /// The best place of a plate. Of places that are as good, the one where its eyes lie as near as can be
+    /// to the project's.
+    fn place(&self, plate: &ShelfPlate) -> Option<Placed> {
+        plate.check("plate").ok()?;
+        let corners = plate.outline.as_ref()?;
+        let from = middle(plate.eyes.iter().map(|eye| eye.centre));
+        let wanted = Placement {
+            shift: [self.eyes[0] - from[0], self.eyes[1] - from[1]],
+            turn: Degrees(0.0),
+        };
+        let outline: Vec<Point> = corners.iter().map(|&at| at.into()).collect();
+        let best = search::best(&outline, &self.wall, wanted)?;
+        self.placed(plate, corners, &best)
+    }
+
+    fn placed(
+        &self,
+        plate: &ShelfPlate,
+        corners: &[[f64; 2]],
+        &Best { placement, at_most }: &Best,
+    ) -> Option<Placed> {
+        let project = self.project;
+        let bounded = Bounded::of(&Outline::polygon(&placement.edge(corners)))?;
+        let gap = bounded.room_inside(self.bounded.as_ref()?);
+        let thickness = plate.thickness.unwrap_or(project.plate.thickness);
+        let limit = project.limits.of(Rule::PlateWall, thickness);
+        let eyes = plate.eyes.iter().map(|eye| placement.place(eye.centre));
+        let eyes: Vec<_> = eyes.collect();
+        let holes = &project.head.anchor_holes;
+        let reach = |slot: &ShelfSlot| slots::reach(placement.place(slot.at), holes);
+        Some(Placed {
+            placement,
+            margin: gap.distance,
+            at_most,
+            state: limit.state(gap.distance, Rule::PlateWall.info().sense),
+            nearest: [gap.from.into(), gap.to.into()],
+            spacings: spacings(&eyes),
+            eyes,
+            slots: plate.slots.iter().map(reach).collect(),
+        })
+    }
 }
 
 /// What must be measured: what is unknown of the parts set, and the rest of the plate.
@@ -192,66 +216,6 @@ impl Placed {
     pub fn reaching(&self) -> usize {
         let reaches = self.slots.iter().flatten();
         reaches.filter(|reach| reach.within).count()
-    }
-
-    /// The most that must be filed off anywhere, mm; None if nothing must.
-    pub fn deepest_filing(&self) -> Option<f64> {
-        self.filing.iter().map(|own| own.depth).reduce(f64::max)
-    }
-
-    /// The plate at a place, with its `edge` there and the project that has taken it `over`, if it can
-    /// be.
-    fn of(
-        project: &Project,
-        plate: &ShelfPlate,
-        &Best { placement, at_most }: &Best,
-        edge: Vec<Point>,
-        over: Option<&Project>,
-    ) -> Option<Self> {
-        let wall = project.head.wall();
-        let outline = Outline::polygon(&edge);
-        let bounded = Bounded::of(&outline)?;
-        let gap = bounded.room_inside(&Bounded::of(&Outline::polygon(&wall))?);
-        let thickness = plate.thickness.unwrap_or(project.plate.thickness);
-        let limit = project.limits.of(Rule::PlateWall, thickness);
-        let eyes: Vec<_> = plate
-            .eyes
-            .iter()
-            .map(|eye| placement.place(eye.centre))
-            .collect();
-        let holes = &project.head.anchor_holes;
-        let reach = |slot: &ShelfSlot| slots::reach(placement.place(slot.at), holes);
-        let slots: Vec<_> = plate.slots.iter().map(reach).collect();
-        let (mut drilling, beyond) = drilling::slots(project, plate, &edge, placement, &slots);
-        let filing = filing::filing(&edge, &Wall::of(&wall), limit.wanted);
-        let filed = (!filing.is_empty()).then(|| {
-            let inside = Outline::polygon(&wall).inset(limit.wanted);
-            Bounded::of(&outline.common(&inside))
-        });
-        let (mut lacks, mut fails) = (Vec::new(), Vec::new());
-        if let Some(over) = over {
-            let laid = Laid::out(over);
-            drilling.extend(drilling::cable_holes(&laid, plate, placement));
-            lacks = drilling::lacks(over, &laid, filed.flatten().as_ref().unwrap_or(&bounded));
-            fails = evaluate_laid(over, &laid).findings;
-            let of_margin = Rule::PlateWall.info().id;
-            fails.retain(|found| found.state == State::Fouls && found.id != of_margin);
-        }
-        Some(Self {
-            placement,
-            margin: gap.distance,
-            at_most,
-            state: limit.state(gap.distance, Rule::PlateWall.info().sense),
-            nearest: [gap.from.into(), gap.to.into()],
-            spacings: spacings(&eyes),
-            eyes,
-            slots,
-            filing,
-            drilling,
-            beyond,
-            lacks,
-            fails,
-        })
     }
 }
 

@@ -2,9 +2,11 @@
 //!
 //! A [`ShelfPlate`] is entered by hand, from a scan, or from a project ([`ShelfPlate::of`]); what was not
 //! measured stays open. [`matching()`] compares its dimensions with those that a project needs,
-//! [`fit()`] finds its best place in the head, [`rank`] orders a whole [`Shelf`], and [`taken()`] lays
-//! a project out round the plate that was chosen.
+//! [`rank`] finds the best place in the head of those of a whole [`Shelf`] that match and orders them, and
+//! [`fit()`] that of any plate. Of the one that is chosen, [`work()`] says what is to be done to it, and
+//! [`taken()`] lays a project out round it.
 
+mod cells;
 mod drilling;
 mod eyes;
 mod filing;
@@ -22,6 +24,7 @@ mod taken;
 mod thinned;
 mod wall;
 mod wording;
+mod work;
 
 pub use drilling::{Drilled, Drilling, Lack};
 pub use filing::Filing;
@@ -35,3 +38,4 @@ pub use plate::{
 pub use search::MOST_TURN;
 pub use slots::{REACH, Reach};
 pub use taken::taken;
+pub use work::{Work, work};

@@ -20,6 +20,11 @@ impl Placement {
     pub fn place(&self, at: [f64; 2]) -> [f64; 2] {
         (Point::from(self.shift) + turned(at.into(), self.turn.radians())).into()
     }
+
+    /// Where the corners of the plate's edge come to lie, mm.
+    pub(super) fn edge(&self, corners: &[[f64; 2]]) -> Vec<Point> {
+        corners.iter().map(|&at| self.place(at).into()).collect()
+    }
 }
 
 /// A vector turned by `turn`, radians, counter-clockwise.

@@ -12,6 +12,14 @@ pub(super) struct Plane {
     pub(super) rise: [f64; AXES],
 }
 
+impl Plane {
+    /// Its height at a place, from −1 to 1 over the box, axis by axis.
+    pub(super) fn at(&self, place: [f64; AXES]) -> f64 {
+        let rises = self.rise.iter().zip(place);
+        self.height + rises.map(|(rise, at)| rise * at).sum::<f64>()
+    }
+}
+
 /// The highest place under some planes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Highest {
@@ -205,11 +213,8 @@ mod tests {
                 .map(|_| plane(next(3.0), [next(2.0), next(2.0), next(2.0)]))
                 .collect();
             let highest = highest(&planes);
-            let height = |plane: &Plane| {
-                let rise = plane.rise.iter().zip(highest.at);
-                plane.height + rise.map(|(rise, at)| rise * at).sum::<f64>()
-            };
-            let reached = planes.iter().map(height).fold(f64::INFINITY, f64::min);
+            let heights = planes.iter().map(|plane| plane.at(highest.at));
+            let reached = heights.fold(f64::INFINITY, f64::min);
             assert!((highest.ceiling - reached).abs() < 1e-9, "{count} planes");
         }
     }

@@ -1,5 +1,6 @@
 //! The wall of a head, made ready for many questions about how far inside a place lies.
 
+use super::cells::Cells;
 use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector, polygon};
 
@@ -13,6 +14,14 @@ const CORNER: f64 = 0.5;
 /// Directions nearer to each other than this, as unit vectors, are one.
 const SAME: f64 = 1e-9;
 
+/// A wall that comes out beyond the line of an edge by no more than this, mm, does not: a hundredth of what a
+/// search leaves open.
+pub(super) const STRAIGHT: f64 = 4e-5;
+
+/// A direction that lies between two others but for as much, by rounding, does: it is no more than 1e-3 mm over the
+/// largest head, and hardly ever that.
+const ROUNDED: f64 = 1e-6;
+
 /// Distances below this, mm, give no direction.
 const NO_DIRECTION: f64 = 1e-9;
 
@@ -20,12 +29,28 @@ const NO_DIRECTION: f64 = 1e-9;
 pub(super) struct Wall {
     edges: Vec<Edge>,
     runs: Vec<Run>,
+    bounds: Option<[Point; 2]>,
+    cells: Option<Cells>,
+    is_convex: bool,
 }
 
 #[derive(Clone, Copy)]
 struct Edge {
     line: Line,
+    /// Direction from its start to its end, and its length, mm.
+    along: Vector,
+    length: f64,
     inward: Vector,
+    /// How far the wall comes out beyond the edge's own line anywhere, mm: 0 all round a convex head.
+    beyond: f64,
+}
+
+/// Which part of an edge is the nearest to a place.
+#[derive(Clone, Copy)]
+enum Beside {
+    Start,
+    Edge,
+    End,
 }
 
 struct Run {
@@ -42,6 +67,8 @@ pub(super) struct Depth {
     pub(super) room: f64,
     /// The direction in which the room grows by as much as the place moves.
     pub(super) inward: Vector,
+    /// The edge that is nearest, by index, and the one beside it if their common corner is.
+    nearest: [usize; 2],
 }
 
 /// How much the room around a place can differ from what its depth says, when the place moves.
@@ -57,12 +84,9 @@ pub(super) struct Bend {
 
 impl Wall {
     pub(super) fn of(corners: &[Point]) -> Self {
+        let hull = polygon::convex_hull(corners);
         let edges: Vec<Edge> = polygon::edges(corners)
-            .filter_map(|line| {
-                let along = (line.end - line.start).try_normalize(0.0)?;
-                let inward = Vector::new(-along.y, along.x);
-                Some(Edge { line, inward })
-            })
+            .filter_map(|line| Edge::of(line, &hull))
             .collect();
         let run = |first: usize| {
             let end = (first + RUN).min(edges.len());
@@ -77,67 +101,114 @@ impl Wall {
                 end,
             }
         };
+        let runs: Vec<Run> = (0..edges.len()).step_by(RUN).map(run).collect();
+        let bounds = runs.iter().map(|run| [run.low, run.high]);
+        let bounds = bounds.reduce(|a, b| [a[0].inf(&b[0]), a[1].sup(&b[1])]);
+        let apart = |edge: usize, place: Point| (edges[edge].foot(place).0 - place).norm();
         Self {
-            runs: (0..edges.len()).step_by(RUN).map(run).collect(),
+            cells: bounds.map(|bounds| Cells::of(bounds, edges.len(), apart)),
+            is_convex: edges.iter().all(|edge| edge.beyond <= STRAIGHT),
+            bounds,
+            runs,
             edges,
         }
     }
 
     /// Lower left and upper right corner of the box around it; None if there is no edge.
     pub(super) fn bounds(&self) -> Option<[Point; 2]> {
-        let runs = self.runs.iter().map(|run| [run.low, run.high]);
-        runs.reduce(|a, b| [a[0].inf(&b[0]), a[1].sup(&b[1])])
+        self.bounds
+    }
+
+    /// Whether it bends inward nowhere: along a straight line, the room inside then only ever bends down.
+    pub(super) fn is_convex(&self) -> bool {
+        self.is_convex
     }
 
     /// How far inside `place` lies. Without an edge, everything is infinitely far outside.
     pub(super) fn depth(&self, place: Point) -> Depth {
-        let nearest_run = self
-            .runs
-            .iter()
-            .min_by(|a, b| a.apart_squared(place).total_cmp(&b.apart_squared(place)));
-        let Some(nearest_run) = nearest_run else {
+        let near = self.cells.as_ref().and_then(|cells| cells.at(place));
+        let nearest = match near {
+            Some(near) => self.nearest(place, near.iter().copied()),
+            None => self.nearest(place, 0..self.edges.len()),
+        };
+        let Some((nearest, foot)) = nearest else {
             return Depth {
                 room: f64::NEG_INFINITY,
                 inward: Vector::zeros(),
+                nearest: [0; 2],
             };
         };
-        let mut best = (f64::INFINITY, nearest_run.first, place);
-        let mut look = |run: &Run| {
-            for index in run.first..run.end {
-                let foot = self.edges[index].line.nearest(place);
-                let apart = (foot - place).norm_squared();
-                if apart < best.0 {
-                    best = (apart, index, foot);
-                }
-            }
-            best.0
-        };
-        let mut least = look(nearest_run);
-        for run in &self.runs {
-            if run.apart_squared(place) < least && run.first != nearest_run.first {
-                least = look(run);
-            }
-        }
-        let (_, index, foot) = best;
-        let sign = if self.contains(place) { 1.0 } else { -1.0 };
-        let distance = (place - foot).norm();
-        let inward = if distance < NO_DIRECTION {
-            self.edges[index].inward
+        let away = place - foot;
+        let [one, other] = nearest.map(|index| self.edges[index].inward);
+        let sign = if away.dot(&(one + other)) >= 0.0 {
+            1.0
         } else {
-            (place - foot) * (sign / distance)
+            -1.0
         };
+        let distance = away.norm();
         Depth {
             room: sign * distance,
-            inward,
+            inward: if distance < NO_DIRECTION {
+                one
+            } else {
+                away * (sign / distance)
+            },
+            nearest,
         }
     }
 
-    fn contains(&self, place: Point) -> bool {
-        let beside =
-            |run: &&Run| run.low.y <= place.y && place.y <= run.high.y && place.x <= run.high.x;
-        let runs = self.runs.iter().filter(beside);
-        let edges = runs.flat_map(|run| &self.edges[run.first..run.end]);
-        polygon::passes_odd(edges.map(|edge| edge.line), place)
+    /// The edge that is nearest to a place, the one beside it if their common corner is, and the place's foot
+    /// there.
+    fn nearest(
+        &self,
+        place: Point,
+        among: impl Iterator<Item = usize>,
+    ) -> Option<([usize; 2], Point)> {
+        let mut best = (f64::INFINITY, None);
+        for index in among {
+            let (foot, beside) = self.edges[index].foot(place);
+            let apart = (foot - place).norm_squared();
+            if apart < best.0 {
+                best = (apart, Some((index, beside, foot)));
+            }
+        }
+        let (index, beside, foot) = best.1?;
+        let count = self.edges.len();
+        let other = match beside {
+            Beside::Start => (index + count - 1) % count,
+            Beside::Edge => index,
+            Beside::End => (index + 1) % count,
+        };
+        Some(([index, other], foot))
+    }
+
+    /// How far above the plane of a depth the room can lie anywhere, mm.
+    ///
+    /// The wall comes out beyond the lines of its edges by no more than it does, so that no place has more room
+    /// than such a line gives it, and as much more. A direction between those of two edges at their corner is a sum
+    /// of theirs, and so is what the wall comes out beyond.
+    pub(super) fn beyond(&self, depth: &Depth) -> f64 {
+        let [one, other] = depth.nearest.map(|index| self.edges.get(index));
+        let (Some(one), Some(other)) = (one, other) else {
+            return f64::INFINITY;
+        };
+        if depth.nearest[0] == depth.nearest[1] {
+            return one.beyond;
+        }
+        let corner = one.inward.perp(&other.inward);
+        if corner.abs() < SAME {
+            let goes_on = one.inward.dot(&other.inward) > 0.0;
+            let beyond = one.beyond.max(other.beyond);
+            return if goes_on { beyond } else { f64::INFINITY };
+        }
+        let shares = [
+            depth.inward.perp(&other.inward) / corner,
+            one.inward.perp(&depth.inward) / corner,
+        ];
+        if shares.iter().any(|share| *share < -ROUNDED) {
+            return f64::INFINITY;
+        }
+        shares[0] * one.beyond + shares[1] * other.beyond
     }
 
     /// How much the room can bend while `place`, whose `depth` is known, moves by up to `reach`, mm.
@@ -160,7 +231,7 @@ impl Wall {
             turn = turn.max((edge.inward - depth.inward).norm());
             over = over.max(distance - alone.room + off * reach);
             if inside && alone.room > reach {
-                let past = (reach - edge.to_end(place)).max(0.0);
+                let past = (reach - edge.left_to_end(place)).max(0.0);
                 let above = past * past / (2.0 * (alone.room - reach));
                 if off < SAME {
                     keep_nearer(&mut own, alone, above);
@@ -192,16 +263,22 @@ impl Wall {
     ) -> impl Iterator<Item = (Edge, Depth)> + '_ {
         let near = move |run: &&Run| run.apart_squared(place) <= distance * distance;
         let runs = self.runs.iter().filter(near);
-        let edges = runs.flat_map(|run| &self.edges[run.first..run.end]);
-        edges.filter_map(move |&edge| {
-            let out = place - edge.line.nearest(place);
+        let indices = runs.flat_map(|run| run.first..run.end);
+        indices.filter_map(move |index| {
+            let edge = self.edges[index];
+            let out = place - edge.foot(place).0;
             let room = out.norm();
             let inward = if room < NO_DIRECTION {
                 edge.inward
             } else {
                 out * (sign / room)
             };
-            (room <= distance).then_some((edge, Depth { room, inward }))
+            let depth = Depth {
+                room,
+                inward,
+                nearest: [index; 2],
+            };
+            (room <= distance).then_some((edge, depth))
         })
     }
 }
@@ -214,17 +291,39 @@ fn keep_nearer(kept: &mut Option<(Depth, f64)>, depth: Depth, above: f64) {
 }
 
 impl Edge {
+    /// None without a length; `hull` is that of the wall.
+    fn of(line: Line, hull: &[Point]) -> Option<Self> {
+        let along = line.end - line.start;
+        let length = along.norm();
+        let along = along.try_normalize(0.0)?;
+        let inward = Vector::new(-along.y, along.x);
+        let beyond = hull.iter().map(|corner| inward.dot(&(line.start - corner)));
+        Some(Self {
+            line,
+            along,
+            length,
+            inward,
+            beyond: beyond.fold(0.0, f64::max),
+        })
+    }
+
+    /// The point of the edge that is nearest to a place, and whether it is one of its ends.
+    fn foot(&self, place: Point) -> (Point, Beside) {
+        let off = (place - self.line.start).dot(&self.along);
+        if off <= 0.0 {
+            (self.line.start, Beside::Start)
+        } else if off >= self.length {
+            (self.line.end, Beside::End)
+        } else {
+            (self.line.start + self.along * off, Beside::Edge)
+        }
+    }
+
     /// How far a place beside the edge may move along it before it has passed an end, mm; 0 if it is
     /// not beside it.
-    fn to_end(self, place: Point) -> f64 {
-        let along = Vector::new(self.inward.y, -self.inward.x);
-        let to_end = |end: Point| (place - end).dot(&along).abs();
-        let length = (self.line.end - self.line.start).norm();
-        let [from_start, from_end] = [self.line.start, self.line.end].map(to_end);
-        if from_start.max(from_end) > length {
-            return 0.0;
-        }
-        from_start.min(from_end)
+    fn left_to_end(&self, place: Point) -> f64 {
+        let from_start = (place - self.line.start).dot(&self.along);
+        from_start.min(self.length - from_start).max(0.0)
     }
 }
 

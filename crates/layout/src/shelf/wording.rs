@@ -10,15 +10,6 @@ use crate::problem::Problem;
 use crate::project::Project;
 use crate::wording::{about, slot};
 
-/// Why a plate without an outline cannot be taken over.
-pub(super) fn no_outline() -> Problem {
-    Problem::new(
-        "plate.outline",
-        "The plate's outline is not known.",
-        "Measure it, or take it from a scan.",
-    )
-}
-
 /// Why a plate with other than one opening for each eye cannot be taken over.
 pub(super) fn other_eyes(openings: usize, eyes: usize) -> Problem {
     Problem::new(
@@ -32,7 +23,11 @@ impl Fit {
     /// In one sentence, whether the plate can be used.
     pub fn sentence(&self) -> &'static str {
         let Some(placed) = &self.placed else {
-            return "Nothing can be said before the plate's outline is measured.";
+            return if self.matches() {
+                "Nothing can be said before the plate's outline is measured."
+            } else {
+                "The plate is made for other parts."
+            };
         };
         let parts_fit = match (self.matches(), self.measure.is_empty()) {
             (false, _) => return placed.beside_other_parts(),

@@ -1,9 +1,15 @@
 //! Every rule looked at over a range of spacings.
 
+use std::collections::BTreeMap;
+
 use super::RuleSpans;
 use super::moved::spaced;
 use super::span::{SAME, Span};
-use crate::evaluate;
+use crate::evaluate::evaluate_in;
+use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::outline::Outline;
+use crate::laid::Laid;
 use crate::limits::{Limits, Rule, Sense, State, TOLERANCE};
 use crate::lug::SHARED;
 use crate::project::Project;
@@ -14,7 +20,7 @@ use crate::report::Finding;
 const WITH_DRIVES: f64 = 0.5;
 
 /// The same without them, where nothing jumps but lugs that two eyes share.
-const WITHOUT_DRIVES: f64 = 4.0;
+const WITHOUT_DRIVES: f64 = 8.0;
 
 /// Stretches narrower than this, mm, are not looked for: nobody places eyes nearer than that.
 const NARROWEST: f64 = 0.01;
@@ -26,12 +32,18 @@ const HALVED: u32 = 3;
 /// How far beside the place where a change is expected one looks next, as a share of [`SAME`].
 const ENCLOSED: f64 = 0.4;
 
-/// How much the figure of a rule changes at most for each mm of spacing: each eye moves by half of it, and the
-/// wall stays; what lies between two things that both move changes by no more than they part. Figures in other
+/// How much the figure of a rule changes at most for each mm of spacing: each eye moves by half of it, and wall and
+/// guard stay; what lies between two things that both move changes by no more than they part. Figures in other
 /// units than mm have no such bound; they are taken to change as slowly.
 fn steepest(rule: Rule) -> f64 {
     match rule {
-        Rule::PlateWall | Rule::SweepWall | Rule::LidWall | Rule::LugWall => 0.5,
+        Rule::PlateWall
+        | Rule::SweepWall
+        | Rule::LidWall
+        | Rule::LugWall
+        | Rule::SheathWall
+        | Rule::GuardClearance
+        | Rule::GuardEdge => 0.5,
         _ => 1.0,
     }
 }
@@ -138,10 +150,10 @@ impl Look {
 }
 
 /// How far to go from the look that is nearer to a limit toward the other one, negative from the second look, mm:
-/// so far that a figure which changes evenly cannot touch the limit on the rest of the way. None if it cannot
-/// between these looks at all, `a` and `b` from it.
+/// so far that a figure which changes evenly cannot touch the limit on the rest of the way. None if it cannot stay
+/// beyond it for [`NARROWEST`] between these looks at all, `a` and `b` from it.
 fn way_to_touch(steepest: f64, [a, b]: [f64; 2], apart: f64) -> Option<f64> {
-    let room = steepest * apart - a - b;
+    let room = steepest * (apart - NARROWEST) - a - b;
     if room <= 0.0 || (a - b).abs() <= TOLERANCE {
         return None;
     }
@@ -157,19 +169,19 @@ pub(super) struct Scan {
 
 impl Scan {
     pub(super) fn of(project: &Project, eyes: [usize; 2], present: f64) -> Self {
-        let look = |at: f64| look(project, eyes, at);
-        let mut first = first_spacings(project, eyes, present);
+        let moving = Moving::of(project, eyes);
+        let mut first = first_spacings(&moving, present);
         first.sort_by(f64::total_cmp);
         first.dedup();
         let mut looks: Vec<Look> = Vec::new();
         for at in first {
             // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut.
-            let mut ahead = vec![(look(at), 0)];
+            let mut ahead = vec![(moving.look(at), 0)];
             while let Some((next, cuts)) = ahead.pop() {
                 match looks.last().and_then(|last| last.between(&next, cuts)) {
                     Some(between) => {
                         ahead.push((next, cuts + 1));
-                        ahead.push((look(between), cuts + 1));
+                        ahead.push((moving.look(between), cuts + 1));
                     }
                     None => looks.push(next),
                 }
@@ -230,10 +242,10 @@ impl Scan {
 }
 
 /// Spacings over the whole range, with the present one and those at which lugs of the two eyes are one.
-fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64> {
+fn first_spacings(moving: &Moving<'_>, present: f64) -> Vec<f64> {
+    let (project, eyes, wall) = (moving.project, moving.eyes, &moving.wall);
     let parts = eyes.map(|eye| project.parts_of(eye));
     let half_ball = parts[0].ball_diameter.min(parts[1].ball_diameter) / 2.0;
-    let wall = project.head.wall();
     let across = |far: fn(f64, f64) -> f64| wall.iter().map(|point| point.x).reduce(far);
     let width = across(f64::max)
         .zip(across(f64::min))
@@ -263,19 +275,42 @@ fn first_spacings(project: &Project, eyes: [usize; 2], present: f64) -> Vec<f64>
     spacings
 }
 
-fn look(project: &Project, eyes: [usize; 2], at: f64) -> Look {
-    let mut rules = vec![Slack::AMPLE; Rule::ALL.len()];
-    if let Some(moved) = spaced(project, eyes, at) {
-        for finding in evaluate(&moved).findings {
-            if let Some(index) = Rule::ALL
-                .iter()
-                .position(|rule| rule.info().id == finding.id)
-            {
-                let thickness = project.plate.thickness;
-                let slack = Slack::of(Rule::ALL[index], &finding, &project.limits, thickness);
-                rules[index] = rules[index].and(slack);
-            }
+/// A project whose eyes are moved, with what stays as they do.
+struct Moving<'a> {
+    project: &'a Project,
+    eyes: [usize; 2],
+    wall: Vec<Point>,
+    bounded: Option<Bounded>,
+    /// Where each rule stands in [`Rule::ALL`], by its id.
+    places: BTreeMap<&'static str, usize>,
+}
+
+impl<'a> Moving<'a> {
+    fn of(project: &'a Project, eyes: [usize; 2]) -> Self {
+        let wall = project.head.wall();
+        let ids = Rule::ALL.iter().map(|rule| rule.info().id);
+        Self {
+            project,
+            eyes,
+            bounded: Bounded::of(&Outline::polygon(&wall)),
+            wall,
+            places: ids.zip(0..).collect(),
         }
     }
-    Look { at, rules }
+
+    fn look(&self, at: f64) -> Look {
+        let project = self.project;
+        let mut rules = vec![Slack::AMPLE; Rule::ALL.len()];
+        if let Some(moved) = spaced(project, self.eyes, at) {
+            let laid = Laid::out_in(&moved, self.wall.clone());
+            for finding in evaluate_in(&moved, &laid, self.bounded.as_ref()).findings {
+                if let Some(&index) = self.places.get(finding.id) {
+                    let thickness = project.plate.thickness;
+                    let slack = Slack::of(Rule::ALL[index], &finding, &project.limits, thickness);
+                    rules[index] = rules[index].and(slack);
+                }
+            }
+        }
+        Look { at, rules }
+    }
 }

@@ -83,3 +83,22 @@ fn plates_that_match_come_first_each_kind_by_margin() {
     let kinds: BTreeSet<_> = ranked.iter().map(|(_, fit)| fit.matches()).collect();
     assert_eq!(kinds.len(), 2);
 }
+
+#[test]
+fn a_plate_for_other_parts_is_ranked_without_a_place_and_has_one_when_it_is_asked_for() {
+    let (project, shelf) = (character("bramble"), shelf());
+    for (index, ranked) in rank(&project, &shelf) {
+        let alone = fit(&project, &shelf.plates[index]);
+        if ranked.matches() {
+            assert_eq!(ranked, alone);
+        } else {
+            assert_eq!(ranked.placed, None);
+            assert_eq!(ranked.sentence(), "The plate is made for other parts.");
+            assert_eq!(alone.differences, ranked.differences);
+            assert_eq!(
+                alone.placed.is_some(),
+                shelf.plates[index].outline.is_some()
+            );
+        }
+    }
+}

@@ -2,7 +2,7 @@
 
 use layout::Project;
 use layout::seat::Seat;
-use layout::shelf::{Difference, Held, ShelfLids, ShelfPlate, ShelfSeat, fit, matching};
+use layout::shelf::{Difference, Held, ShelfLids, ShelfPlate, ShelfSeat, fit, matching, work};
 
 use super::demo::character;
 use crate::common::{lidded_pair, pair};
@@ -122,10 +122,13 @@ fn another_kind_of_seat_and_missing_lids_differ_but_spare_lugs_do_not() {
 #[test]
 fn a_plate_with_another_number_of_eyes_differs_and_cannot_be_taken_over() {
     let (bramble, wimple) = (character("bramble"), character("wimple"));
-    let found = fit(&bramble, &ShelfPlate::of(&wimple));
+    let plate = ShelfPlate::of(&wimple);
+    let found = fit(&bramble, &plate);
     assert_eq!(found.differences[0].shelf, Held::Count(3));
+    let placed = found.placed.expect("it has a place");
+    let refused = work(&bramble, &plate, &placed).refused;
     assert_eq!(
-        found.refused.expect("it is refused").to_string(),
+        refused.expect("it is refused").to_string(),
         "The plate has 3 openings, and the character 2 eyes. Choose a plate with one opening for each eye."
     );
 }

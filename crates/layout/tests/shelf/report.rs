@@ -2,7 +2,7 @@
 
 use approx::assert_abs_diff_eq;
 use layout::limits::State;
-use layout::shelf::{Drilled, REACH, ShelfPlate, fit, taken};
+use layout::shelf::{Drilled, Placed, REACH, ShelfPlate, Work, fit, taken, work};
 use layout::{Laid, Project, evaluate};
 
 use super::demo::{CHARACTERS, character};
@@ -20,18 +20,27 @@ fn boxed(x: f64, y: f64) -> Project {
     project
 }
 
+/// A plate at its best place in the head, and what is to be done to it there.
+fn placed(project: &Project, plate: &ShelfPlate) -> (Placed, Work) {
+    let placed = fit(project, plate).placed.expect("it has a place");
+    let work = work(project, plate, &placed);
+    (placed, work)
+}
+
 #[test]
 fn a_plate_too_wide_is_filed_on_both_sides_down_to_the_wanted_clearance() {
     let plate = ShelfPlate {
         outline: Some(rectangle(51.0, 20.0)),
         ..ShelfPlate::of(&pair())
     };
-    let fit = fit(&boxed(50.0, 50.0), &plate);
+    let project = boxed(50.0, 50.0);
+    let fit = fit(&project, &plate);
     let placed = fit.placed.as_ref().expect("it has a place");
+    let work = work(&project, &plate, placed);
     assert_eq!(placed.state, State::Fouls);
     assert_abs_diff_eq!(placed.margin, -1.0, epsilon = 0.02);
-    let [right, left] = &placed.filing[..] else {
-        panic!("two sides must be filed: {:?}", placed.filing);
+    let [right, left] = &work.filing[..] else {
+        panic!("two sides must be filed: {:?}", work.filing);
     };
     // 1 mm too wide on each side, and 2 mm are wanted; along the sides and 3 mm round their corners.
     for (side, x) in [(right, 51.0), (left, -51.0)] {
@@ -51,10 +60,8 @@ fn a_plate_with_room_is_not_filed() {
         outline: Some(rectangle(80.0, 45.0)),
         ..ShelfPlate::of(&pair())
     };
-    let placed = fit(&boxed(90.0, 90.0), &plate)
-        .placed
-        .expect("it has a place");
-    assert_eq!((placed.state, placed.filing.len()), (State::Clear, 0));
+    let (placed, work) = placed(&boxed(90.0, 90.0), &plate);
+    assert_eq!((placed.state, work.filing.len()), (State::Clear, 0));
     assert_abs_diff_eq!(placed.margin, 10.0, epsilon = 0.02);
     let [spacing] = placed.spacings[..] else {
         panic!("a pair has one spacing");
@@ -90,8 +97,8 @@ fn a_plate_without_slots_gets_one_for_each_tie_inside_its_edge() {
         slots: Vec::new(),
         ..ShelfPlate::of(&project)
     };
-    let placed = fit(&project, &plate).placed.expect("it has a place");
-    let anchors: Vec<usize> = placed
+    let (placed, work) = placed(&project, &plate);
+    let anchors: Vec<usize> = work
         .drilling
         .iter()
         .filter_map(|drilling| match drilling.hole {
@@ -100,13 +107,13 @@ fn a_plate_without_slots_gets_one_for_each_tie_inside_its_edge() {
         })
         .collect();
     assert_eq!(anchors, [0, 1, 2, 3]);
-    assert_eq!(placed.beyond, [0; 0]);
+    assert_eq!(work.beyond, [0; 0]);
     let outline = plate.outline.expect("it has one");
     let edge = outline
         .into_iter()
         .map(|at| placed.placement.place(at).into());
     let edge: Vec<_> = edge.collect();
-    for drilling in &placed.drilling {
+    for drilling in &work.drilling {
         let Drilled::Slot { anchor } = drilling.hole else {
             continue;
         };
@@ -137,9 +144,9 @@ fn slots_for_smaller_ties_are_widened_and_far_anchor_holes_named() {
         .iter_mut()
         .for_each(|slot| slot.tie = [3.6, 1.3]);
     project.head.anchor_holes[0].at = [75.0, 140.0];
-    let placed = fit(&project, &plate).placed.expect("it has a place");
-    assert_eq!(placed.beyond, [0]);
-    let wider: Vec<_> = placed
+    let (_, work) = placed(&project, &plate);
+    assert_eq!(work.beyond, [0]);
+    let wider: Vec<_> = work
         .drilling
         .iter()
         .filter(|drilling| matches!(drilling.hole, Drilled::WiderSlot { .. }))
@@ -160,23 +167,23 @@ fn cable_holes_that_the_drives_need_are_drilled_unless_the_plate_has_them() {
         let project = character(name);
         let mut plate = ShelfPlate::of(&project);
         plate.cable_holes.clear();
-        let placed = fit(&project, &plate).placed.expect("it has a place");
+        let (placed, work) = placed(&project, &plate);
         let over = taken(&project, &plate, placed.placement).expect("it can be taken over");
         let needed = Laid::out(&over).cable_holes().count();
-        let of_cables = |placed: &layout::shelf::Placed| {
-            let holes = placed.drilling.iter();
+        let of_cables = |work: &Work| {
+            let holes = work.drilling.iter();
             holes
                 .filter(|drilling| matches!(drilling.hole, Drilled::CableHole { .. }))
                 .count()
         };
-        assert_eq!(of_cables(&placed), needed, "{name}");
+        assert_eq!(of_cables(&work), needed, "{name}");
         drilled += needed;
         // The plate with these holes needs none any more.
         let with_holes = ShelfPlate::of(&over);
-        let again = fit(&over, &with_holes).placed.expect("it has a place");
+        let (again, work_again) = self::placed(&over, &with_holes);
         let apart = (again.placement.shift[0] - placed.placement.shift[0]).abs();
         if apart < 1e-9 && again.placement.turn == placed.placement.turn {
-            assert_eq!(of_cables(&again), 0, "{name}");
+            assert_eq!(of_cables(&work_again), 0, "{name}");
         }
     }
     assert!(drilled > 0);
@@ -186,15 +193,15 @@ fn cable_holes_that_the_drives_need_are_drilled_unless_the_plate_has_them() {
 fn a_plate_that_ends_too_near_to_slots_and_lugs_lacks_material() {
     let project = lidded_pair();
     let whole = ShelfPlate::of(&project);
-    let placed = fit(&project, &whole).placed.expect("it has a place");
-    assert_eq!(placed.lacks, []);
+    let (_, work) = placed(&project, &whole);
+    assert_eq!(work.lacks, []);
     // Slots stand 62 mm off the middle, the outer lugs 29 + 26 mm.
     let cut = ShelfPlate {
         outline: Some(rectangle(56.0, 40.0)),
         ..whole
     };
-    let placed = fit(&project, &cut).placed.expect("it has a place");
-    let parts: Vec<&str> = placed.lacks.iter().map(|lack| lack.part.as_str()).collect();
+    let (_, work) = placed(&project, &cut);
+    let parts: Vec<&str> = work.lacks.iter().map(|lack| lack.part.as_str()).collect();
     assert_eq!(
         parts,
         [
@@ -207,9 +214,9 @@ fn a_plate_that_ends_too_near_to_slots_and_lugs_lacks_material() {
         ]
     );
     // A lug of 3 mm with a foot of 2 mm round it: 55 + 1.5 + 2 − 56.
-    assert_abs_diff_eq!(placed.lacks[4].by, 2.5, epsilon = 0.05);
+    assert_abs_diff_eq!(work.lacks[4].by, 2.5, epsilon = 0.05);
     assert_eq!(
-        placed.lacks[4].sentence(),
+        work.lacks[4].sentence(),
         "The plate ends too near to the left lug of the left eye."
     );
 }
@@ -221,11 +228,11 @@ fn an_opening_too_near_to_the_edge_that_is_left_after_filing_is_named() {
     plate.outline = Some(rectangle(58.0, 40.0));
     // Filed to 52 mm: the openings, 29 mm off the middle, have a radius of about 20 mm and want 3 mm.
     let project = boxed(54.0, 60.0);
-    let placed = fit(&project, &plate).placed.expect("it has a place");
-    assert_eq!(placed.lacks, []);
+    let (_, work) = self::placed(&project, &plate);
+    assert_eq!(work.lacks, []);
     let project = boxed(53.0, 60.0);
-    let placed = fit(&project, &plate).placed.expect("it has a place");
-    let parts: Vec<&str> = placed.lacks.iter().map(|lack| lack.part.as_str()).collect();
+    let (_, work) = self::placed(&project, &plate);
+    let parts: Vec<&str> = work.lacks.iter().map(|lack| lack.part.as_str()).collect();
     assert_eq!(parts, ["left eye", "right eye"]);
 }
 
@@ -234,7 +241,7 @@ fn what_fails_is_what_the_rules_say_of_the_project_with_the_plate() {
     for name in CHARACTERS {
         let project = character(name);
         let plate = ShelfPlate::of(&project);
-        let placed = fit(&project, &plate).placed.expect("it has a place");
+        let (placed, work) = placed(&project, &plate);
         let over = taken(&project, &plate, placed.placement).expect("it can be taken over");
         let report = evaluate(&over);
         let fouls = report.findings.iter();
@@ -242,6 +249,6 @@ fn what_fails_is_what_the_rules_say_of_the_project_with_the_plate() {
             .filter(|found| found.state == State::Fouls && found.id != "plate_wall")
             .cloned()
             .collect();
-        assert_eq!(placed.fails, fouls, "{name}");
+        assert_eq!(work.fails, fouls, "{name}");
     }
 }

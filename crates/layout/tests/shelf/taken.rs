@@ -2,7 +2,7 @@
 
 use approx::assert_abs_diff_eq;
 use layout::plate::PlateOutline;
-use layout::shelf::{Placement, ShelfPlate, fit, taken};
+use layout::shelf::{Placement, ShelfPlate, fit, taken, work};
 use layout::{Degrees, Edit, History, Laid, evaluate};
 
 use super::demo::{CHARACTERS, character};
@@ -44,7 +44,7 @@ fn the_plate_that_is_taken_over_has_the_margin_that_was_promised() {
         let placed = fit(&project, &plate).placed.expect("it has a place");
         let over = taken(&project, &plate, placed.placement).expect("it can be taken over");
         assert_eq!(over.check(), Ok(()));
-        if placed.lacks.is_empty() {
+        if work(&project, &plate, &placed).lacks.is_empty() {
             let margin = evaluate(&over).figures.plate.plate_wall_mm;
             let margin = margin.expect("it has a plate");
             // Pads may stand out of the flattened edge by as much as it was flattened.

@@ -2,12 +2,12 @@
 
 use egui::Ui;
 use layout::State;
-use layout::shelf::{Fit, Placed};
+use layout::shelf::{Fit, Placed, Work};
 
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
-use crate::window::shelf_work::OpenShelf;
+use crate::window::shelf_work::{LookedAt, OpenShelf};
 use crate::window::state::Desk;
 
 /// Most plates that are listed: the best ones.
@@ -43,11 +43,15 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> bool {
         pieces::hint(ui, "Trying each plate in the head…");
     }
     list(ui, desk, open);
-    let Some((_, fit)) = open.shown() else {
+    let Some((_, looked_at)) = open.shown() else {
+        if open.chosen.is_some() {
+            pieces::hint(ui, "Looking at what it needs…");
+        }
         return false;
     };
-    needs(ui, desk, fit);
-    let taken = fit.refused.is_none() && controls::strong_button(ui, "Take this plate").clicked();
+    needs(ui, desk, looked_at);
+    let taken =
+        looked_at.can_be_taken() && controls::strong_button(ui, "Take this plate").clicked();
     ui.add_space(4.0);
     taken
 }
@@ -60,9 +64,10 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
             Some(placed) => format!(
                 "{}, {}",
                 desk.unit.format_with_symbol(placed.margin),
-                worst(fit, placed).word()
+                known(fit, placed).word()
             ),
-            None => "to be measured".to_owned(),
+            None if fit.matches() => "to be measured".to_owned(),
+            None => "other parts".to_owned(),
         };
         let name = &open.shelf.plates[*index].name;
         if controls::pick_row(ui, name, &said, chosen).clicked() {
@@ -72,19 +77,17 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
     open.chosen = picked.unwrap_or(open.chosen);
 }
 
-/// What a plate comes to: parts that differ foul, what must be measured first is not known.
-fn worst(fit: &Fit, placed: &Placed) -> State {
-    if !fit.matches() {
-        State::Fouls
-    } else if !fit.measure.is_empty() {
-        placed.state.max(State::NotChecked)
-    } else {
+/// What a plate comes to: what must be measured first is not known.
+fn known(fit: &Fit, placed: &Placed) -> State {
+    if fit.measure.is_empty() {
         placed.state
+    } else {
+        placed.state.max(State::NotChecked)
     }
 }
 
 /// What the chosen plate gives, and what must be done to it.
-fn needs(ui: &mut Ui, desk: &Desk, fit: &Fit) {
+fn needs(ui: &mut Ui, desk: &Desk, LookedAt { fit, work }: &LookedAt) {
     pieces::hint(ui, fit.sentence());
     if let Some(placed) = &fit.placed {
         let length = |mm: f64| desk.unit.format_with_symbol(mm);
@@ -95,17 +98,19 @@ fn needs(ui: &mut Ui, desk: &Desk, fit: &Fit) {
         pieces::figure(ui, "Turned by", format!("{:.1}°", placed.placement.turn.0));
         let slots = format!("{} of {}", placed.reaching(), placed.slots.len());
         pieces::figure(ui, "Slots that reach an anchor hole", slots);
-        if let Some(deepest) = placed.deepest_filing() {
-            pieces::figure(ui, "To be filed, most", length(deepest));
-        }
     }
-    let placed = fit.placed.iter();
-    let lacks = placed.clone().flat_map(|placed| &placed.lacks);
-    let drilling = placed.flat_map(|placed| &placed.drilling);
+    if let Some(deepest) = work.as_ref().and_then(Work::deepest_filing) {
+        let deepest = desk.unit.format_with_symbol(deepest);
+        pieces::figure(ui, "To be filed, most", deepest);
+    }
+    let work = work.iter();
+    let lacks = work.clone().flat_map(|work| &work.lacks);
+    let drilling = work.clone().flat_map(|work| &work.drilling);
+    let refused = work.flat_map(|work| &work.refused);
     let differences = fit.differences.iter().map(|one| one.sentence());
     let measure = fit.measure.iter().map(|one| one.sentence());
     let drilling = drilling.map(|one| one.sentence(desk.project()));
-    let refused = fit.refused.iter().map(ToString::to_string);
+    let refused = refused.map(ToString::to_string);
     let sentences = differences
         .chain(measure)
         .chain(drilling)

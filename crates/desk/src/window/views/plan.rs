@@ -51,10 +51,10 @@ pub(super) fn head(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
 
 /// Draws the plate of the shelf that was chosen, where it fits best: its edge, openings and slots.
 pub(super) fn shelf_plate(ink: &Ink<'_>, desk: &Desk) {
-    let Some((plate, fit)) = desk.shelf.as_ref().and_then(OpenShelf::shown) else {
+    let Some((plate, looked_at)) = desk.shelf.as_ref().and_then(OpenShelf::shown) else {
         return;
     };
-    let Some(placed) = &fit.placed else {
+    let Some(placed) = &looked_at.fit.placed else {
         return;
     };
     let place = |at: [f64; 2]| Point::from(placed.placement.place(at));
