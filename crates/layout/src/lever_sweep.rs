@@ -3,8 +3,9 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::drive::{Drive, Moves, Turn};
-use crate::geometry::Vector;
+use crate::geometry::outline::Outline;
 use crate::geometry::space::{Bend, Piece, Place, Straight, Way};
+use crate::geometry::{Point, Vector};
 use crate::laid::LaidEye;
 use crate::lever::{THICKNESS, WIDTH};
 use crate::linkage::Linkage;
@@ -197,6 +198,23 @@ impl LeverSweep {
         ends.any(|(moves, tip)| moves.is_of_same_part(drive.moves) && *tip == drive.tip)
     }
 
+    /// Whether it ends at a tip of a rod, or is a rod itself.
+    pub(crate) fn is_of_rod(&self, rod: &Rod) -> bool {
+        let ends = rod.ends();
+        let is_its = |(moves, tip): &(Moves, [f64; 3])| {
+            let mut ends = ends.iter();
+            ends.any(|(own, at)| own.is_of_same_part(*moves) && at == tip)
+        };
+        self.is_rod() || self.ends.iter().any(is_its)
+    }
+
+    /// Whether it turns along with what a rod ties.
+    pub(crate) fn turns_along(&self, rod: &Rod) -> bool {
+        let ends = rod.ends();
+        let mut parts = self.ends.iter().map(|(moves, _)| *moves);
+        parts.any(|moves| ends.iter().any(|(own, _)| own.is_of_same_part(moves)))
+    }
+
     /// What it is called as a part.
     pub(crate) fn part(&self, project: &Project) -> String {
         match self.owner {
@@ -241,6 +259,19 @@ impl LeverSweep {
             Piece::straight(end, turn.centre),
         ];
         Some((line, *half_width))
+    }
+
+    /// What the lever of a lid takes in plan over its turn, and the index of its eye; None of anything else.
+    pub(crate) fn plan_of_bar(&self) -> Option<(usize, Outline)> {
+        let (line, half_width) = self.round_bar()?;
+        let (moves, _) = self.ends.first()?;
+        let heights = |toward: Way| line.iter().map(move |piece| piece.farthest(toward).y);
+        let low = heights(-Way::y()).fold(f64::INFINITY, f64::min) - half_width;
+        let high = heights(Way::y()).fold(f64::NEG_INFINITY, f64::max) + half_width;
+        let x = line[0].at(0.0).x;
+        let (left, right) = (x - THICKNESS / 2.0, x + THICKNESS / 2.0);
+        let corners = [[right, low], [right, high], [left, high], [left, low]];
+        Some((moves.eye(), Outline::polygon(&corners.map(Point::from))))
     }
 
     /// A ball that all of it lies within: its centre and radius.
@@ -322,6 +353,32 @@ pub(crate) fn of_project(
         levers.chain([rod_sweep(index, rod, linkage)])
     });
     of_drives.chain(of_rods).collect()
+}
+
+/// The stalks that turn an eye by cables, as it looks straight ahead.
+pub(crate) fn stalks_at_rest(project: &Project, of: usize, eye: &LaidEye) -> Vec<LeverSweep> {
+    let (Some(centre), Ok(seat)) = (eye.ball_centre(), &eye.seat) else {
+        return Vec::new();
+    };
+    let centre = Place::from(centre);
+    let stalk = |(index, drive): (usize, &Drive)| {
+        let turns_it = matches!(drive.moves, Moves::Gaze { eye, .. } if eye == of);
+        let tip = Way::from(drive.tip);
+        let from = (seat.ball_radius / tip.norm()).min(1.0);
+        turns_it.then(|| LeverSweep {
+            owner: Owner::Drive(index),
+            ends: vec![(drive.moves, drive.tip)],
+            centre,
+            farthest: tip.norm() + WIDTH / 2.0,
+            shape: Shape::Stalk {
+                turns: vec![Turning::new(centre, Way::y(), tip, from, [0.0; 2])],
+                both: None,
+                radius: WIDTH / 2.0,
+            },
+        })
+    };
+    let drives = project.drives.iter().enumerate();
+    drives.filter_map(stalk).collect()
 }
 
 /// The lever of a lid: from the pivot axis beside the lid to its tip.

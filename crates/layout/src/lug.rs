@@ -6,6 +6,7 @@ use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::polygon;
 use crate::geometry::segment::{Arc, Line, Segment};
+use crate::geometry::space::Place;
 use crate::geometry::{Gap, Point};
 use crate::lid::Lids;
 use crate::seat::SeatFit;
@@ -74,6 +75,19 @@ impl Lug {
         let (x, y) = (self.thickness / 2.0, self.width / 2.0);
         [(x, y), (-x, y), (-x, -y), (x, -y)]
             .map(|(x, y)| Point::new(self.centre.x + x, self.centre.y + y))
+    }
+
+    /// Distance of a place from it, mm; 0 inside.
+    pub(crate) fn distance(&self, place: Place) -> f64 {
+        let along = ((place.x - self.centre.x).abs() - self.thickness / 2.0).max(0.0);
+        let (half, y) = (self.width / 2.0, (place.y - self.centre.y).abs());
+        let above = place.z - self.pivot_height;
+        let across = if above > 0.0 {
+            (y.hypot(above) - half).max(0.0)
+        } else {
+            (y - half).max(0.0).hypot((-place.z).max(0.0))
+        };
+        along.hypot(across)
     }
 
     /// Its foot in plan, which is also its whole top view.

@@ -11,6 +11,7 @@ use crate::laid::{Laid, LaidEye};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever_sweep::LeverSweep;
 use crate::limits::Rule;
+use crate::lug::Lug;
 use crate::project::Project;
 use crate::route::Route;
 use crate::sweep::{LidSweep, RingSweep};
@@ -43,6 +44,8 @@ pub(crate) enum Body<'a> {
         farthest: f64,
     },
     Lid(LidSweep),
+    /// A lug, which stands on the plate.
+    Lug(Lug),
     /// The head's wall, as upright as at the plate.
     Wall(&'a Bounded),
     /// The guard's mesh, round whose ends and edges a sheath may go.
@@ -68,7 +71,7 @@ pub(crate) enum Body<'a> {
     },
 }
 
-/// The balls, ring sweeps and lid sweeps of all eyes.
+/// The balls, ring sweeps, lid sweeps and lugs of all eyes.
 pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> {
     let of_eye = |(of, eye): (usize, &LaidEye)| {
         let centre = eye.ball_centre().map(Place::from);
@@ -81,6 +84,7 @@ pub(crate) fn of_eyes(project: &Project, laid: &Laid) -> Vec<Obstacle<'static>> 
         ball.into_iter()
             .chain(ring)
             .chain(lids.map(Body::Lid))
+            .chain(eye.lugs.into_iter().flatten().map(Body::Lug))
             .map(move |body| Obstacle { body, of })
             .collect::<Vec<_>>()
     };
@@ -179,7 +183,7 @@ impl<'a> Obstacle<'a> {
     /// The rule that says how far a sheath keeps from it.
     pub(crate) fn rule(&self) -> Rule {
         match self.body {
-            Body::Plate { .. } => Rule::SheathPlate,
+            Body::Plate { .. } | Body::Lug(_) => Rule::SheathPlate,
             Body::Ball { .. } => Rule::SheathBall,
             Body::Ring { .. } => Rule::SheathRing,
             Body::Lid(_) => Rule::SheathLid,
@@ -238,6 +242,7 @@ impl<'a> Obstacle<'a> {
                     far
                 }
             }
+            Body::Lug(lug) => lug.distance(place),
             Body::Wall(wall) => room(wall, point),
             Body::Mesh(guard) => guard.distance(place.into()),
             Body::Hand(guard) => guard.beside_hand(place.into()),
@@ -275,7 +280,11 @@ impl<'a> Obstacle<'a> {
                 let distance = near.distance - radius;
                 (distance < below).then_some(Near { distance, ..near })
             }
-            Body::Plate { .. } | Body::Mesh(_) | Body::Ring { .. } | Body::Lid(_) => within(0.0),
+            Body::Plate { .. }
+            | Body::Mesh(_)
+            | Body::Ring { .. }
+            | Body::Lid(_)
+            | Body::Lug(_) => within(0.0),
             Body::Sheath { radius, .. } => within(-radius),
             Body::Wall(_)
             | Body::Hand(_)
@@ -294,6 +303,7 @@ impl<'a> Obstacle<'a> {
             Body::Ball { .. } => eye("the ball of the {}"),
             Body::Ring { .. } => eye("the ring of the {}"),
             Body::Lid(_) => eye("the lids of the {}"),
+            Body::Lug(_) => eye("a lug of the {}"),
             Body::Wall(_) => "the head's wall".to_owned(),
             Body::Mesh(_) | Body::Hand(_) => "the guard".to_owned(),
             Body::Lever(lever) | Body::OwnLever(lever) => lever.name(project),

@@ -166,8 +166,10 @@ fn first_bend(from: Place, heading: Way, radius: f64, next: Place) -> Result<Ben
         .try_normalize(NO_LENGTH)
         .unwrap_or_else(|| square_to(heading));
     let centre = from + toward * radius;
-    let (x, y) = (ahead, to.dot(&toward) - radius);
-    let leg = x * x + y * y - radius * radius;
+    let beside = to.dot(&toward);
+    let (x, y) = (ahead, beside - radius);
+    // x² + y² − radius², but without loss of digits where the point lies nearly straight ahead.
+    let leg = ahead * ahead + beside * (beside - 2.0 * radius);
     if leg < -NO_LENGTH * radius {
         let lacks = radius - x.hypot(y);
         return Err(Fault::TooNear { at: next, lacks });

@@ -12,6 +12,7 @@ use crate::geometry::hull::Disc;
 use crate::geometry::outline::{MOST_CHORDS, Outline};
 use crate::geometry::{Point, polygon};
 use crate::laid::{Laid, LaidEye};
+use crate::lever_sweep::LeverSweep;
 use crate::limits::Rule;
 use crate::problem::Problem;
 use crate::project::Project;
@@ -109,10 +110,13 @@ pub fn kept(project: &Project, laid: &Laid) -> Vec<Kept> {
         let lugs = lugs.map(|lug| of(Rule::LugWall, lug.plan()));
         discs.chain(lugs).collect::<Vec<_>>()
     };
+    let levers = laid.levers.iter().filter_map(LeverSweep::plan_of_bar);
+    let levers = levers.map(|(_, plan)| of(Rule::LidWall, plan));
     let guard = laid.guard.iter();
     [of(Rule::PlateWall, laid.plate.clone())]
         .into_iter()
         .chain(laid.eyes.iter().flat_map(of_eye))
+        .chain(levers)
         .chain(guard.map(|guard| of(Rule::GuardWall, guard.plan())))
         .collect()
 }

@@ -3,7 +3,7 @@
 mod sheaths;
 
 pub(crate) use sheaths::{
-    lever_in_front, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever,
+    lever_in_front, lids_and_wall, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever,
     sheath_in_front, sweep_and_head,
 };
 
@@ -215,11 +215,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The lugs of the {} stand inside the head.",
             "The lugs of the {} come near the wall.",
             "The lugs of the {} run into the wall.",
-        ),
-        Rule::LidWall => say(
-            "The lids of the {} swing clear of the wall.",
-            "The lids of the {} swing near the wall.",
-            "The lids of the {} swing into the wall.",
         ),
         Rule::LugLidGap => say(
             "The lids of the {} turn freely between their lugs.",

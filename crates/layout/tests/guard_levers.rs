@@ -30,7 +30,7 @@ fn spread(low: f64, high: f64, count: i32) -> impl Iterator<Item = f64> {
 }
 
 /// How far a place is from the mesh; how deep it is where the hand is, negative.
-fn off_guard(hand: &Hand, thickness: f64, place: Vector) -> f64 {
+pub(crate) fn off_guard(hand: &Hand, thickness: f64, place: Vector) -> f64 {
     let section = Section::of(hand, thickness);
     let point = across(hand.guard_axis, place.into());
     let along = match hand.guard_axis {

@@ -3,11 +3,12 @@
 use layout::drive::{Drive, End, Moves, Turn};
 use layout::lid::Which;
 use layout::report::Finding;
+use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, State, evaluate};
 
 use crate::common::routes::random_head;
 use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
-use crate::common::{Random, lidded_pair};
+use crate::common::{Random, lidded_pair, rod, side_of};
 
 /// Distance between places of a sheath that are looked at, mm.
 const STEP: f64 = 0.5;
@@ -128,6 +129,99 @@ fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
         near > 20 && fouls > 10 && by_own > 20,
         "{near} {fouls} {by_own}"
     );
+}
+
+/// A rod from eye to eye with its two stalks, in each pose: lines from place to place, and what lies round them, mm.
+/// None where it gets stuck.
+fn rod_poses(project: &Project, laid: &Laid) -> Option<Vec<([Vector; 2], f64)>> {
+    let linkage = laid.rods[0].as_ref().ok()?;
+    let [side, lift] = [project.gaze.side, project.gaze.lift].map(|turn| turn.0.to_radians());
+    let mut lines = Vec::new();
+    for other in spread(-lift, lift) {
+        for own in spread(-side, side) {
+            let pose = Pose { own, other };
+            let follower = linkage.at(pose)?;
+            let ends: [Vector; 2] = linkage.ends_at(pose).map(Into::into);
+            lines.push((ends, project.rods[0].diameter / 2.0));
+            for (eye, tip, turn) in [
+                (0, project.rods[0].driver_tip, own),
+                (1, project.rods[0].follower_tip, follower.own),
+            ] {
+                let [x, y] = project.eyes[eye].centre;
+                let start = scaled(tip, 20.0 / dot(tip, tip).sqrt());
+                let stalk =
+                    [start, tip].map(|at| add([x, y, 4.0], to_side(lifted(at, other), turn)));
+                lines.push((stalk, HALF[1]));
+            }
+        }
+    }
+    Some(lines)
+}
+
+#[test]
+fn sheaths_keep_from_rods_what_places_along_them_do_in_every_pose() {
+    let mut random = Random::new(162);
+    let (mut near, mut fouls, mut compared) = (0, 0, 0);
+    while compared < 30 {
+        let mut project = random_head(&mut random);
+        project
+            .drives
+            .retain(|drive| matches!(drive.moves, Moves::Lid { .. }));
+        project.gaze.lift = Degrees(random.between(0.0, 12.0));
+        let tip = [
+            random.between(-6.0, 6.0),
+            random.between(-14.0, 14.0),
+            random.between(-36.0, -26.0),
+        ];
+        project.rods = vec![rod(side_of(0), side_of(1), tip)];
+        for drive in &mut project.drives {
+            // Behind the eyes, where rods and their levers are.
+            drive.exit = [
+                random.between(-40.0, 40.0),
+                random.between(-30.0, 30.0),
+                random.between(-45.0, -28.0),
+            ];
+        }
+        let laid = Laid::out(&project);
+        let Some(lines) = rod_poses(&project, &laid) else {
+            continue;
+        };
+        let lids: Vec<_> = (0..project.drives.len())
+            .map(|drive| poses(&project, drive))
+            .collect();
+        let report = evaluate(&project);
+        for (index, drive) in laid.drives.iter().enumerate() {
+            let Some((route, found)) = drive
+                .sheath()
+                .zip(report.figures.drives[index].sheath_lever_mm)
+            else {
+                continue;
+            };
+            let (mut of_rod, mut of_lids) = (f64::INFINITY, f64::INFINITY);
+            for (number, piece) in route.pieces.iter().enumerate() {
+                let mut along = 0.0;
+                while along <= piece.length() {
+                    let place: Vector = piece.at(along / piece.length().max(STEP)).into();
+                    for ([start, end], round) in &lines {
+                        of_rod = of_rod.min(off_segment(place, *start, *end) - round);
+                    }
+                    for (other, poses) in lids.iter().enumerate() {
+                        if other != index || number > 0 {
+                            of_lids = of_lids.min(off_lever(&project, other, poses, place));
+                        }
+                    }
+                    along += STEP;
+                }
+            }
+            let margin = of_rod.min(of_lids) - drive.sheath_radius;
+            // The faces between a rod's poses stray by up to 0.2 mm.
+            assert!((-0.22..0.8).contains(&(margin - found)), "{found} {margin}");
+            near += u32::from(of_rod < of_lids);
+            fouls += u32::from(of_rod < drive.sheath_radius);
+            compared += 1;
+        }
+    }
+    assert!(near > 8 && fouls > 1, "{near} {fouls}");
 }
 
 /// A pair with one stalk behind an eye, whose sheath leaves for `exit` round `via`.

@@ -1,6 +1,7 @@
 //! Lids against points of their shells that are really turned about the pivot axis.
 
 use approx::assert_abs_diff_eq;
+use layout::drive::{End, Moves};
 use layout::lid::{Lid, Lids, Which};
 use layout::limits::{Rule, State};
 use layout::report::UpperLower;
@@ -311,4 +312,44 @@ fn an_eye_without_lids_has_no_lugs_and_no_lid_figures() {
         let id = rule.info().id;
         assert!(report.findings.iter().all(|found| found.id != id), "{id}");
     }
+}
+
+#[test]
+fn a_lid_s_lever_that_stands_farther_out_than_the_lids_is_what_comes_near_the_wall() {
+    let mut project = lidded_pair();
+    project.head.smooth = false;
+    project.head.outline = vec![[64.0, 90.0], [-64.0, 90.0], [-64.0, -90.0], [64.0, -90.0]];
+    project.drives.truncate(1);
+    project.drives[0].moves = Moves::Lid {
+        eye: 0,
+        which: Which::Upper,
+    };
+    project.drives[0].near = End::Closed;
+    project.drives[0].tip = [-31.0, -12.0, 0.0];
+    let found = |project: &Project, eye: &str| {
+        let report = evaluate(project);
+        let found = finding(&report, Rule::LidWall, eye).clone();
+        (found.value.unwrap(), found.sentence)
+    };
+    // The lever is 3 mm thick, the shell 22.4 mm from the ball's centre.
+    let (value, sentence) = found(&project, "left eye");
+    assert_abs_diff_eq!(value, 64.0 - 29.0 - 31.0 - 1.5, epsilon = 1e-9);
+    assert_eq!(
+        sentence,
+        "A lid's lever of the left eye swings clear of the wall."
+    );
+    let (value, sentence) = found(&project, "right eye");
+    assert_abs_diff_eq!(value, 64.0 - 29.0 - 22.4, epsilon = 1e-9);
+    assert_eq!(
+        sentence,
+        "The lids of the right eye swing clear of the wall."
+    );
+    // On its way from 70° to 103.5° the tip passes straight up, half a width beyond it.
+    let (sin, cos) = 70.0_f64.to_radians().sin_cos();
+    project.drives[0].tip = [-31.0, 80.0 * sin, 80.0 * cos];
+    for corner in &mut project.head.outline {
+        corner[0] *= 1.5;
+    }
+    let (value, _) = found(&project, "left eye");
+    assert_abs_diff_eq!(value, 90.0 - 80.0 - 2.5, epsilon = 1e-6);
 }

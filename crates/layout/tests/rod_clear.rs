@@ -1,5 +1,6 @@
 //! Rods against balls, rings and the plate, place by place in poses that are really turned.
 
+use layout::drive::End;
 use layout::limits::{Rule, State};
 use layout::ring::RingFit;
 use layout::turned::Pose;
@@ -151,13 +152,53 @@ fn rods_keep_off_balls_rings_and_plate_by_what_is_found() {
 fn a_rod_close_behind_its_balls_runs_into_their_turned_rings_and_one_far_behind_is_clear() {
     let found = |depth: f64| {
         let mut project = rodded_pair();
+        project.drives.clear();
         project.rods = vec![rod(side_of(0), side_of(1), [0.0, 0.0, depth])];
         let name = project.rods[0].name.clone();
         let found = finding(&evaluate(&project), Rule::RodClear, &name).clone();
         (found.state, found.sentence, found.place.len())
     };
-    let clear = "The link keeps clear of balls, rings, lids and plate.".to_owned();
+    let clear = "The link keeps clear of all that it passes.".to_owned();
     assert_eq!(found(-45.0), (State::Clear, clear, 1));
     let fouls = "The link runs into the ball of the right eye.".to_owned();
     assert_eq!(found(-21.0), (State::Fouls, fouls, 1));
+}
+
+#[test]
+fn a_rod_keeps_from_stalks_that_turn_along_with_it_and_from_the_wall() {
+    let mut project = rodded_pair();
+    project.gaze.lift = Degrees(0.0);
+    project.rods = vec![rod(side_of(0), side_of(1), [0.0, 0.0, -45.0])];
+    project.drives.truncate(1);
+    project.drives[0].moves = side_of(0);
+    project.drives[0].near = End::High;
+    let found = |project: &Project| {
+        let name = &project.rods[0].name;
+        let found = finding(&evaluate(project), Rule::RodClear, name).clone();
+        (found.value.unwrap(), found.sentence)
+    };
+    project.drives[0].tip = [0.0, 12.0, -45.0];
+    let (value, sentence) = found(&project);
+    let name = format!("the lever of the {}", project.drives[0].name);
+    // The rod's end lies so far beside the stalk's ray, less what lies round both; turned, a place of the rod near its
+    // end comes a little nearer.
+    let beside = 45.0 * 12.0_f64.atan2(45.0).sin() - 0.6 - 2.5;
+    assert!((beside - 0.1..beside).contains(&value), "{value} {beside}");
+    assert!(sentence.starts_with("The link keeps clear"), "{sentence}");
+    // A stalk that ends beside the rod's own tip stands in the rod, which leads to the right.
+    project.drives[0].tip = [8.0, 0.0, -45.0];
+    let (value, sentence) = found(&project);
+    assert!(
+        value < 0.0 && sentence.ends_with(&format!("{name}.")),
+        "{value} {sentence}"
+    );
+    // A rod that reaches beyond a narrow head.
+    project.drives.clear();
+    project.head.smooth = false;
+    project.head.outline = vec![[28.0, 90.0], [-64.0, 90.0], [-64.0, -90.0], [28.0, -90.0]];
+    let (value, sentence) = found(&project);
+    assert!(
+        value < 0.0 && sentence.ends_with("the head's wall."),
+        "{value} {sentence}"
+    );
 }

@@ -184,3 +184,23 @@ fn a_route_straight_ahead_has_no_bend_and_one_straight_back_turns_round() {
         epsilon = 1e-9
     );
 }
+
+#[test]
+fn a_route_nearly_straight_ahead_bends_nearly_not_at_all() {
+    let start = Start {
+        stop: Place::origin(),
+        heading: Way::x(),
+        lead: 15.0,
+        radius: 30.0,
+    };
+    for beside in [1e-12, 1e-9, 3e-8, 1e-7, 1e-6, 1e-5, 1e-3] {
+        let route = Route::lay(&start, &[], Place::new(55.0, beside, 0.0));
+        // Over 40 mm the way turns by about twice the angle to its end.
+        assert!(
+            route.total_bend() <= 2.0 * beside,
+            "{beside}: {}",
+            route.total_bend()
+        );
+        assert_abs_diff_eq!(route.length(), 55.0, epsilon = 1e-6);
+    }
+}

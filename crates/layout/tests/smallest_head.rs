@@ -9,16 +9,19 @@ use geo::{
     Point, Polygon,
 };
 use layout::closed_curve::CurveOf;
+use layout::drive::Moves;
 use layout::edit::Edit;
 use layout::field::{Field, PartsOf};
 use layout::geometry::outline::Outline;
 use layout::geometry::segment::Segment;
 use layout::hand::GuardAxis;
+use layout::lid::{Lids, Which};
 use layout::limits::{Limit, Rule};
 use layout::plate::PlateOutline;
 use layout::smallest_head::{CLOSING, SmallestHead, kept, smallest_head};
 use layout::{Degrees, Finding, Laid, Project, Report, State, evaluate, evaluate_laid};
 
+use crate::common::space::lifted;
 use crate::common::{Random, around, eye, lidded_pair, pair, random_lids};
 
 /// The rules that keep something from the wall which stands where the plate puts it.
@@ -116,11 +119,41 @@ fn wall_findings(report: &Report) -> impl Iterator<Item = &Finding> {
     findings.filter(move |finding| counted.contains(&finding.id))
 }
 
-/// How many findings there are to be: both lugs of an eye share one.
+/// How many findings there are to be: both lugs of an eye share one, and so do its lids and their levers.
 fn kept_things(project: &Project, laid: &Laid) -> usize {
     let of_rules = kept(project, laid);
-    let lugs = of_rules.iter().filter(|one| one.rule == Rule::LugWall);
-    of_rules.len() - lugs.count() / 2
+    let count = |rule| of_rules.iter().filter(|one| one.rule == rule).count();
+    let lidded = laid.eyes.iter().filter(|eye| eye.lids.is_some()).count();
+    of_rules.len() - count(Rule::LugWall) / 2 - (count(Rule::LidWall) - lidded)
+}
+
+/// What the levers of an eye's lids take in plan by their cables: boxes from the lowest place that a tip or the axis
+/// has to the highest.
+fn levers_of_lids(project: &Project, eye: usize, lids: &Lids) -> Vec<MultiPolygon> {
+    /// Poses that are looked at.
+    const POSES: i32 = 1_000;
+    let mut boxes = Vec::new();
+    for drive in &project.drives {
+        let Moves::Lid { which, .. } = drive.moves else {
+            continue;
+        };
+        let Some(lid) = lids.lid(which).filter(|_| drive.moves.eye() == eye) else {
+            continue;
+        };
+        let up = if which == Which::Upper { 1.0 } else { -1.0 };
+        let turn = (lid.open.0 - lid.closed.0).to_radians();
+        let heights = (0..=POSES).map(|pose| {
+            let turned = up * turn * f64::from(pose) / f64::from(POSES);
+            lifted(drive.tip, turned)[1]
+        });
+        let (low, high) = heights.fold((0.0_f64, 0.0_f64), |(low, high), y| {
+            (low.min(y), high.max(y))
+        });
+        let [x, y] = project.eyes[eye].centre;
+        let middle = [x + drive.tip[0], y + (low + high) / 2.0];
+        boxes.push(box_around(middle, [3.0, high - low + lids.lever_width]));
+    }
+    boxes
 }
 
 /// What is found not to be clear of the wall.
@@ -220,6 +253,9 @@ fn union_by_geo(project: &Project, laid: &Laid, more: f64) -> MultiPolygon {
         if let Some(lids) = lids {
             let radius = parts.ball_diameter / 2.0 + lids.gap + lids.shell;
             add(disc(eye.centre, radius), Rule::LidWall);
+            for lever in levers_of_lids(project, index, &lids) {
+                add(lever, Rule::LidWall);
+            }
             for side in [-0.5, 0.5] {
                 let middle = [eye.centre[0] + side * lids.pivot_spacing, eye.centre[1]];
                 let foot = box_around(middle, [lids.lug_thickness, lids.lug_width]);

@@ -7,9 +7,11 @@ use super::drives::finite;
 use crate::geometry::space::{Near, Piece};
 use crate::guard::{Guard, GuardGap, Swept};
 use crate::laid::LaidEye;
+use crate::lever;
 use crate::lever_sweep::LeverSweep;
 use crate::limits::{Rule, State};
 use crate::obstacle::{Body, Obstacle};
+use crate::ring::ProfilePoint;
 use crate::wording;
 
 impl Rules<'_> {
@@ -19,10 +21,16 @@ impl Rules<'_> {
         let mut least = None::<f64>;
         for (index, eye) in laid.eyes.iter().enumerate() {
             let (name, swept) = (self.project.eye_name(index), swept(eye));
-            let arcs = swept.iter().filter_map(|swept| guard.gap_of_arcs(swept));
+            let arcs = swept.iter().filter_map(|(swept, round)| {
+                let gap = guard.gap_of_arcs(swept)?;
+                Some(gap.nearer_by(*round))
+            });
             let arcs = self.find_guard(Rule::GuardClearance, &name, arcs);
             least = least.into_iter().chain(arcs).reduce(f64::min);
-            let edges = swept.iter().filter_map(|swept| guard.gap_to_edges(swept));
+            let edges = swept.iter().filter_map(|(swept, round)| {
+                let gap = guard.gap_to_edges(swept)?;
+                Some(gap.nearer_by(*round))
+            });
             self.find_guard(Rule::GuardEdge, &name, edges);
         }
         let hand = &self.project.hand;
@@ -114,9 +122,9 @@ fn guard_near_bar(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
     Some(rim.unwrap_or(near))
 }
 
-/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its
-/// own sphere. Nothing without a seat.
-fn swept(eye: &LaidEye) -> Vec<Swept> {
+/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], the ball all of its own sphere, and
+/// the tips of its levers, which have round ends; each with what lies round it, mm. Nothing without a seat.
+fn swept(eye: &LaidEye) -> Vec<(Swept, f64)> {
     let Some((seat, centre)) = eye.seat.as_ref().ok().zip(eye.ball_centre()) else {
         return Vec::new();
     };
@@ -126,11 +134,16 @@ fn swept(eye: &LaidEye) -> Vec<Swept> {
         range,
         behind: seat.back_depth,
     };
-    let profile = eye.ring.iter().flat_map(|ring| ring.profile);
-    let profile = profile.chain(eye.tips.iter().copied());
-    let ring = profile.map(|point| {
+    let turned = |point: ProfilePoint| {
         let (angle, tilt) = (point.angle(), eye.working_tilt);
         sweep(point.reach(), [angle - tilt, angle + tilt])
-    });
-    ring.chain([sweep(seat.ball_radius, [0.0, PI])]).collect()
+    };
+    let profile = eye.ring.iter().flat_map(|ring| ring.profile);
+    let profile = profile.map(|point| (turned(point), 0.0));
+    let tips = eye
+        .tips
+        .iter()
+        .map(|&tip| (turned(tip), lever::WIDTH / 2.0));
+    let ball = (sweep(seat.ball_radius, [0.0, PI]), 0.0);
+    profile.chain(tips).chain([ball]).collect()
 }

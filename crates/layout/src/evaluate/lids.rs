@@ -8,6 +8,7 @@ use crate::angle::Degrees;
 use crate::geometry::Gap;
 use crate::iris::Look;
 use crate::laid::LaidEye;
+use crate::lever_sweep::LeverSweep;
 use crate::lid::{LidFit, LidsFit, Which};
 use crate::limits::{Limit, Rule, State};
 use crate::lug::{Between, Lug};
@@ -140,16 +141,28 @@ impl Rules<'_> {
         gap
     }
 
-    /// Lugs and lids inside the head. Of the lids, the whole sphere that they turn in counts: a lower
-    /// bound where there is one lid only.
+    /// Lugs, lids and the lids' levers inside the head. Of the lids, the whole sphere that they turn in counts: a
+    /// lower bound where there is one lid only.
     fn lids_in_head(&mut self, index: usize, eye: &LaidEye, lids: &LidsFit, lugs: &[Lug; 2]) {
-        let (name, wall) = (self.project.eye_name(index), self.wall.as_ref());
+        let (name, wall, laid) = (self.project.eye_name(index), self.wall, self.laid);
         let height = lids.seat.centre_height;
         let of_lugs = lugs.iter().filter_map(|lug| lug.plan().room_inside(wall?));
         let of_lugs = of_lugs.reduce(Gap::or_nearer);
         let of_lids = wall.map(|wall| wall.room_around(eye.centre).grown(lids.outer_radius));
         self.find_gap(Rule::LugWall, name.clone(), of_lugs, height);
-        self.find_gap(Rule::LidWall, name, of_lids, height);
+        let levers = laid.levers.iter().filter_map(LeverSweep::plan_of_bar);
+        let levers = levers.filter(|(of, _)| *of == index);
+        let of_levers = levers.filter_map(|(_, plan)| plan.room_inside(wall?));
+        let of_levers = of_levers.reduce(Gap::or_nearer);
+        let by_lever = of_levers
+            .zip(of_lids)
+            .is_some_and(|(a, b)| a.distance < b.distance);
+        let Some(gap) = of_lids.into_iter().chain(of_levers).reduce(Gap::or_nearer) else {
+            return;
+        };
+        let place = [gap.from, gap.to].map(|at| [at.x, at.y, height]);
+        let say = |state, eye: &str| wording::lids_and_wall(state, eye, by_lever);
+        self.find_saying(Rule::LidWall, name, gap.distance, place.into(), say);
     }
 
     /// The gap between the spheres that the lids of two eyes turn in; a ball without lids counts as it

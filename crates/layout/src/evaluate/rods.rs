@@ -5,6 +5,8 @@ use super::drives::finite;
 use crate::angle::Degrees;
 use crate::drive::Moves;
 use crate::geometry::space::{Near, Piece, Place};
+use crate::laid::LaidEye;
+use crate::lever_sweep::{self, LeverSweep};
 use crate::limits::Rule;
 use crate::linkage::Linkage;
 use crate::obstacle::{self, Body, Obstacle};
@@ -83,36 +85,52 @@ impl Rules<'_> {
         self.rod_and_guard(rod, linkage);
     }
 
-    /// Where a rod comes nearest to balls, rings, lids or the plate on its way, from its middle line, and what
-    /// that is called.
+    /// Where a rod comes nearest to what else is in the head, from its middle line, and what that is called.
     ///
-    /// The rings of the eyes that it ties by a gaze turn along with it; all others, and lids, may stand anywhere
-    /// on their way.
+    /// Rings and stalks of the eyes that it ties by a gaze turn along with it; all others, lids and their levers may
+    /// stand anywhere on their way. Other rods do not count: which of their places go with which of this one's is not
+    /// known here.
     fn near_rod(&self, rod: &Rod, linkage: &Linkage) -> Option<(Near, String)> {
-        let turning: Vec<(RodEnd, Obstacle)> = RodEnd::ALL
+        let tied: Vec<(RodEnd, usize, &LaidEye)> = RodEnd::ALL
             .into_iter()
             .filter_map(|end| match rod.end(end).0 {
-                Moves::Gaze { eye, .. } => {
-                    let ring = obstacle::ring_at_rest(eye, self.laid.eyes.get(eye)?)?;
-                    Some((end, ring))
-                }
+                Moves::Gaze { eye, .. } => Some((end, eye, self.laid.eyes.get(eye)?)),
                 Moves::Lid { .. } => None,
             })
             .collect();
-        let turns_along = |obstacle: &&Obstacle| {
-            let is_its = |(_, ring): &(RodEnd, Obstacle)| ring.of == obstacle.of;
-            obstacle.rule() == Rule::SheathRing && turning.iter().any(is_its)
-        };
-        let plate = self.plate.as_ref().map(|outline| {
-            Obstacle::only(Body::Plate {
-                outline,
-                holes: &[],
-                thickness: self.project.plate.thickness,
+        let stalks: Vec<(RodEnd, LeverSweep)> = tied
+            .iter()
+            .flat_map(|&(end, of, eye)| {
+                let stalks = lever_sweep::stalks_at_rest(self.project, of, eye);
+                stalks.into_iter().map(move |stalk| (end, stalk))
             })
+            .filter(|(_, stalk)| !stalk.is_of_rod(rod))
+            .collect();
+        let rings = tied
+            .iter()
+            .filter_map(|&(end, of, eye)| Some((end, obstacle::ring_at_rest(of, eye)?)));
+        let stalks = stalks
+            .iter()
+            .map(|(end, stalk)| (*end, Obstacle::only(Body::Lever(stalk))));
+        let turning: Vec<(RodEnd, Obstacle)> = rings.chain(stalks).collect();
+        let is_tied = |obstacle: &&Obstacle| {
+            let mut tied = tied.iter();
+            obstacle.rule() == Rule::SheathRing && tied.any(|(_, of, _)| *of == obstacle.of)
+        };
+        let standing = self.obstacles.iter().filter(|one| !is_tied(one)).copied();
+        let levers = self.laid.levers.iter();
+        let levers = levers.filter(|lever| !lever.is_of_rod(rod) && !lever.turns_along(rod));
+        let plate = self.plate.as_ref().map(|outline| Body::Plate {
+            outline,
+            holes: &[],
+            thickness: self.project.plate.thickness,
         });
-        let standing = self.obstacles.iter().filter(|one| !turns_along(one));
-        let standing: Vec<Obstacle> = standing.copied().chain(plate).collect();
-        let (near, obstacle) = nearest_on_way(linkage, &standing, &turning)?;
+        let bodies = plate
+            .into_iter()
+            .chain(self.wall.map(Body::Wall))
+            .chain(levers.map(Body::Lever));
+        let standing: Vec<Obstacle> = standing.chain(bodies.map(Obstacle::only)).collect();
+        let (near, obstacle) = nearest_on_way(linkage, &standing, &turning, f64::INFINITY)?;
         Some((near, obstacle.name(self.project)))
     }
 
@@ -121,12 +139,12 @@ impl Rules<'_> {
         let Ok(guard) = &self.laid.guard else {
             return;
         };
-        let near = |body| {
+        let near = |body, below| {
             let guard = [Obstacle::only(body)];
-            nearest_on_way(linkage, &guard, &[]).map(|(near, _)| near)
+            nearest_on_way(linkage, &guard, &[], below).map(|(near, _)| near)
         };
-        let behind = near(Body::Hand(guard)).filter(|near| near.distance < 0.0);
-        if let Some(near) = behind.or_else(|| near(Body::Mesh(guard))) {
+        let behind = near(Body::Hand(guard), 0.0);
+        if let Some(near) = behind.or_else(|| near(Body::Mesh(guard), f64::INFINITY)) {
             let distance = near.distance - rod.diameter / 2.0;
             self.near_guard(
                 rod.name.clone(),
@@ -137,21 +155,22 @@ impl Rules<'_> {
     }
 }
 
-/// Where a rod comes nearest on its way to things that stand, or that turn along with one of its ends, from its
-/// middle line.
+/// Where a rod comes nearest on its way to things that stand, or that turn along with one of its ends, and nearer
+/// than `below`, mm, from its middle line.
 fn nearest_on_way<'o>(
     linkage: &Linkage,
     standing: &'o [Obstacle<'o>],
     turning: &'o [(RodEnd, Obstacle<'o>)],
+    below: f64,
 ) -> Option<Nearest<'o>> {
     let look = |best, pose: Pose| {
         let ends = linkage.ends_at(pose);
         let best = standing
             .iter()
-            .fold(best, |best, one| nearer(best, one, ends, ends));
+            .fold(best, |best, one| nearer(best, below, one, ends, ends));
         turning.iter().fold(best, |best, (end, ring)| {
             let in_its_frame = ends.map(|at| linkage.rest_of(*end, pose, at));
-            nearer(best, ring, in_its_frame, ends)
+            nearer(best, below, ring, in_its_frame, ends)
         })
     };
     let grids = linkage.grids(OWN_POSES, OTHER_POSES);
@@ -206,17 +225,23 @@ fn nearest_of<'o>(
     best
 }
 
-/// The best so far, or where a rod comes nearer to something that it is looked at beside: between places as that
+/// The best so far, or where a rod comes nearer than that, or than `below`, to something that it is looked at beside: between places as that
 /// thing sees them, which truly are others.
 fn nearer<'o>(
     best: Option<Nearest<'o>>,
+    below: f64,
     obstacle: &'o Obstacle<'o>,
     [seen_from, seen_to]: [Place; 2],
     [from, to]: [Place; 2],
 ) -> Option<Nearest<'o>> {
     let pieces = [Piece::straight(seen_from, seen_to)];
-    let below = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-    if obstacle.at_least(&pieces) >= below {
+    let below = best.map_or(below, |(near, _)| near.distance);
+    // No place of the rod is farther from its middle than half of it.
+    let half = (seen_to - seen_from).norm() / 2.0;
+    let middle = nalgebra::center(&seen_from, &seen_to);
+    if obstacle.at_least(&pieces) >= below
+        || obstacle.distance(middle, below + half) >= below + half
+    {
         return best;
     }
     let Some(near) = obstacle.near(&pieces, below) else {

@@ -51,6 +51,9 @@ impl Rules<'_> {
             };
             Obstacle::only(plate).near(pieces, f64::INFINITY)
         });
+        let lug = obstacle::nearest(&self.obstacles, Rule::SheathPlate, |_| pieces);
+        let lug = lug.map(|(near, _)| near);
+        let plate = plate.into_iter().chain(lug).reduce(Near::or_nearer);
         figures.sheath_plate_mm = self.find_margin(Rule::SheathPlate, index, plate);
         let of_eyes = [Rule::SheathBall, Rule::SheathRing, Rule::SheathLid];
         let [ball, ring, lid] = of_eyes.map(|rule| {

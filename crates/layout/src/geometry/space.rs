@@ -131,19 +131,22 @@ impl Piece {
 
     /// Its place farthest forward, where z is largest.
     pub fn highest(&self) -> Place {
+        self.farthest(Way::z())
+    }
+
+    /// Its place farthest in a direction.
+    pub fn farthest(&self, toward: Way) -> Place {
         let top = match self {
             Self::Straight(_) => None,
             Self::Bend(bend) => {
-                let angle = bend.heading.z.atan2(bend.out.z).rem_euclid(TAU);
+                let (out, ahead) = (bend.out.dot(&toward), bend.heading.dot(&toward));
+                let angle = ahead.atan2(out).rem_euclid(TAU);
                 (angle <= bend.sweep).then(|| bend.at(angle))
             }
         };
         let ends = [self.at(0.0), self.at(1.0)];
-        let end = if ends[1].z > ends[0].z {
-            ends[1]
-        } else {
-            ends[0]
-        };
+        let [first, last] = ends.map(|end| end.coords.dot(&toward));
+        let end = if last > first { ends[1] } else { ends[0] };
         top.unwrap_or(end)
     }
 

@@ -66,7 +66,7 @@ pub(crate) fn sheath_and_lever(state: State, drive: &str, lever: &str) -> String
 pub(crate) fn rod_clear(state: State, rod: &str, nearest: &str) -> String {
     let pattern = match state {
         State::Clear | State::NotChecked => {
-            return about(rod, "The {} keeps clear of balls, rings, lids and plate.");
+            return about(rod, "The {} keeps clear of all that it passes.");
         }
         State::Tight => "The {} comes near ",
         State::Fouls => "The {} runs into ",
@@ -88,4 +88,19 @@ pub(crate) fn sweep_and_head(state: State, eye: &str, lever: bool, what: &str) -
         State::Fouls => "into ",
     };
     [&about(eye, turns), how, what, "."].concat()
+}
+
+/// What the finding of [`Rule::LidWall`] says of an eye whose lids, or the lever of one, come nearest to the wall.
+pub(crate) fn lids_and_wall(state: State, eye: &str, lever: bool) -> String {
+    let (pattern, swing) = if lever {
+        ("A lid's lever of the {} ", "swings ")
+    } else {
+        ("The lids of the {} ", "swing ")
+    };
+    let how = match state {
+        State::Clear | State::NotChecked => "clear of the wall.",
+        State::Tight => "near the wall.",
+        State::Fouls => "into the wall.",
+    };
+    [&about(eye, pattern), swing, how].concat()
 }
