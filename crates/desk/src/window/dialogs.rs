@@ -148,7 +148,7 @@ impl TypedPath {
             }
             let go = match (self.purpose, replaces) {
                 (Purpose::Open | Purpose::OpenShelf, _) => "Open it",
-                (Purpose::KeepOnShelf, _) => "Put it there",
+                (Purpose::KeepOnShelf(_), _) => "Put it there",
                 (Purpose::Picture, _) => "Take it",
                 (Purpose::Drawing(_), _) => "Read it",
                 (_, false) => "Save it",
