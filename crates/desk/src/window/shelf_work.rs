@@ -22,6 +22,8 @@ pub struct OpenShelf {
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
     /// The plate that is shown in place, by its index.
     pub(crate) chosen: Option<usize>,
+    /// Whether all plates are listed, and not only the best.
+    pub(crate) all_listed: bool,
     /// What was found of the plate that was chosen last.
     looked_at: Option<(Of, LookedAt)>,
 }
@@ -83,6 +85,7 @@ impl OpenShelf {
             shelf,
             ranked: None,
             chosen: None,
+            all_listed: false,
             looked_at: None,
         }
     }

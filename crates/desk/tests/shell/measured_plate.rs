@@ -46,7 +46,7 @@ fn put(window: &mut Window, path: &Path) {
 }
 
 fn plates(path: &Path) -> Vec<ShelfPlate> {
-    read_shelf(path).unwrap().plates
+    read_shelf(path).expect("a shelf").plates
 }
 
 #[test]
@@ -321,6 +321,33 @@ fn a_plate_that_was_changed_in_its_file_meanwhile_is_kept_beside_the_measured_on
     assert!(says(&window, "no longer holds “one” as it was"));
     let measured = ShelfPlate::unmeasured("one", &[[-30.0, 0.0], [30.0, 0.0]]);
     assert_eq!(plates(&path), [elsewhere, measured]);
+}
+
+#[test]
+fn a_plate_that_is_not_among_the_best_can_be_reached_to_measure_the_rest() {
+    let path = folder("measured-many").join("plates.ron");
+    let mut window = measuring();
+    let good = ShelfPlate::of(project(&window));
+    let shelf = Shelf {
+        plates: vec![good; 9],
+        ..Shelf::empty()
+    };
+    desk::files::save_shelf(&path, &shelf).unwrap();
+    enter(&mut window, "Name", "barely known");
+    figure(&mut window, "Spacing", "58");
+    put(&mut window, &path);
+    wait(&mut window);
+    let row = "barely known, to be measured";
+    assert!(
+        window.query_by_label(row).is_some(),
+        "the chosen one is listed"
+    );
+    click(&mut window, row);
+    assert!(window.query_by_label(row).is_none());
+    click(&mut window, "List all plates");
+    click(&mut window, row);
+    click(&mut window, "Change its figures");
+    assert_eq!(shown(&window, "Name"), "barely known");
 }
 
 #[test]

@@ -12,14 +12,15 @@ use crate::common::pair;
 /// A plate with a name and a spacing: the least that a shelf can hold.
 fn least() -> Measured {
     let mut measured = Measured::default();
-    measured.rename("found in a drawer".to_owned()).unwrap();
-    measured.set(Dimension::Spacing, Some(58.0)).unwrap();
+    measured.name = "found in a drawer".to_owned();
+    set(&mut measured, &[(Dimension::Spacing, 58.0)]);
     measured
 }
 
 fn set(measured: &mut Measured, all: &[(Dimension, f64)]) {
     for &(dimension, value) in all {
-        measured.set(dimension, Some(value)).unwrap();
+        let noted = measured.set(dimension, Some(value));
+        noted.expect("a value in range");
     }
 }
 

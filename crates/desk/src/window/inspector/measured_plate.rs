@@ -160,14 +160,19 @@ impl Form<'_> {
         }
         if bounds.is_some() {
             self.numbers(ui, &[Dimension::FromLeft, Dimension::FromBelow]);
-            pieces::hint(ui, "To the middle of the openings.");
+            pieces::hint(
+                ui,
+                "To the middle of the openings: as shown, unless you measure it.",
+            );
         }
         asked
     }
 
     fn take_project_outline(&mut self) {
         let project = self.desk.project().clone();
-        let taken = { &mut self.desk }.change_measured(|plate| plate.take_outline_of(&project));
+        let taken = self
+            .desk
+            .change_measured(|plate| plate.take_outline_of(&project));
         if let (Err(why), Some(measuring)) = (taken, &mut self.desk.measuring) {
             measuring.refused = Some(why.to_string());
         }

@@ -11,7 +11,7 @@ use crate::window::pieces;
 use crate::window::shelf_work::{LookedAt, OpenShelf};
 use crate::window::state::Desk;
 
-/// Most plates that are listed: the best ones.
+/// Most plates that are listed at first: the best ones.
 const MOST_LISTED: usize = 8;
 
 /// What is to be done with the plate that is chosen.
@@ -79,8 +79,11 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
 
 fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
     let mut picked = None;
-    for (index, fit) in open.ranked().iter().take(MOST_LISTED) {
+    for (rank, (index, fit)) in open.ranked().iter().enumerate() {
         let chosen = open.chosen == Some(*index);
+        if rank >= MOST_LISTED && !open.all_listed && !chosen {
+            continue;
+        }
         let said = match &fit.placed {
             Some(placed) => format!(
                 "{}, {}",
@@ -96,6 +99,10 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
         }
     }
     open.chosen = picked.unwrap_or(open.chosen);
+    let more = open.ranked().len() > MOST_LISTED && !open.all_listed;
+    if more && controls::link(ui, "List all plates").clicked() {
+        open.all_listed = true;
+    }
 }
 
 /// What a plate comes to: what must be measured first is not known.
