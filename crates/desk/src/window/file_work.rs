@@ -237,7 +237,7 @@ impl App {
             self.take_dropped(path, ctx);
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
-        if closing && !self.files.may_close && !self.desk.history().is_saved() {
+        if closing && !self.files.may_close && !self.desk.may_be_left_for(&Intent::Quit) {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.files.question = Some(Intent::Quit);
         }
@@ -294,7 +294,7 @@ impl App {
 
     /// Does what is intended, after asking what becomes of unsaved changes.
     pub(crate) fn leave_for(&mut self, intent: Intent, ctx: &Context) {
-        if self.desk.history().is_saved() {
+        if self.desk.may_be_left_for(&intent) {
             self.go(intent, ctx);
         } else {
             self.files.question = Some(intent);

@@ -86,6 +86,10 @@ impl Import {
 impl App {
     /// Reads a drawing and offers its shapes; tells what is wrong with it.
     pub(crate) fn take_drawing(&mut self, path: &Path, becomes: Becomes) {
+        if becomes == Becomes::Measured && self.desk.measuring.is_none() {
+            // The plate was given up while the file dialog was open.
+            return;
+        }
         match drawing::read(path) {
             Ok(found) => {
                 self.desk.notice = None;

@@ -7,7 +7,7 @@ use layout::Problem;
 use layout::shelf::{Dimension, Measured, ShelfPlate};
 
 use super::app::App;
-use super::file_work::Purpose;
+use super::file_work::{Intent, Purpose};
 use super::shelf_work::{Kept, OpenShelf};
 use super::state::{Desk, Notice, Offer};
 use super::step::Step;
@@ -24,6 +24,14 @@ pub struct Measuring {
     pub(crate) refused: Option<String>,
     /// Whether it was brought into sight.
     pub(crate) seen: bool,
+}
+
+impl Measuring {
+    /// Whether anything was typed.
+    fn is_changed(&self) -> bool {
+        let old = self.of.as_ref().map(|(_, old)| Measured::of(old));
+        self.plate != old.unwrap_or_default()
+    }
 }
 
 impl Desk {
@@ -101,6 +109,19 @@ impl Desk {
         number_field::forget_drafts(ctx);
         text_field::forget_drafts(ctx);
         self.measuring = Some(measuring);
+        // The notice may still offer the one that was given up.
+        self.notice = None;
+    }
+
+    /// Whether nothing that was typed would be lost: changes of the project, and with the window the plate
+    /// that is being measured.
+    pub(crate) fn may_be_left_for(&self, intent: &Intent) -> bool {
+        self.history().is_saved() && !self.loses_measured(intent)
+    }
+
+    /// Whether the plate that is being measured would be lost.
+    pub(crate) fn loses_measured(&self, intent: &Intent) -> bool {
+        *intent == Intent::Quit && self.measuring.as_ref().is_some_and(Measuring::is_changed)
     }
 }
 

@@ -302,6 +302,26 @@ fn a_plate_on_its_way_stays_through_undo_another_step_and_another_project() {
 }
 
 #[test]
+fn the_window_does_not_close_over_a_plate_on_its_way_unasked() {
+    let mut window = measuring();
+    let cancelled = |commands: Vec<egui::ViewportCommand>| {
+        commands.contains(&egui::ViewportCommand::CancelClose)
+    };
+    // Nothing was typed yet.
+    assert!(!cancelled(files::close(&mut window)));
+    figure(&mut window, "Spacing", "58");
+    assert!(cancelled(files::close(&mut window)));
+    assert!(says(
+        &window,
+        "The plate that you measure is on no shelf yet"
+    ));
+    click(&mut window, "Cancel");
+    assert_eq!(shown(&window, "Measured plate: Spacing"), "58.0 mm");
+    click(&mut window, "Drop it");
+    assert!(!cancelled(files::close(&mut window)));
+}
+
+#[test]
 fn a_plate_that_was_changed_in_its_file_meanwhile_is_kept_beside_the_measured_one() {
     let path = folder("measured-meanwhile").join("plates.ron");
     let mut window = measuring();
