@@ -5,6 +5,7 @@ mod file;
 mod grid;
 mod heads;
 mod matching;
+mod measured;
 mod report;
 mod search;
 mod taken;

@@ -47,14 +47,22 @@ pub fn read(path: &Path) -> Result<Found, FileError> {
 pub fn edit(curve: CurveOf, shape: &Shape, old: &Outline) -> Result<Edit, FileError> {
     let [low, high] = old.bounds().unwrap_or_default();
     let middle = nalgebra::center(&low, &high);
-    let corners = shape.centred().points(MOST_CORNERS);
-    let corners = corners.map_err(|error| from_intake(&error))?;
+    let corners = corners(shape)?;
     let at = |[x, y]: [f64; 2]| (middle + Vector::new(x, y)).into();
     Ok(Edit::Outline {
         curve,
         points: corners.into_iter().map(at).collect(),
         smooth: false,
     })
+}
+
+/// The corners of a shape, mm, about the middle of its box, counter-clockwise.
+///
+/// # Errors
+/// As [`edit`] has them.
+pub fn corners(shape: &Shape) -> Result<Vec<[f64; 2]>, FileError> {
+    let corners = shape.centred().points(MOST_CORNERS);
+    corners.map_err(|error| from_intake(&error))
 }
 
 /// The unit that makes the preferred shape as large as a head or a plate; millimetres if none does.

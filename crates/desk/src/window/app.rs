@@ -8,13 +8,14 @@ use layout::closed_curve::CurveOf;
 
 use super::command::Command;
 use super::file_work::{FileWork, Intent, Purpose};
+use super::import::Becomes;
 use super::inspector::Inspector;
 use super::placing::Placing;
 use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
-use super::shelf_work::{Looking, OpenShelf, Ranking};
+use super::shelf_work::{Kept, Looking, OpenShelf, Ranking};
 use super::spacing_work::Scanning;
 use super::state::Desk;
 use super::step::Step;
@@ -148,13 +149,16 @@ impl App {
             Command::SaveSolids => self.ask_path(Purpose::Solids, ctx),
             Command::SaveGauge => self.ask_path(Purpose::Gauge, ctx),
             Command::TracePicture => self.ask_path(Purpose::Picture, ctx),
-            Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head), ctx),
-            Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate), ctx),
+            Command::ImportHead => self.ask_path(Purpose::Drawing(CurveOf::Head.into()), ctx),
+            Command::ImportPlate => self.ask_path(Purpose::Drawing(CurveOf::Plate.into()), ctx),
             Command::OpenShelf => self.ask_path(Purpose::OpenShelf, ctx),
             Command::KeepOnShelf => match self.desk.shelf.as_ref().map(|open| open.path.clone()) {
                 Some(path) => self.keep_on_shelf(&path),
-                None => self.ask_path(Purpose::KeepOnShelf, ctx),
+                None => self.ask_path(Purpose::KeepOnShelf(Kept::Project), ctx),
             },
+            Command::MeasurePlate => self.measure_plate(ctx),
+            Command::ImportMeasured => self.ask_path(Purpose::Drawing(Becomes::Measured), ctx),
+            Command::ShelveMeasured => self.shelve(ctx),
             Command::Undo => self.step_back(ctx),
             Command::Redo => {
                 forget_drafts(ctx);
@@ -206,6 +210,7 @@ impl App {
         desk.mirror = self.desk.mirror;
         desk.spacing_shown = self.desk.spacing_shown;
         desk.shelf = self.desk.shelf.take().map(OpenShelf::again);
+        desk.measuring = self.desk.measuring.take();
         self.inspector = Inspector::new(desk.project());
         self.desk = desk;
         self.asked = None;

@@ -38,6 +38,12 @@ pub enum Command {
     OpenShelf,
     /// Puts the plate on the shelf.
     KeepOnShelf,
+    /// Starts to measure a plate for the shelf.
+    MeasurePlate,
+    /// Takes the outline of the measured plate from a drawing.
+    ImportMeasured,
+    /// Puts the measured plate on the shelf.
+    ShelveMeasured,
     /// Takes the last change back.
     Undo,
     /// Makes the change again that was taken back.
@@ -58,7 +64,7 @@ pub enum Command {
 
 impl Command {
     /// All of them.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 33] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -75,6 +81,9 @@ impl Command {
         Self::ImportPlate,
         Self::OpenShelf,
         Self::KeepOnShelf,
+        Self::MeasurePlate,
+        Self::ImportMeasured,
+        Self::ShelveMeasured,
         Self::Undo,
         Self::Redo,
         Self::Rename,
@@ -110,6 +119,9 @@ impl Command {
             Self::ImportPlate => "Plate outline from a drawing…",
             Self::OpenShelf => "Open a shelf…",
             Self::KeepOnShelf => "Put this plate on a shelf…",
+            Self::MeasurePlate => "Measure a plate",
+            Self::ImportMeasured => "Outline from a drawing…",
+            Self::ShelveMeasured => "Put it on the shelf",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::Rename => "Rename",
@@ -146,6 +158,11 @@ impl Command {
             Self::ImportPlate => "Take the plate's outline from an SVG or DXF file",
             Self::OpenShelf => "Open a file of plates that you have, and try each in this head",
             Self::KeepOnShelf => "Note this plate in the file of plates that you have",
+            Self::MeasurePlate => {
+                "Note a plate that you have by its calliper figures; what is not measured stays open"
+            }
+            Self::ImportMeasured => "Take the measured plate's outline from an SVG or DXF file",
+            Self::ShelveMeasured => "Note the measured plate in the file of plates that you have",
             Self::Undo => "Take the last change back",
             Self::Redo => "Make the change again",
             Self::Rename => "Rename the character",
@@ -182,7 +199,12 @@ impl Command {
             Self::SaveAs => const { &[command_shift(Key::S)] },
             Self::SaveSheet => const { &[command(Key::E)] },
             Self::Print => const { &[command(Key::P)] },
-            Self::ClearRecent | Self::OpenShelf | Self::KeepOnShelf => &[],
+            Self::ClearRecent
+            | Self::OpenShelf
+            | Self::KeepOnShelf
+            | Self::MeasurePlate
+            | Self::ImportMeasured
+            | Self::ShelveMeasured => &[],
             Self::SaveCut(CutFormat::Svg) => const { &[command_shift(Key::V)] },
             Self::SaveCut(CutFormat::Dxf) => const { &[command_shift(Key::D)] },
             Self::SaveSolids => const { &[command_shift(Key::M)] },

@@ -89,17 +89,35 @@ impl App {
 
     fn show_question(&mut self, intent: Intent, ctx: &Context) {
         let name = top_bar::shown_name(self.desk.project()).to_owned();
+        let saved = self.desk.history().is_saved();
         let mut answer = None;
         let modal = modal("close question", ctx).show(ctx, |ui| {
             ui.set_width(WIDTH);
-            pieces::heading(ui, "Save the changes?");
-            ui.label(format!("{name} has changes that are in no file yet."));
-            let all = [
-                ("Save", Answer::Save),
-                ("Cancel", Answer::Cancel),
-                ("Discard", Answer::Discard),
-            ];
-            answer = buttons(ui, &all, true, 0);
+            pieces::heading(
+                ui,
+                if saved {
+                    "Close the window?"
+                } else {
+                    "Save the changes?"
+                },
+            );
+            if self.desk.loses_measured(&intent) {
+                ui.label(
+                    "The plate that you measure is on no shelf yet, and goes with the window.",
+                );
+            }
+            answer = if saved {
+                let all = [("Cancel", Answer::Cancel), ("Close", Answer::Discard)];
+                buttons(ui, &all, true, 0)
+            } else {
+                ui.label(format!("{name} has changes that are in no file yet."));
+                let all = [
+                    ("Save", Answer::Save),
+                    ("Cancel", Answer::Cancel),
+                    ("Discard", Answer::Discard),
+                ];
+                buttons(ui, &all, true, 0)
+            };
         });
         if modal.should_close() {
             answer = Some(Answer::Cancel);
@@ -148,7 +166,7 @@ impl TypedPath {
             }
             let go = match (self.purpose, replaces) {
                 (Purpose::Open | Purpose::OpenShelf, _) => "Open it",
-                (Purpose::KeepOnShelf, _) => "Put it there",
+                (Purpose::KeepOnShelf(_), _) => "Put it there",
                 (Purpose::Picture, _) => "Take it",
                 (Purpose::Drawing(_), _) => "Read it",
                 (_, false) => "Save it",

@@ -6,17 +6,16 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use egui::{Context, ViewportCommand};
-use layout::closed_curve::CurveOf;
 use output::cut::CutPart;
 use output::sheet::sheet_pdf;
 
 use super::app::App;
 use super::dialogs::TypedPath;
-use super::import::Import;
+use super::import::{Becomes, Import};
 use super::plain;
+use super::shelf_work::Kept;
 use super::state::{Desk, Notice};
 use super::surroundings::Dialogs;
-use super::views::outline_edit;
 use crate::files::{self, Backup};
 use crate::parts::CutFormat;
 
@@ -38,11 +37,11 @@ pub(crate) enum Purpose {
     /// To trace a picture.
     Picture,
     /// To take an outline from a drawing.
-    Drawing(CurveOf),
+    Drawing(Becomes),
     /// To read a shelf of plates.
     OpenShelf,
-    /// To put the plate on a shelf.
-    KeepOnShelf,
+    /// To put a plate on a shelf.
+    KeepOnShelf(Kept),
 }
 
 /// What is to happen once the project may be left.
@@ -92,7 +91,7 @@ impl Purpose {
     /// The extensions of files that serve.
     fn extensions(self) -> &'static [&'static str] {
         match self {
-            Self::Open | Self::Save | Self::OpenShelf | Self::KeepOnShelf => &["ron"],
+            Self::Open | Self::Save | Self::OpenShelf | Self::KeepOnShelf(_) => &["ron"],
             Self::Sheet => &["pdf"],
             Self::Cut(CutFormat::Svg) => &["svg"],
             Self::Cut(CutFormat::Dxf) => &["dxf"],
@@ -113,7 +112,7 @@ impl Purpose {
 
     /// Whether it takes the place of a file that is there already.
     pub(crate) fn replaces(self) -> bool {
-        !self.reads() && self != Self::Solids && self != Self::KeepOnShelf
+        !self.reads() && !matches!(self, Self::Solids | Self::KeepOnShelf(_))
     }
 
     /// What its dialog is called.
@@ -128,9 +127,8 @@ impl Purpose {
             Self::Gauge => "Save the fit gauge as STL",
             Self::Picture => "Choose a picture to trace",
             Self::OpenShelf => "Open a shelf of plates",
-            Self::KeepOnShelf => "Put the plate on a shelf",
-            Self::Drawing(CurveOf::Head) => "Take the head outline from a drawing",
-            Self::Drawing(CurveOf::Plate) => "Take the plate outline from a drawing",
+            Self::KeepOnShelf(_) => "Put the plate on a shelf",
+            Self::Drawing(becomes) => becomes.title(),
         }
     }
 }
@@ -199,7 +197,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         Purpose::Solids => "Folder",
         Purpose::Gauge => "Solid",
         Purpose::Picture => "Picture",
-        Purpose::OpenShelf | Purpose::KeepOnShelf => "Shelf of plates",
+        Purpose::OpenShelf | Purpose::KeepOnShelf(_) => "Shelf of plates",
     };
     let mut dialog = rfd::FileDialog::new()
         .set_title(purpose.title())
@@ -218,7 +216,7 @@ fn system_dialog(purpose: Purpose, suggested: &Path) -> Option<PathBuf> {
         | Purpose::Sheet
         | Purpose::Cut(_)
         | Purpose::Gauge
-        | Purpose::KeepOnShelf => dialog.save_file(),
+        | Purpose::KeepOnShelf(_) => dialog.save_file(),
         Purpose::Solids => dialog.pick_folder(),
     }
 }
@@ -239,7 +237,7 @@ impl App {
             self.take_dropped(path, ctx);
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
-        if closing && !self.files.may_close && !self.desk.history().is_saved() {
+        if closing && !self.files.may_close && !self.desk.may_be_left_for(&Intent::Quit) {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.files.question = Some(Intent::Quit);
         }
@@ -256,9 +254,8 @@ impl App {
                 .as_deref()
                 .is_some_and(|end| known.copied().any(|own| own == end))
         };
-        // A drawing dropped while the plate is drawn is meant for the plate.
-        let drawn = outline_edit::edited(&self.desk).unwrap_or(CurveOf::Head);
-        let [picture, drawing] = [Purpose::Picture, Purpose::Drawing(drawn)];
+        let dropped = Becomes::dropped_on(&self.desk);
+        let [picture, drawing] = [Purpose::Picture, Purpose::Drawing(dropped)];
         if serves(picture) {
             self.settle(picture, path, ctx);
         } else if serves(drawing) {
@@ -297,7 +294,7 @@ impl App {
 
     /// Does what is intended, after asking what becomes of unsaved changes.
     pub(crate) fn leave_for(&mut self, intent: Intent, ctx: &Context) {
-        if self.desk.history().is_saved() {
+        if self.desk.may_be_left_for(&intent) {
             self.go(intent, ctx);
         } else {
             self.files.question = Some(intent);
@@ -360,14 +357,20 @@ impl App {
         match purpose {
             Purpose::Open => self.open(path, ctx),
             Purpose::Picture => self.take_picture(&path, ctx),
-            Purpose::Drawing(curve) => self.take_drawing(&path, curve),
+            Purpose::Drawing(becomes) => self.take_drawing(&path, becomes),
             Purpose::Save => self.write_project(named, ctx),
             Purpose::Sheet => self.write_sheet(&named),
             Purpose::Cut(format) => self.write_cut(&named, format),
             Purpose::Solids => self.write_solids(&path),
             Purpose::Gauge => self.write_gauge(&named),
             Purpose::OpenShelf => self.open_shelf(&path),
-            Purpose::KeepOnShelf => self.keep_on_shelf(&path.with_extension(purpose.extension())),
+            Purpose::KeepOnShelf(kept) => {
+                let path = path.with_extension(purpose.extension());
+                match kept {
+                    Kept::Project => self.keep_on_shelf(&path),
+                    Kept::Measured => self.shelve_measured(&path),
+                }
+            }
         }
     }
 
@@ -470,7 +473,7 @@ impl App {
             (Purpose::Sheet, Some(file)) => file.with_extension(purpose.extension()),
             (Purpose::Cut(_), _) => folder.join(of_part(self.inspector.making.part)),
             (Purpose::Gauge, _) => folder.join("fit-gauge.stl"),
-            (Purpose::KeepOnShelf, _) => folder.join("plates.ron"),
+            (Purpose::KeepOnShelf(_), _) => folder.join("plates.ron"),
             (Purpose::Solids, _) => folder.join(format!("{}-solids", self.short_name())),
             (_, None) => {
                 let name = self.short_name();

@@ -3,18 +3,20 @@
 use std::path::{Path, PathBuf};
 
 use egui::{Context, ScrollArea, Stroke, Ui};
-use intake::{Found, Unit};
+use intake::{Found, Shape, Unit};
 use layout::closed_curve::CurveOf;
 use layout::geometry::outline::Outline;
+use layout::shelf::OutlineKind;
 
 use super::app::App;
 use super::controls;
 use super::dialogs::{self, Answer, modal};
 use super::fitted::{self, Fitted};
 use super::pieces;
-use super::state::Notice;
+use super::state::{Desk, Notice};
 use super::step::Step;
-use crate::files::drawing;
+use super::views::outline_edit;
+use crate::files::{FileError, drawing};
 
 /// Height of the picture of the drawing, in points.
 const PICTURE: f32 = 190.0;
@@ -29,7 +31,50 @@ pub(crate) struct Import {
     /// The unit, where the file does not state one.
     unit: Unit,
     chosen: usize,
-    curve: CurveOf,
+    becomes: Becomes,
+}
+
+/// What an outline from a drawing becomes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Becomes {
+    /// A curve of the project.
+    Curve(CurveOf),
+    /// The outline of the plate that is being measured.
+    Measured,
+}
+
+impl From<CurveOf> for Becomes {
+    fn from(curve: CurveOf) -> Self {
+        Self::Curve(curve)
+    }
+}
+
+impl Becomes {
+    /// What a drawing is meant for that is dropped on the window: the plate whose outline is drawn or
+    /// measured, or else the head.
+    pub(crate) fn dropped_on(desk: &Desk) -> Self {
+        let measured = desk.measuring.as_ref().map(|own| own.plate.outline);
+        if desk.step == Step::Plate && measured == Some(OutlineKind::Curve) {
+            return Self::Measured;
+        }
+        outline_edit::edited(desk).unwrap_or(CurveOf::Head).into()
+    }
+
+    /// What its dialog is called.
+    pub(crate) fn title(self) -> &'static str {
+        match self {
+            Self::Curve(CurveOf::Head) => "Take the head outline from a drawing",
+            Self::Curve(CurveOf::Plate) => "Take the plate outline from a drawing",
+            Self::Measured => "Take the measured plate's outline from a drawing",
+        }
+    }
+
+    fn noun(self) -> &'static str {
+        match self {
+            Self::Curve(curve) => curve.noun(),
+            Self::Measured => "outline of the measured plate",
+        }
+    }
 }
 
 impl Import {
@@ -40,7 +85,11 @@ impl Import {
 
 impl App {
     /// Reads a drawing and offers its shapes; tells what is wrong with it.
-    pub(crate) fn take_drawing(&mut self, path: &Path, curve: CurveOf) {
+    pub(crate) fn take_drawing(&mut self, path: &Path, becomes: Becomes) {
+        if becomes == Becomes::Measured && self.desk.measuring.is_none() {
+            // The plate was given up while the file dialog was open.
+            return;
+        }
         match drawing::read(path) {
             Ok(found) => {
                 self.desk.notice = None;
@@ -49,7 +98,7 @@ impl App {
                     unit: drawing::likely_unit(&found),
                     chosen: found.preferred,
                     found,
-                    curve,
+                    becomes,
                 });
             }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
@@ -64,7 +113,7 @@ impl App {
         let mut decision = None;
         let modal = modal("import", ctx).show(ctx, |ui| {
             ui.set_width(dialogs::WIDTH);
-            decision = import.show(ui, self.desk.unit);
+            decision = import.show(ui, &self.desk);
         });
         if modal.should_close() {
             decision = Some(Answer::Cancel);
@@ -76,33 +125,19 @@ impl App {
         }
     }
 
-    /// Makes the chosen shape the head outline or the plate; if it cannot be one, says why and asks on.
+    /// Makes the chosen shape what it is to become; if it cannot be that, says why and asks on.
     fn take_shape(&mut self, import: Import) {
         let shape = import.found.shapes[import.chosen].scaled(import.mm());
-        let old = match import.curve {
-            CurveOf::Head => Outline::polygon(&self.desk.laid().wall),
-            CurveOf::Plate => self.desk.laid().plate.clone(),
-        };
-        let told = match drawing::edit(import.curve, &shape, &old) {
-            Ok(edit) => self
-                .desk
-                .apply(&edit)
-                .map_err(|problem| problem.to_string()),
-            Err(error) => Err(format!("{error} {}", error.remedy())),
+        let told = match import.becomes {
+            Becomes::Curve(curve) => self.take_curve(curve, &shape),
+            Becomes::Measured => self.desk.take_measured_outline(&shape),
         };
         match told {
             Ok(()) => {
-                self.desk.end_work();
-                self.desk.show_step(match import.curve {
-                    CurveOf::Head => Step::Head,
-                    CurveOf::Plate => Step::Plate,
-                });
-                self.desk.selected = None;
-                self.camera.ask_to_frame_all();
                 let [width, height] = drawing::size(&shape).map(|mm| self.desk.unit.format(mm));
                 self.desk.notice = Some(Notice::good(format!(
                     "The {} is now that of {}: {width} × {height} {}.",
-                    import.curve.noun(),
+                    import.becomes.noun(),
                     import.path.display(),
                     self.desk.unit.symbol()
                 )));
@@ -113,26 +148,65 @@ impl App {
             }
         }
     }
+
+    /// Makes a shape a curve of the project, and shows that.
+    fn take_curve(&mut self, curve: CurveOf, shape: &Shape) -> Result<(), String> {
+        let old = match curve {
+            CurveOf::Head => Outline::polygon(&self.desk.laid().wall),
+            CurveOf::Plate => self.desk.laid().plate.clone(),
+        };
+        let edit = drawing::edit(curve, shape, &old).map_err(|error| told(&error))?;
+        let applied = self.desk.apply(&edit);
+        applied.map_err(|problem| problem.to_string())?;
+        self.desk.end_work();
+        self.desk.show_step(match curve {
+            CurveOf::Head => Step::Head,
+            CurveOf::Plate => Step::Plate,
+        });
+        self.desk.selected = None;
+        self.camera.ask_to_frame_all();
+        Ok(())
+    }
+}
+
+impl Desk {
+    /// Gives the plate that is being measured the outline of a shape, mm.
+    fn take_measured_outline(&mut self, shape: &Shape) -> Result<(), String> {
+        let corners = drawing::corners(shape).map_err(|error| told(&error))?;
+        let taken = self.change_measured(|plate| plate.take_corners(&corners));
+        taken.map_err(|problem| problem.to_string())
+    }
+}
+
+fn told(error: &FileError) -> String {
+    format!("{error} {}", error.remedy())
 }
 
 impl Import {
-    fn show(&mut self, ui: &mut Ui, unit: output::LengthUnit) -> Option<Answer> {
+    fn show(&mut self, ui: &mut Ui, desk: &Desk) -> Option<Answer> {
         pieces::heading(ui, "Outline from a drawing");
         let name = self.path.file_name().unwrap_or_default().to_string_lossy();
         pieces::hint(ui, &name);
         ui.add_space(4.0);
         self.picture(ui);
         ui.add_space(6.0);
-        self.list(ui, unit);
+        self.list(ui, desk.unit);
         for note in &self.found.notes {
             pieces::hint(ui, note);
         }
         ui.add_space(4.0);
         pieces::row(ui, "Take it as", |ui| {
-            let chosen = usize::from(self.curve == CurveOf::Plate);
-            let names = ["head outline", "plate outline"];
-            if let Some(picked) = controls::choice(ui, "Take it as", &names, chosen) {
-                self.curve = [CurveOf::Head, CurveOf::Plate][picked];
+            let all = [
+                CurveOf::Head.into(),
+                CurveOf::Plate.into(),
+                Becomes::Measured,
+            ];
+            let names = ["head outline", "plate outline", "measured plate"];
+            let count = if desk.measuring.is_some() { 3 } else { 2 };
+            let chosen = all.iter().position(|own| *own == self.becomes);
+            let chosen = chosen.unwrap_or_default();
+            if let Some(picked) = controls::choice(ui, "Take it as", &names[..count], chosen) {
+                self.becomes = all[picked];
             }
         });
         if self.found.unit.is_none() {

@@ -15,6 +15,7 @@ mod import;
 mod inspector;
 mod left_copies;
 pub mod mark;
+mod measuring;
 mod notice;
 mod number_field;
 mod part_files;

@@ -51,7 +51,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
         Offer::CopyPath(_) => "Copy the path",
         Offer::OpenFolder(_) => "Open the folder",
         Offer::Forget(_) => "Drop it from the list",
-        Offer::Undo => "Bring it back",
+        Offer::Undo | Offer::MeasureOn => "Bring it back",
     };
     if !controls::link(ui, text).clicked() {
         return;
@@ -64,6 +64,7 @@ fn take_up(ui: &mut Ui, app: &mut App, offer: Offer) {
             app.forget_recent(&path);
         }
         Offer::Undo => app.step_back(ui.ctx()),
+        Offer::MeasureOn => app.desk.measure_on(),
     }
 }
 

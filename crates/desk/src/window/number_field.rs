@@ -1,5 +1,5 @@
 //! One field for every number: takes expressions with units, commits when it is left, keeps what
-//! was refused and says why.
+//! was refused and says why. Of a number that need not be known, the empty field says so.
 
 use egui::{Align2, Context, Key, Modifiers, TextEdit, Ui};
 use layout::Problem;
@@ -15,7 +15,7 @@ use super::theme::Palette;
 struct Draft {
     text: String,
     /// The field's value when typing began: a draft is dropped when something else changes it.
-    against: f64,
+    against: Option<f64>,
     /// Why the text was refused.
     refused: Option<String>,
     /// Whether arrow keys have stepped the value: all of that becomes one change.
@@ -47,6 +47,72 @@ impl NumberField<'_> {
         desk: &mut Desk,
         set: impl Fn(&mut Desk, f64) -> Result<(), Problem>,
     ) {
+        let row = Row {
+            label: self.label,
+            name: self.name,
+            value: Some(self.value),
+            measure: self.measure,
+            may_be_open: false,
+        };
+        // Nothing but a number is read where none may be missing.
+        row.show(ui, desk, |desk, value| {
+            value.map_or(Ok(()), |value| set(desk, value))
+        });
+    }
+}
+
+/// A labelled number that need not be known.
+pub(crate) struct OpenNumberField<'a> {
+    /// As [`NumberField::label`].
+    pub(crate) label: &'a str,
+    /// What a screen reader calls it.
+    pub(crate) name: String,
+    /// Its value, mm or degrees; None while it is not known.
+    pub(crate) value: Option<f64>,
+    /// What it measures.
+    pub(crate) measure: Measure,
+}
+
+impl OpenNumberField<'_> {
+    /// Shows the field as a row; `set` carries a new value out, or that it is not known. Says whether the
+    /// field holds a text that was refused.
+    pub(crate) fn show(
+        self,
+        ui: &mut Ui,
+        desk: &mut Desk,
+        set: impl Fn(&mut Desk, Option<f64>) -> Result<(), Problem>,
+    ) -> bool {
+        let row = Row {
+            label: self.label,
+            name: Some(self.name),
+            value: self.value,
+            measure: self.measure,
+            may_be_open: true,
+        };
+        row.show(ui, desk, set)
+    }
+}
+
+/// What an empty field says of a number that is not known.
+const OPEN: &str = "not measured";
+
+/// The row of either.
+struct Row<'a> {
+    label: &'a str,
+    name: Option<String>,
+    value: Option<f64>,
+    measure: Measure,
+    may_be_open: bool,
+}
+
+impl Row<'_> {
+    /// Shows the row; says whether it holds a text that was refused.
+    fn show(
+        self,
+        ui: &mut Ui,
+        desk: &mut Desk,
+        set: impl Fn(&mut Desk, Option<f64>) -> Result<(), Problem>,
+    ) -> bool {
         let id = ui
             .scope_id()
             .with(("number", self.name.as_deref().unwrap_or(self.label)));
@@ -57,8 +123,11 @@ impl NumberField<'_> {
         }
         if ui.memory(|memory| memory.has_focus(id)) {
             let draft = draft.get_or_insert_with(|| self.fresh_draft());
-            for step in arrow_steps(ui, self.measure) {
-                self.nudge(draft, desk, step, &set);
+            // What was measured is typed, and never stepped to.
+            if !self.may_be_open {
+                for step in arrow_steps(ui, self.measure) {
+                    self.nudge(draft, desk, step, &set);
+                }
             }
         } else if draft
             .as_ref()
@@ -70,7 +139,7 @@ impl NumberField<'_> {
         let refused = draft.as_ref().is_some_and(|draft| draft.refused.is_some());
         let before = draft
             .as_ref()
-            .map_or_else(|| self.measure.show(self.value), |d| d.text.clone());
+            .map_or_else(|| self.text(self.value), |d| d.text.clone());
         let mut text = before.clone();
         let response = pieces::row(ui, self.label, |ui| {
             let ink = if refused { palette.fouls } else { palette.ink };
@@ -78,6 +147,7 @@ impl NumberField<'_> {
             let edit = TextEdit::singleline(&mut text)
                 .id(id)
                 .text_color(ink)
+                .hint_text(if self.may_be_open { OPEN } else { "" })
                 .align(Align2::RIGHT_CENTER)
                 .margin(pieces::FIELD_MARGIN)
                 .min_size(egui::vec2(pieces::FIELD_WIDTH, pieces::FIELD_HEIGHT))
@@ -100,15 +170,31 @@ impl NumberField<'_> {
         if response.lost_focus() {
             draft = draft.and_then(|draft| self.leave(ui, draft, desk, &set));
         }
-        if let Some(why) = draft.as_ref().and_then(|draft| draft.refused.as_ref()) {
+        let refused = draft.as_ref().and_then(|draft| draft.refused.as_ref());
+        if let Some(why) = refused {
             pieces::refusal(ui, why);
         }
+        let refused = refused.is_some();
         pieces::remember(ui, id, draft);
+        refused
+    }
+
+    /// How a value is shown, and typed where it is left as it is.
+    fn text(&self, value: Option<f64>) -> String {
+        value.map_or_else(String::new, |value| self.measure.show(value))
+    }
+
+    /// The value of a text; of an empty one None, where that may be.
+    fn parsed(&self, text: &str) -> Result<Option<f64>, String> {
+        if self.may_be_open && text.trim().is_empty() {
+            return Ok(None);
+        }
+        expression::parse(text, self.measure).map(Some)
     }
 
     fn fresh_draft(&self) -> Draft {
         Draft {
-            text: self.measure.show(self.value),
+            text: self.text(self.value),
             against: self.value,
             ..Draft::default()
         }
@@ -120,7 +206,7 @@ impl NumberField<'_> {
         ui: &Ui,
         mut draft: Draft,
         desk: &mut Desk,
-        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+        set: &impl Fn(&mut Desk, Option<f64>) -> Result<(), Problem>,
     ) -> Option<Draft> {
         ui.ctx().request_repaint();
         if ui.input(|input| input.key_pressed(Key::Escape)) {
@@ -129,10 +215,12 @@ impl NumberField<'_> {
             }
             return None;
         }
-        if draft.text != self.measure.show(draft.against) {
-            let value = expression::parse(&draft.text, self.measure);
-            draft.refused = value.and_then(|value| self.set(desk, value, set)).err();
-        }
+        draft.refused = if draft.text == self.text(draft.against) {
+            None
+        } else {
+            let value = self.parsed(&draft.text);
+            value.and_then(|value| self.set(desk, value, set)).err()
+        };
         if std::mem::take(&mut draft.stepping) {
             desk.finish_gesture();
         }
@@ -145,20 +233,20 @@ impl NumberField<'_> {
         draft: &mut Draft,
         desk: &mut Desk,
         step: f64,
-        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+        set: &impl Fn(&mut Desk, Option<f64>) -> Result<(), Problem>,
     ) {
         let Ok(typed) = expression::parse(&draft.text, self.measure) else {
             return;
         };
-        let unchanged = draft.text == self.measure.show(draft.against);
-        let from = if unchanged { draft.against } else { typed };
+        let unchanged = draft.text == self.text(draft.against);
+        let from = draft.against.filter(|_| unchanged).unwrap_or(typed);
         let value = ((from + step) * FINEST).round() / FINEST;
         desk.begin_gesture();
         draft.stepping = true;
-        draft.refused = self.set(desk, value, set).err();
-        draft.text = self.measure.show(value);
+        draft.refused = self.set(desk, Some(value), set).err();
+        draft.text = self.text(Some(value));
         if draft.refused.is_none() {
-            draft.against = value;
+            draft.against = Some(value);
         }
     }
 
@@ -166,8 +254,8 @@ impl NumberField<'_> {
     fn set(
         &self,
         desk: &mut Desk,
-        value: f64,
-        set: &impl Fn(&mut Desk, f64) -> Result<(), Problem>,
+        value: Option<f64>,
+        set: &impl Fn(&mut Desk, Option<f64>) -> Result<(), Problem>,
     ) -> Result<(), String> {
         set(desk, value).map_err(|problem| {
             desk.notice = None;
@@ -183,8 +271,11 @@ impl NumberField<'_> {
 const FINEST: f64 = 1e6;
 
 /// Whether two values of a field are the same to the eye of a file.
-fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() * FINEST < 1.0
+fn same(a: Option<f64>, b: Option<f64>) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() * FINEST < 1.0,
+        (a, b) => a.is_none() && b.is_none(),
+    }
 }
 
 /// How far the arrow keys that were pressed step the value, mm or degrees.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use egui::Context;
 use layout::shelf::{self, Fit, Shelf, ShelfPlate, Work};
-use layout::{Edit, Project};
+use layout::{Edit, Problem, Project};
 
 use super::app::App;
 use super::background::Background;
@@ -22,6 +22,8 @@ pub struct OpenShelf {
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
     /// The plate that is shown in place, by its index.
     pub(crate) chosen: Option<usize>,
+    /// Whether all plates are listed, and not only the best.
+    pub(crate) all_listed: bool,
     /// What was found of the plate that was chosen last.
     looked_at: Option<(Of, LookedAt)>,
 }
@@ -55,6 +57,15 @@ impl LookedAt {
     }
 }
 
+/// A plate that is put on a shelf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kept {
+    /// The project's.
+    Project,
+    /// The one that is being measured.
+    Measured,
+}
+
 /// Plates that are being tried.
 pub(crate) struct Ranking {
     revision: u64,
@@ -74,6 +85,7 @@ impl OpenShelf {
             shelf,
             ranked: None,
             chosen: None,
+            all_listed: false,
             looked_at: None,
         }
     }
@@ -104,6 +116,11 @@ impl OpenShelf {
         let ((_, index), looked_at) = self.looked_at.as_ref()?;
         let plate = self.shelf.plates.get(chosen)?;
         (*index == chosen).then_some((plate, looked_at))
+    }
+
+    /// The shelf's file, and the plate that is chosen on it.
+    pub(crate) fn chosen_plate(&self) -> Option<(&Path, &ShelfPlate)> {
+        Some((&self.path, self.shelf.plates.get(self.chosen?)?))
     }
 
     /// The chosen plate, if it was not yet looked at in the project as it stands.
@@ -144,11 +161,11 @@ impl App {
 
     /// Puts the project's plate on the shelf of a file, which may not be there yet.
     pub(crate) fn keep_on_shelf(&mut self, path: &Path) {
-        match self.kept_on(path) {
-            Ok(shelf) => {
+        let plate = ShelfPlate::of(self.desk.project());
+        match self.put_on(path, plate, None) {
+            Ok(_) => {
                 let name = &self.desk.project().name;
                 let told = format!("The plate of {name} is on the shelf in {}.", path.display());
-                self.have_shelf(path, shelf);
                 self.desk.notice = Some(Notice::good(told));
             }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
@@ -162,15 +179,30 @@ impl App {
         self.looking = None;
     }
 
-    fn kept_on(&self, path: &Path) -> Result<Shelf, FileError> {
+    /// Puts a plate on the shelf of a file, in the place of an `old` one if that is still there; gives its
+    /// index, and says whether it was. The shelf is open from then on.
+    pub(crate) fn put_on(
+        &mut self,
+        path: &Path,
+        plate: ShelfPlate,
+        old: Option<&ShelfPlate>,
+    ) -> Result<(usize, bool), FileError> {
         let mut shelf = if path.exists() {
             files::read_shelf(path)?
         } else {
             Shelf::empty()
         };
-        shelf.plates.push(ShelfPlate::of(self.desk.project()));
+        let replaced = old.and_then(|old| shelf.plates.iter().position(|own| own == old));
+        let index = replaced.unwrap_or(shelf.plates.len());
+        match shelf.plates.get_mut(index) {
+            Some(own) => *own = plate,
+            None => shelf.plates.push(plate),
+        }
+        let refused = |problem: Problem| FileError::new(problem.sentence, problem.remedy);
+        shelf.check().map_err(refused)?;
         files::save_shelf(path, &shelf)?;
-        Ok(shelf)
+        self.have_shelf(path, shelf);
+        Ok((index, replaced.is_some()))
     }
 
     /// Takes what came of trying the plates, and tries them again if something else stands in the project.

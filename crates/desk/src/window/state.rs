@@ -8,6 +8,7 @@ use layout::smallest_head::{SmallestHead, smallest_head};
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
 
+use super::measuring::Measuring;
 use super::placing::Slots;
 use super::proposing::Proposed;
 use super::shelf_work::OpenShelf;
@@ -60,6 +61,10 @@ pub struct Desk {
     pub smallest: Option<Result<SmallestHead, Problem>>,
     /// The shelf of plates that is open.
     pub shelf: Option<OpenShelf>,
+    /// The plate that is being measured for the shelf.
+    pub measuring: Option<Measuring>,
+    /// The one that was given up last.
+    pub(crate) dropped: Option<Measuring>,
     /// The finding whose place is framed, by its index in the report.
     pub framed: Option<usize>,
     /// The file that holds the project.
@@ -109,6 +114,8 @@ pub enum Offer {
     Forget(PathBuf),
     /// To undo the last change.
     Undo,
+    /// To go on with the measured plate that was given up.
+    MeasureOn,
 }
 
 impl Notice {
@@ -176,6 +183,8 @@ impl Desk {
             scanned: None,
             smallest: None,
             shelf: None,
+            measuring: None,
+            dropped: None,
             framed: None,
             file,
             notice: None,

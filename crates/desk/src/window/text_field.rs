@@ -29,13 +29,14 @@ pub(crate) fn forget_drafts(ctx: &Context) {
 }
 
 impl TextField<'_> {
-    /// Shows the field as a row; `set` carries a new text out.
+    /// Shows the field as a row; `set` carries a new text out. Says whether the field holds a text that was
+    /// refused.
     pub(crate) fn show(
         self,
         ui: &mut Ui,
         desk: &mut Desk,
         set: impl Fn(&mut Desk, String) -> Result<(), Problem>,
-    ) {
+    ) -> bool {
         let id = ui.scope_id().with(("text", self.label));
         let mut draft = ui.data(|data| data.get_temp::<Draft>(id));
         let palette = Palette::of(ui.ctx());
@@ -76,9 +77,12 @@ impl TextField<'_> {
                 draft.refused.is_some().then_some(draft)
             });
         }
-        if let Some(why) = draft.as_ref().and_then(|draft| draft.refused.as_ref()) {
+        let refused = draft.as_ref().and_then(|draft| draft.refused.as_ref());
+        if let Some(why) = refused {
             pieces::refusal(ui, why);
         }
+        let refused = refused.is_some();
         pieces::remember(ui, id, draft);
+        refused
     }
 }

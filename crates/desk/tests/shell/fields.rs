@@ -91,6 +91,16 @@ fn a_refused_value_goes_when_escape_is_pressed_in_its_field() {
 }
 
 #[test]
+fn the_old_value_typed_again_mends_a_field_that_refused_another() {
+    let mut window = window();
+    enter(&mut window, "Ring depth", "9999");
+    assert!(says(&window, "Use a number from"));
+    enter(&mut window, "Ring depth", "15.6 mm");
+    assert!(!says(&window, "Use a number from"));
+    assert_eq!(shown(&window, "Ring depth"), "15.6 mm");
+}
+
+#[test]
 fn in_inches_fields_show_and_take_inches_and_the_project_keeps_millimetres() {
     let mut window = window();
     click(&mut window, "Unit: in");

@@ -264,10 +264,12 @@ fn the_guard_is_turned_and_the_hand_measured() {
 fn told(window: &Window, what: &str) -> [f64; 2] {
     let start = format!("{what}: ");
     let chart = window.get_by_label_contains(&start);
-    let label = chart.accesskit_node().label().unwrap();
-    let (up, _) = label[start.len()..].split_once(" over ").unwrap();
-    let (least, most) = up.split_once(" to ").unwrap();
-    [least, most].map(|end| end.parse().unwrap())
+    let label = chart.accesskit_node().label().expect("it has a name");
+    let (up, _) = label[start.len()..]
+        .split_once(" over ")
+        .expect("it says over what");
+    let (least, most) = up.split_once(" to ").expect("two ends");
+    [least, most].map(|end| end.parse().expect("a number"))
 }
 
 #[test]
@@ -278,7 +280,7 @@ fn charts_of_a_drive_show_its_stroke_its_moment_arm_and_the_pull_along_its_sheat
         let index = window.state().desk().chosen_drive;
         let figures = &window.state().desk().report().figures.drives[index];
         let near = |found: f64, expected: f64| {
-            assert!((found - expected).abs() < 0.06, "{found} {expected}")
+            assert!((found - expected).abs() < 0.06, "{found} {expected}");
         };
         let [least, most] = told(window, "wire out of the sheath");
         near(least, 0.0);

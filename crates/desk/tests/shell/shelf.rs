@@ -20,7 +20,7 @@ fn wait_until(window: &mut Window, is_so: impl Fn(&Window) -> bool) {
 }
 
 /// Waits until all plates were tried in the project as it stands.
-fn wait(window: &mut Window) {
+pub(super) fn wait(window: &mut Window) {
     wait_until(window, |window| {
         let open = window.state().desk().shelf.as_ref().expect("a shelf");
         !open.ranked().is_empty() && !says(window, "Trying each plate")

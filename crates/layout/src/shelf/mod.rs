@@ -13,6 +13,7 @@ mod filing;
 mod fit;
 mod made;
 mod matching;
+mod measured;
 mod parts;
 mod placement;
 mod plate;
@@ -30,6 +31,7 @@ pub use drilling::{Drilled, Drilling, Lack};
 pub use filing::Filing;
 pub use fit::{Fit, Measure, Placed, Spacing, fit, rank};
 pub use matching::{Difference, Held, matching};
+pub use measured::{Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind};
 pub use parts::{ShelfLids, ShelfParts, ShelfRing, ShelfSeat};
 pub use placement::Placement;
 pub use plate::{

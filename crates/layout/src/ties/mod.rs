@@ -17,6 +17,7 @@ mod search;
 pub mod spread;
 mod why_not;
 
+pub(crate) use places::upward;
 pub use places::{Candidate, InTheWay, ROW, STEP, Unit, places};
 pub use why_not::WhyNot;
 

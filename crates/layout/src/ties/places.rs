@@ -119,7 +119,7 @@ fn mirror_image(slot: &TieSlot) -> TieSlot {
 }
 
 /// The direction of a line that points up, or to the right: above −90°, up to 90°.
-fn upward(degrees: f64) -> Degrees {
+pub(crate) fn upward(degrees: f64) -> Degrees {
     let turned = degrees.rem_euclid(180.0);
     Degrees(if turned > 90.0 {
         turned - 180.0

@@ -11,6 +11,7 @@ mod lids;
 mod limits;
 mod making;
 mod making_preview;
+mod measured_plate;
 mod placing;
 mod plate;
 mod preview;

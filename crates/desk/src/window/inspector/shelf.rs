@@ -4,37 +4,50 @@ use egui::Ui;
 use layout::State;
 use layout::shelf::{Fit, Placed, Work};
 
+use super::measured_plate;
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
 use crate::window::shelf_work::{LookedAt, OpenShelf};
 use crate::window::state::Desk;
 
-/// Most plates that are listed: the best ones.
+/// Most plates that are listed at first: the best ones.
 const MOST_LISTED: usize = 8;
+
+/// What is to be done with the plate that is chosen.
+enum Do {
+    Take,
+    Measure,
+}
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
     if let Some(mut open) = desk.shelf.take() {
-        let take = opened(ui, desk, &mut open);
+        let wanted = opened(ui, desk, &mut open);
         desk.shelf = Some(open);
-        if take {
-            desk.take_plate();
+        match wanted {
+            Some(Do::Take) => desk.take_plate(),
+            Some(Do::Measure) => desk.measure_chosen(ui.ctx()),
+            None => {}
         }
     } else {
         pieces::hint(ui, "Does a plate that you have already fit this head?");
     }
     let mut asked = None;
-    for command in [Command::OpenShelf, Command::KeepOnShelf] {
+    let measure = desk.measuring.is_none().then_some(Command::MeasurePlate);
+    for command in [Command::OpenShelf, Command::KeepOnShelf]
+        .into_iter()
+        .chain(measure)
+    {
         let button = controls::outlined_button(ui, command.label());
         if button.on_hover_text(command.hover_text(ui.ctx())).clicked() {
             asked = Some(command);
         }
     }
-    asked
+    asked.or(measured_plate::show(ui, desk))
 }
 
-/// The plates, and what the chosen one needs; says whether it is to be taken.
-fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> bool {
+/// The plates, and what the chosen one needs; says what is to be done with it.
+fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
     let file = open.path.file_name().unwrap_or_default().to_string_lossy();
     let count = open.shelf.plates.len();
     let plates = if count == 1 { "plate" } else { "plates" };
@@ -43,23 +56,34 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> bool {
         pieces::hint(ui, "Trying each plate in the head…");
     }
     list(ui, desk, open);
-    let Some((_, looked_at)) = open.shown() else {
-        if open.chosen.is_some() {
-            pieces::hint(ui, "Looking at what it needs…");
+    open.chosen?;
+    let shown = open.shown().map(|(_, looked_at)| looked_at);
+    match shown {
+        Some(looked_at) => needs(ui, desk, looked_at),
+        None => pieces::hint(ui, "Looking at what it needs…"),
+    }
+    let mut wanted = None;
+    ui.horizontal(|ui| {
+        let can_be_taken = shown.is_some_and(LookedAt::can_be_taken);
+        if can_be_taken && controls::strong_button(ui, "Take this plate").clicked() {
+            wanted = Some(Do::Take);
         }
-        return false;
-    };
-    needs(ui, desk, looked_at);
-    let taken =
-        looked_at.can_be_taken() && controls::strong_button(ui, "Take this plate").clicked();
+        if desk.measuring.is_none() && controls::outlined_button(ui, "Change its figures").clicked()
+        {
+            wanted = Some(Do::Measure);
+        }
+    });
     ui.add_space(4.0);
-    taken
+    wanted
 }
 
 fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
     let mut picked = None;
-    for (index, fit) in open.ranked().iter().take(MOST_LISTED) {
+    for (rank, (index, fit)) in open.ranked().iter().enumerate() {
         let chosen = open.chosen == Some(*index);
+        if rank >= MOST_LISTED && !open.all_listed && !chosen {
+            continue;
+        }
         let said = match &fit.placed {
             Some(placed) => format!(
                 "{}, {}",
@@ -75,6 +99,10 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
         }
     }
     open.chosen = picked.unwrap_or(open.chosen);
+    let more = open.ranked().len() > MOST_LISTED && !open.all_listed;
+    if more && controls::link(ui, "List all plates").clicked() {
+        open.all_listed = true;
+    }
 }
 
 /// What a plate comes to: what must be measured first is not known.
