@@ -279,6 +279,14 @@ impl LeverSweep {
         (self.centre, self.farthest)
     }
 
+    /// How deep a place can lie in it, mm: all along its middle it is as deep.
+    pub(crate) fn deepest(&self) -> f64 {
+        match &self.shape {
+            Shape::Bar { half_width, .. } => half_width.min(THICKNESS / 2.0),
+            Shape::Stalk { radius, .. } | Shape::Rod { radius, .. } => *radius,
+        }
+    }
+
     /// Distance of a place from it; 0 or less inside. Told a `best`, it may answer less than a distance above
     /// that, but no less than the best.
     pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {

@@ -286,12 +286,10 @@ impl<'a> Obstacle<'a> {
             | Body::Lid(_)
             | Body::Lug(_) => within(0.0),
             Body::Sheath { radius, .. } => within(-radius),
-            Body::Wall(_)
-            | Body::Hand(_)
-            | Body::Lever(_)
-            | Body::OwnLever(_)
-            | Body::Face
-            | Body::Mirror { .. } => within(f64::NEG_INFINITY),
+            Body::Lever(lever) | Body::OwnLever(lever) => within(-lever.deepest()),
+            Body::Wall(_) | Body::Hand(_) | Body::Face | Body::Mirror { .. } => {
+                within(f64::NEG_INFINITY)
+            }
         }
     }
 
