@@ -241,14 +241,14 @@ fn spacing_says_how_far_apart_the_eyes_may_stand_and_what_sets_it() {
         "{out}"
     );
     assert!(
-        out.contains("Can be ") && out.contains("not less, for: ring sweeps apart"),
+        out.contains("Can be ") && out.contains("not less, for: lugs apart"),
         "{out}"
     );
     let (_, out, _) = run(folder.path(), &["spacing", "--sample", "bramble", "--json"]);
     let answer: Value = serde_json::from_str(&out).unwrap();
     let [low, high] = [0, 1].map(|end| answer["window"][end].as_f64().unwrap());
     assert!(low < 58.0 && 58.0 < high, "{low} {high}");
-    assert_eq!(answer["governed_by"][0], serde_json::json!(["sweep_gap"]));
+    assert_eq!(answer["governed_by"][0], serde_json::json!(["lug_gap"]));
     assert_has(
         &answer,
         &["rules", "clear", "contradiction", "guides", "middle_mm"],
