@@ -77,7 +77,7 @@ fn the_part_that_is_chosen_is_shown_and_saved_in_the_format_that_is_chosen() {
             let path = folder.join(choice).with_extension(ending);
             save(&mut window, button, &folder.join(choice));
             let apart = match part {
-                "foam" => " The foam falls into 3 pieces: glue each to the plate.",
+                "foam" => " The foam falls into 2 pieces: glue each to the plate.",
                 _ => "",
             };
             assert_eq!(
