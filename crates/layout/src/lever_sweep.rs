@@ -192,20 +192,16 @@ fn off_face(place: Place, [a, b, c]: [Place; 3]) -> f64 {
 }
 
 impl LeverSweep {
-    /// Whether it ends at the lever tip of a drive.
-    pub(crate) fn ends_where(&self, drive: &Drive) -> bool {
+    /// Whether one of its ends is at a tip that turns a part.
+    pub(crate) fn ends_at(&self, moves: Moves, tip: [f64; 3]) -> bool {
         let mut ends = self.ends.iter();
-        ends.any(|(moves, tip)| moves.is_of_same_part(drive.moves) && *tip == drive.tip)
+        ends.any(|(own, at)| own.is_of_same_part(moves) && *at == tip)
     }
 
     /// Whether it ends at a tip of a rod, or is a rod itself.
     pub(crate) fn is_of_rod(&self, rod: &Rod) -> bool {
-        let ends = rod.ends();
-        let is_its = |(moves, tip): &(Moves, [f64; 3])| {
-            let mut ends = ends.iter();
-            ends.any(|(own, at)| own.is_of_same_part(*moves) && at == tip)
-        };
-        self.is_rod() || self.ends.iter().any(is_its)
+        let mut tips = rod.ends().into_iter();
+        self.is_rod() || tips.any(|(moves, tip)| self.ends_at(moves, tip))
     }
 
     /// Whether it turns along with what a rod ties.

@@ -108,7 +108,7 @@ fn ring(eye: &LaidEye, tilt: f64) -> Option<Body<'static>> {
 /// All levers and rods on their way, as the sheath of a drive is to keep from them.
 pub(crate) fn levers<'a>(laid: &'a Laid, drive: &Drive) -> impl Iterator<Item = Obstacle<'a>> {
     laid.levers.iter().map(|lever| {
-        Obstacle::only(if lever.ends_where(drive) {
+        Obstacle::only(if lever.ends_at(drive.moves, drive.tip) {
             Body::OwnLever(lever)
         } else {
             Body::Lever(lever)

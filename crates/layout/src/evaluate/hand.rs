@@ -38,7 +38,7 @@ impl Rules<'_> {
     /// The guard inside the head, seen from the front. The wall is only known at the plate: behind it, it
     /// counts as upright.
     fn guard_in_head(&mut self, guard: &Guard) {
-        let wall = self.wall.as_ref();
+        let wall = self.wall;
         let room = wall.and_then(|wall| guard.plan().room_inside(wall));
         self.find_gap(Rule::GuardWall, "guard".to_owned(), room, guard.edge);
     }

@@ -157,12 +157,9 @@ impl Rules<'_> {
         let by_lever = of_levers
             .zip(of_lids)
             .is_some_and(|(a, b)| a.distance < b.distance);
-        let Some(gap) = of_lids.into_iter().chain(of_levers).reduce(Gap::or_nearer) else {
-            return;
-        };
-        let place = [gap.from, gap.to].map(|at| [at.x, at.y, height]);
+        let gap = of_lids.into_iter().chain(of_levers).reduce(Gap::or_nearer);
         let say = |state, eye: &str| wording::lids_and_wall(state, eye, by_lever);
-        self.find_saying(Rule::LidWall, name, gap.distance, place.into(), say);
+        self.find_gap_saying(Rule::LidWall, name, gap, height, say);
     }
 
     /// The gap between the spheres that the lids of two eyes turn in; a ball without lids counts as it

@@ -11,9 +11,9 @@ mod sheaths;
 mod ties;
 
 use crate::cable_hole::CableHole;
+use crate::geometry::Gap;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
-use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
 use crate::limits::{Limit, Rule, State};
 use crate::obstacle::{self, Obstacle};
@@ -169,9 +169,22 @@ impl Rules<'_> {
 
     /// Finds the gap of a rule at height `z`, mm, and returns its figure.
     fn find_gap(&mut self, rule: Rule, part: String, gap: Option<Gap>, z: f64) -> Option<f64> {
+        let say = |state, part: &str| wording::sentence(rule, state, part);
+        self.find_gap_saying(rule, part, gap, z, say)
+    }
+
+    /// The same of a rule that has a sentence of its own for this part.
+    fn find_gap_saying(
+        &mut self,
+        rule: Rule,
+        part: String,
+        gap: Option<Gap>,
+        z: f64,
+        say: impl FnOnce(State, &str) -> String,
+    ) -> Option<f64> {
         let gap = gap?;
-        let at = |p: Point| [p.x, p.y, z];
-        self.find(rule, part, gap.distance, vec![at(gap.from), at(gap.to)]);
+        let place = [gap.from, gap.to].map(|at| [at.x, at.y, z]);
+        self.find_saying(rule, part, gap.distance, place.into(), say);
         Some(gap.distance)
     }
 
@@ -192,7 +205,7 @@ impl Rules<'_> {
 
     fn walls(&mut self) {
         let laid = self.laid;
-        let plate = self.plate.as_ref().zip(self.wall.as_ref());
+        let plate = self.plate.as_ref().zip(self.wall);
         let plate = plate.map(|(plate, wall)| plate.room_inside(wall));
         self.figures.plate.plate_wall_mm =
             self.find_gap(Rule::PlateWall, "plate".to_owned(), plate, 0.0);
@@ -204,20 +217,16 @@ impl Rules<'_> {
         let mut least = None::<f64>;
         for (index, eye) in laid.eyes.iter().enumerate() {
             let gap = eye.sweep().and_then(|sweep| {
-                let wall = self.wall.as_ref()?;
+                let wall = self.wall?;
                 Some(wall.room_around(sweep.centre).grown(sweep.radius))
             });
-            let Some(gap) = gap else {
-                continue;
-            };
             let of_ring = eye.ring.as_ref().ok();
             let of_ring = of_ring.map(|ring| ring.sweep_reach(eye.working_tilt));
             let by_lever = eye.sweep().map(|sweep| sweep.radius) > of_ring;
             let say = |state, eye: &str| wording::sweep_and_head(state, eye, by_lever, "the wall");
-            let place = [gap.from, gap.to].map(|at| [at.x, at.y, self.back()]);
             let name = self.project.eye_name(index);
-            self.find_saying(Rule::SweepWall, name, gap.distance, place.into(), say);
-            least = least.into_iter().chain([gap.distance]).reduce(f64::min);
+            let found = self.find_gap_saying(Rule::SweepWall, name, gap, self.back(), say);
+            least = least.into_iter().chain(found).reduce(f64::min);
         }
         self.figures.plate.sweep_wall_mm = least;
         self.sweep_back();

@@ -225,8 +225,8 @@ fn nearest_of<'o>(
     best
 }
 
-/// The best so far, or where a rod comes nearer than that, or than `below`, to something that it is looked at beside: between places as that
-/// thing sees them, which truly are others.
+/// The best so far, or where a rod comes nearer than that, or than `below`, to something that it is looked at beside:
+/// between places as that thing sees them, which truly are others.
 fn nearer<'o>(
     best: Option<Nearest<'o>>,
     below: f64,

@@ -65,28 +65,34 @@ impl Rules<'_> {
         figures.sheath_lid_mm = lid;
         let drive = &self.project.drives[index];
         let levers: Vec<Obstacle> = obstacle::levers(laid, drive).collect();
-        if let Some((near, lever)) =
-            obstacle::nearest(&levers, Rule::SheathLever, |one| one.pieces_of(route))
-        {
-            let margin = near.distance - laid.drives[index].sheath_radius;
-            let (name, place) = (drive.name.clone(), vec![near.at.into()]);
+        let lever = obstacle::nearest(&levers, Rule::SheathLever, |one| one.pieces_of(route));
+        figures.sheath_lever_mm = lever.and_then(|(near, lever)| {
             let lever = lever.name(self.project);
             let say = |state, part: &str| wording::sheath_and_lever(state, part, &lever);
-            self.find_saying(Rule::SheathLever, name, margin, place, say);
-            figures.sheath_lever_mm = finite(margin);
-        }
-        let wall = self.wall.as_ref();
-        let wall =
-            wall.and_then(|wall| Obstacle::only(Body::Wall(wall)).near(pieces, f64::INFINITY));
+            self.find_margin_saying(Rule::SheathLever, index, near, say)
+        });
+        let wall = self
+            .wall
+            .and_then(|wall| Obstacle::only(Body::Wall(wall)).near(pieces, f64::INFINITY));
         figures.sheath_wall_mm = self.find_margin(Rule::SheathWall, index, wall);
         figures.sheath_guard_mm = self.sheath_and_guard(index, pieces);
     }
 
     fn find_margin(&mut self, rule: Rule, index: usize, near: Option<Near>) -> Option<f64> {
-        let near = near?;
+        let say = |state, part: &str| wording::sentence(rule, state, part);
+        self.find_margin_saying(rule, index, near?, say)
+    }
+
+    fn find_margin_saying(
+        &mut self,
+        rule: Rule,
+        index: usize,
+        near: Near,
+        say: impl FnOnce(State, &str) -> String,
+    ) -> Option<f64> {
         let margin = near.distance - self.laid.drives[index].sheath_radius;
         let name = self.project.drives[index].name.clone();
-        self.find(rule, name, margin, vec![near.at.into()]);
+        self.find_saying(rule, name, margin, vec![near.at.into()], say);
         finite(margin)
     }
 
