@@ -3,7 +3,8 @@
 use layout::drive::{Drive, End, Moves, Turn};
 use layout::geometry::space::Piece;
 use layout::lid::Which;
-use layout::report::Finding;
+use layout::report::{Finding, Report};
+use layout::route::Route;
 use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, State, evaluate};
 
@@ -144,6 +145,18 @@ fn near_lever(project: &Project, drive: usize, piece: &Piece) -> f64 {
     best.1
 }
 
+/// The sheaths that can be laid, by their drives' indices: the route, the tube's radius, and what is found of it, mm.
+fn sheaths<'a>(
+    laid: &'a Laid,
+    report: &'a Report,
+) -> impl Iterator<Item = (usize, &'a Route, f64, f64)> {
+    let drives = laid.drives.iter().zip(&report.figures.drives).enumerate();
+    drives.filter_map(|(index, (drive, figures))| {
+        let (route, found) = drive.sheath().zip(figures.sheath_lever_mm)?;
+        Some((index, route, drive.sheath_radius, found))
+    })
+}
+
 #[test]
 fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
     let mut random = Random::new(161);
@@ -153,13 +166,7 @@ fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
         project.gaze.lift = Degrees(random.between(0.0, 20.0));
         let laid = Laid::out(&project);
         let report = evaluate(&project);
-        for (index, drive) in laid.drives.iter().enumerate() {
-            let Some((route, found)) = drive
-                .sheath()
-                .zip(report.figures.drives[index].sheath_lever_mm)
-            else {
-                continue;
-            };
+        for (index, route, radius, found) in sheaths(&laid, &report) {
             let (mut own, mut others) = (f64::INFINITY, f64::INFINITY);
             for (number, piece) in route.pieces.iter().enumerate() {
                 for other in 0..project.drives.len() {
@@ -172,7 +179,7 @@ fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
                 }
             }
             by_own += u32::from(own < others);
-            let margin = own.min(others) - drive.sheath_radius;
+            let margin = own.min(others) - radius;
             assert!((margin - found).abs() < 0.02, "{found} {margin}");
             near += u32::from(margin > 0.0 && margin < 20.0);
             fouls += u32::from(margin < 0.0);
@@ -241,13 +248,7 @@ fn sheaths_keep_from_rods_what_places_along_them_do_in_every_pose() {
             continue;
         };
         let report = evaluate(&project);
-        for (index, drive) in laid.drives.iter().enumerate() {
-            let Some((route, found)) = drive
-                .sheath()
-                .zip(report.figures.drives[index].sheath_lever_mm)
-            else {
-                continue;
-            };
+        for (index, route, radius, found) in sheaths(&laid, &report) {
             let (mut of_rod, mut of_lids) = (f64::INFINITY, f64::INFINITY);
             for (number, piece) in route.pieces.iter().enumerate() {
                 let mut along = 0.0;
@@ -263,11 +264,11 @@ fn sheaths_keep_from_rods_what_places_along_them_do_in_every_pose() {
                     of_lids = of_lids.min(near_lever(&project, other, piece));
                 }
             }
-            let margin = of_rod.min(of_lids) - drive.sheath_radius;
+            let margin = of_rod.min(of_lids) - radius;
             // The faces between a rod's poses stray by up to 0.2 mm.
             assert!((-0.22..0.8).contains(&(margin - found)), "{found} {margin}");
             near += u32::from(of_rod < of_lids);
-            fouls += u32::from(of_rod < drive.sheath_radius);
+            fouls += u32::from(of_rod < radius);
             compared += 1;
         }
     }
