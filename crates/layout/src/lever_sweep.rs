@@ -101,12 +101,17 @@ impl Turning {
     /// A point that turns about an axis is the nearer to a place, the nearer it comes to the half-plane of
     /// the axis and the place; all points of a ray from the axis come nearest to it in the same turn.
     fn distance(&self, place: Place) -> f64 {
+        (place - self.nearest(place)).norm()
+    }
+
+    /// Where the piece comes nearest to a place.
+    fn nearest(&self, place: Place) -> Place {
         let tip = self.nearest_tip(place - self.centre);
         let piece = Straight {
             start: self.centre + tip * self.from,
             end: self.centre + tip,
         };
-        (place - piece.nearest(place)).norm()
+        piece.nearest(place)
     }
 
     /// The tip in the turn nearest to a place, both from the centre.
@@ -209,6 +214,16 @@ impl LeverSweep {
         let ends = rod.ends();
         let mut parts = self.ends.iter().map(|(moves, _)| *moves);
         parts.any(|moves| ends.iter().any(|(own, _)| own.is_of_same_part(moves)))
+    }
+
+    /// The eye of the lid that it is the lever of, and where the middle of the lever comes nearest to a place; None
+    /// of anything else.
+    pub(crate) fn lid_lever(&self, place: Place) -> Option<(usize, Place)> {
+        let Shape::Bar { turn, .. } = &self.shape else {
+            return None;
+        };
+        let (moves, _) = self.ends.first()?;
+        Some((moves.eye(), turn.nearest(place)))
     }
 
     /// What it is called as a part.

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::lug::FOOT_MARGIN;
 use crate::problem::{self, Problem};
 
 /// How far apart two figures may be and still count as equal to a limit.
@@ -174,6 +175,7 @@ rules! {
     Rim rim "opening to edge", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     SlotOpening slot_opening "slot to opening", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     SlotEdge slot_edge "slot to edge", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
+    LugSlot lug_slot "lug to slot", "mm", AtLeast, 0.0, Fixed(FOOT_MARGIN), OWN;
     SlotGap slot_gap "slot to slot", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     HoleOpening hole_opening "cable hole to opening", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     HoleSlot hole_slot "cable hole to slot", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
@@ -184,7 +186,7 @@ rules! {
     LidWall lid_wall "lids to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     SweepBack sweep_back "ring sweep to the back of the head", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     SweepWall sweep_wall "ring sweep to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
-    Hardware hardware "ties and brackets behind the plate to a sweep", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
+    Hardware hardware "ties and brackets to what moves", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     TieSpread tie_spread "eyes and sheath stops among the slots", "mm", AtLeast, f64::NEG_INFINITY, Fixed(0.0), OWN;
     Access access "way in", "mm", AtLeast, 0.0, Fixed(0.0), OWN;
     LidShape lid_shape "lid can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";

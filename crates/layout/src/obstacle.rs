@@ -116,15 +116,12 @@ pub(crate) fn levers<'a>(laid: &'a Laid, drive: &Drive) -> impl Iterator<Item = 
     })
 }
 
-/// The nearest of some obstacles of one rule to those pieces of a centre line that are to keep from each, with the
-/// gap.
-pub(crate) fn nearest<'o, 'a, 'p>(
-    obstacles: &'o [Obstacle<'a>],
-    rule: Rule,
+/// The nearest of some obstacles to those pieces of a centre line that are to keep from each, with the gap.
+pub(crate) fn nearest<'o, 'a: 'o, 'p>(
+    obstacles: impl IntoIterator<Item = &'o Obstacle<'a>>,
     pieces_of: impl Fn(&Obstacle<'a>) -> &'p [Piece],
 ) -> Option<(Near, &'o Obstacle<'a>)> {
-    let of_rule = obstacles.iter().filter(|one| one.rule() == rule);
-    let mut by_bound: Vec<(f64, &Obstacle)> = of_rule
+    let mut by_bound: Vec<(f64, &Obstacle)> = { obstacles.into_iter() }
         .map(|obstacle| (obstacle.at_least(pieces_of(obstacle)), obstacle))
         .collect();
     by_bound.sort_by(|(a, _), (b, _)| a.total_cmp(b));
@@ -192,6 +189,25 @@ impl<'a> Obstacle<'a> {
             Body::Sheath { .. } | Body::Mirror { .. } => Rule::SheathGap,
             Body::Lever(_) | Body::OwnLever(_) => Rule::SheathLever,
             Body::Face => Rule::InFront,
+        }
+    }
+
+    /// Whether it turns with an eye, a lid or a lever, or is what an eye's ball fills.
+    pub(crate) fn moves(&self) -> bool {
+        match self.body {
+            Body::Ball { .. }
+            | Body::Ring { .. }
+            | Body::Lid(_)
+            | Body::Lever(_)
+            | Body::OwnLever(_) => true,
+            Body::Plate { .. }
+            | Body::Lug(_)
+            | Body::Wall(_)
+            | Body::Mesh(_)
+            | Body::Hand(_)
+            | Body::Sheath { .. }
+            | Body::Face
+            | Body::Mirror { .. } => false,
         }
     }
 

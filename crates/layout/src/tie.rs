@@ -9,6 +9,7 @@ use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Gap, Point, polygon};
 use crate::laid::LaidEye;
+use crate::lug::Lug;
 use crate::problem::{self, Problem};
 
 /// How much longer and wider a slot is than its tie, mm: with less, a tie that was cut askew does
@@ -84,6 +85,12 @@ impl TieSlot {
     pub(crate) fn gap_to_opening(&self, opening: Disc) -> Option<Gap> {
         let gap = polygon::gap_to_point(&self.core(), opening.centre)?;
         Some(gap.grown(self.corner_radius()).grown_to(opening.radius))
+    }
+
+    /// The gap between it and a lug's foot, mm, negative if they overlap.
+    pub(crate) fn gap_to_lug(&self, lug: &Lug) -> Option<Gap> {
+        let gap = polygon::gap(&self.core(), &lug.foot())?;
+        Some(gap.grown(self.corner_radius()))
     }
 
     /// The web between it and another, mm, negative if they overlap.

@@ -3,8 +3,8 @@
 mod sheaths;
 
 pub(crate) use sheaths::{
-    lever_in_front, lids_and_wall, moved_and_guard, rod_clear, sheath_and_guard, sheath_and_lever,
-    sheath_in_front, sweep_and_head,
+    bracket, lever_in_front, lids_and_wall, moved_and_guard, rod_clear, sheath_and_guard,
+    sheath_and_lever, sheath_in_front, sweep_and_head,
 };
 
 use crate::drive::Moves;
@@ -116,13 +116,16 @@ pub(crate) fn shared_lug(eyes: &str) -> String {
 }
 
 /// What the finding of [`Rule::LugLidGap`] says of two eyes.
-pub(crate) fn lugs_and_lids(state: State, eyes: &str) -> String {
+pub(crate) fn lugs_and_lids(state: State, eyes: &str, has_lids: bool) -> String {
     let pattern = match state {
         State::Clear | State::NotChecked => "Lugs and lids of {} stand clear of each other.",
-        State::Tight => "Of {}, a lug of one stands close to the lids of the other.",
-        State::Fouls => "Of {}, a lug of one stands in the way of the lids of the other.",
+        State::Tight => "Of {}, a lug of one stands close to the WHAT of the other.",
+        State::Fouls => "Of {}, a lug of one stands in the way of the WHAT of the other.",
     };
-    about(eyes, pattern)
+    about(
+        eyes,
+        &pattern.replace("WHAT", if has_lids { "lids" } else { "ball" }),
+    )
 }
 
 /// What the finding of [`Rule::Undriven`] says of `eye`.
@@ -156,16 +159,6 @@ pub(crate) fn lever_turned(state: State, eye: &str) -> String {
         State::Fouls => "A lever of the {} meets the plate before its working tilt.",
     };
     about(eye, pattern)
-}
-
-/// What the finding of [`Rule::Hardware`] says of a drive's bracket and an eye.
-pub(crate) fn bracket_to_ring(state: State, part: &str) -> String {
-    let pattern = match state {
-        State::Clear | State::NotChecked => "The stop bracket stays out of the ring's sweep at {}.",
-        State::Tight => "The stop bracket comes near the ring's sweep at {}.",
-        State::Fouls => "The stop bracket stands in the ring's sweep at {}.",
-    };
-    about(part, pattern)
 }
 
 /// What the finding of [`Rule::RouteShape`] says of a drive.
@@ -445,6 +438,11 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The sheaths of {} run apart.",
             "The sheaths of {} nearly touch.",
             "The sheaths of {} run into each other.",
+        ),
+        Rule::LugSlot => say(
+            "The {} stand clear of each other.",
+            "The {} stand close: there is no room for the glue.",
+            "The {} stand on each other.",
         ),
         Rule::HoleOpening | Rule::HoleSlot | Rule::HoleGap => say(
             "The web between {} is wide enough.",

@@ -192,6 +192,46 @@ fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
     );
 }
 
+#[test]
+fn a_bracket_keeps_from_levers_of_others_what_its_sleeve_does_in_every_pose() {
+    /// Length of a bracket's sleeve, and its wall, mm.
+    const SLEEVE: [f64; 2] = [6.0, 2.0];
+    let mut random = Random::new(163);
+    let (mut by_lever, mut fouls, mut compared) = (0, 0, 0);
+    while compared < 100 {
+        let mut project = random_head(&mut random);
+        project.gaze.lift = Degrees(random.between(0.0, 20.0));
+        // So much is wanted that each bracket's finding names what is nearest.
+        project.limits.hardware = Some((0.0, 900.0).into());
+        let laid = Laid::out(&project);
+        let report = evaluate(&project);
+        for (index, drive) in project.drives.iter().enumerate() {
+            let Ok(pull) = &laid.drives[index].pull else {
+                continue;
+            };
+            let mut found = report.findings.iter();
+            let found = found.find(|found| found.id == "hardware" && found.part == drive.name);
+            let Some(found) = found else {
+                continue;
+            };
+            let sleeve = Piece::straight(pull.stop, pull.stop - pull.along * SLEEVE[0]);
+            let others = (0..project.drives.len()).filter(|other| *other != index);
+            let gaps = others.map(|other| near_lever(&project, other, &sleeve));
+            let least = gaps.fold(f64::INFINITY, f64::min);
+            let least = least - drive.cable.sheath_diameter / 2.0 - SLEEVE[1];
+            let value = found.value.expect("a gap");
+            assert!(value < least + 0.02, "{value} {least} {found:?}");
+            if found.sentence.contains("lever") {
+                assert!(value > least - 0.02, "{value} {least} {found:?}");
+                by_lever += 1;
+                fouls += u32::from(found.state == State::Fouls);
+            }
+            compared += 1;
+        }
+    }
+    assert!(by_lever > 20 && fouls > 5, "{by_lever} {fouls}");
+}
+
 /// A rod from eye to eye with its two stalks, in each pose: lines from place to place, and what lies round them, mm.
 /// None where it gets stuck.
 fn rod_poses(project: &Project, laid: &Laid) -> Option<Vec<([Vector; 2], f64)>> {

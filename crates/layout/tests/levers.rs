@@ -124,7 +124,12 @@ fn levers_of_lids_keep_along_their_axis_what_places_all_over_their_discs_do() {
         for (index, drive) in project.drives.iter().enumerate() {
             let lever = disc(&project, drive);
             let name = format!("lever of the {}", drive.name);
-            let own = found.iter().filter(|found| found.part.contains(&name));
+            // What neighbours have is no part of this: see `neighbours`.
+            let neighbour = project.eye_name(1 - drive.moves.eye());
+            let theirs = format!("lids of the {neighbour}");
+            let own = found
+                .iter()
+                .filter(|found| found.part.contains(&name) && !found.part.contains(&theirs));
             let least = own.filter_map(|found| found.value).reduce(f64::min);
             let Some(least) = least else {
                 panic!("no word of {name}");

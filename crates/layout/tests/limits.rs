@@ -28,6 +28,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("slot_opening", 1.0, 3.0, WEB),
     ("slot_edge", 1.0, 3.0, WEB),
     ("slot_gap", 1.0, 3.0, WEB),
+    ("lug_slot", 0.0, 2.0, "own choice"),
     (
         "lug_lid_gap",
         0.0,

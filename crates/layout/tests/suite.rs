@@ -25,6 +25,7 @@ mod linkage;
 mod lugs;
 mod margins;
 mod mechanism;
+mod neighbours;
 mod outline;
 mod pieces;
 mod plate;

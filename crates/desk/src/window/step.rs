@@ -51,7 +51,7 @@ impl Step {
             "access" | "sweep_wall" | "sweep_back" => Self::Head,
             "ring_shape" | "ring_clearance" | "retention_overlap" | "running_clearance"
             | "ball_gap" | "sweep_gap" | "seated" => Self::Eyes,
-            "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap"
+            "opening_ligament" | "rim" | "slot_opening" | "slot_edge" | "slot_gap" | "lug_slot"
             | "plate_wall" | "hardware" | "tie_spread" => Self::Plate,
             "lid_plate" | "lid_meeting" | "lid_gap" | "lug_gap" | "lug_wall" | "lid_wall"
             | "lug_lid_gap" | "boss_plate" | "lid_shape" | "pivot_plate" | "pivot_lug"

@@ -8,7 +8,7 @@ use crate::geometry::space::{Near, Piece, Place};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
-use crate::obstacle;
+use crate::obstacle::{self, Body, Obstacle};
 use crate::pull::Pull;
 use crate::report::DriveFigures;
 use crate::route::Route;
@@ -106,20 +106,22 @@ impl Rules<'_> {
         let foot = if height > 0.0 { 0.0 } else { back };
         let place = vec![pull.stop.into(), [pull.stop.x, pull.stop.y, foot]];
         self.find(Rule::Bracket, drive.name.clone(), reach.max(0.0), place);
-        if height >= back {
-            return;
-        }
-        let sleeve = [Piece::straight(
-            pull.stop,
-            pull.stop - pull.along * BRACKET_GRIP,
-        )];
-        if let Some((near, ring)) =
-            obstacle::nearest(&self.obstacles, Rule::SheathRing, |_| &sleeve)
-        {
-            let gap = near.distance - laid.sheath_radius - BRACKET_WALL;
-            let part = wording::pair(&drive.name, &self.project.eye_name(ring.of));
-            let (place, say) = (vec![near.at.into()], wording::bracket_to_ring);
-            self.find_saying(Rule::Hardware, part, gap, place, say);
+        self.sleeve(drive, pull, laid.sheath_radius + BRACKET_WALL);
+    }
+
+    /// A bracket's sleeve, of a radius, mm, must stand out of the way of all that moves but its own lever.
+    fn sleeve(&mut self, drive: &Drive, pull: &Pull, radius: f64) {
+        let grip = pull.along * BRACKET_GRIP;
+        let sleeve = [Piece::straight(pull.stop, pull.stop - grip)];
+        let levers = obstacle::levers(self.laid, drive);
+        let others = levers.filter(|lever| matches!(lever.body, Body::Lever(_)));
+        let moving = self.obstacles.iter().copied().chain(others);
+        let moving: Vec<Obstacle> = moving.filter(Obstacle::moves).collect();
+        if let Some((near, what)) = obstacle::nearest(&moving, |_| &sleeve) {
+            let what = what.name(self.project);
+            let say = |state, drive: &str| wording::bracket(state, drive, &what);
+            let (name, gap) = (drive.name.clone(), near.distance - radius);
+            self.find_saying(Rule::Hardware, name, gap, vec![near.at.into()], say);
         }
     }
 

@@ -1,7 +1,9 @@
 //! The rules about what stands beside the levers of lids.
 
 use super::Rules;
+use super::lids::lid_sphere;
 use crate::drive::Moves;
+use crate::laid::LaidEye;
 use crate::lever::THICKNESS;
 use crate::limits::Rule;
 use crate::wording;
@@ -44,6 +46,31 @@ impl Rules<'_> {
                 let place = vec![lever.root, [beside.x, y, z]];
                 let part = wording::pair(&lever.name, &beside.what);
                 self.find(Rule::LeverBeside, part, beside.gap, place);
+            }
+        }
+        self.lever_and_neighbours();
+    }
+
+    /// A lever of a lid may swing beside its own lids and lugs and into what another eye has there.
+    fn lever_and_neighbours(&mut self) {
+        let laid = self.laid;
+        for lever in &laid.levers {
+            let gap = |(of, other): (usize, &LaidEye)| {
+                let (centre, radius) = lid_sphere(other)?;
+                let (own, at) = lever.lid_lever(centre)?;
+                let gap = lever.distance(centre, f64::INFINITY) - radius;
+                (own != of).then_some((gap, of, at))
+            };
+            let others = laid.eyes.iter().enumerate().filter_map(gap);
+            if let Some((gap, of, at)) = others.min_by(|a, b| a.0.total_cmp(&b.0)) {
+                let what = if laid.eyes[of].lids.is_some() {
+                    "lids"
+                } else {
+                    "ball"
+                };
+                let what = wording::piece(what, &self.project.eye_name(of));
+                let part = wording::pair(&lever.part(self.project), &what);
+                self.find(Rule::LeverBeside, part, gap, vec![at.into()]);
             }
         }
     }

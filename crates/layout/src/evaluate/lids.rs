@@ -174,7 +174,7 @@ impl Rules<'_> {
     }
 
     /// The gap between the lugs of two eyes, unless they share one, and between the lugs of each and
-    /// the lids of the other.
+    /// the lids of the other, or its ball if it has none.
     pub(super) fn lug_gap(&mut self, one: &LaidEye, other: &LaidEye, part: &str) -> Option<f64> {
         self.lugs_and_lids(one, other, part);
         let height = one.lugs?[0].pivot_height;
@@ -193,22 +193,23 @@ impl Rules<'_> {
 
     fn lugs_and_lids(&mut self, one: &LaidEye, other: &LaidEye, part: &str) {
         let reach = |from: &LaidEye, to: &LaidEye| {
-            let (lugs, lids) = (from.lugs?, to.lids.as_ref()?);
-            let centre = Point3::from(to.ball_centre()?);
-            let gaps = lugs.map(|lug| gap_to_sphere(&lug, centre, lids.outer_radius));
-            gaps.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))
+            let (lugs, (centre, radius)) = (from.lugs?, lid_sphere(to)?);
+            let gaps = lugs.map(|lug| gap_to_sphere(&lug, centre, radius));
+            let nearest = gaps.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+            Some((nearest, to.lids.is_some()))
         };
         let gaps = [reach(one, other), reach(other, one)];
         let nearest = gaps.into_iter().flatten();
-        if let Some((gap, place)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) {
-            let (place, say) = (place.into(), wording::lugs_and_lids);
-            self.find_saying(Rule::LugLidGap, part.to_owned(), gap, place, say);
+        let nearest = nearest.min_by(|(a, _), (b, _)| a.0.total_cmp(&b.0));
+        if let Some(((gap, place), has_lids)) = nearest {
+            let say = |state, eyes: &str| wording::lugs_and_lids(state, eyes, has_lids);
+            self.find_saying(Rule::LugLidGap, part.to_owned(), gap, place.into(), say);
         }
     }
 }
 
 /// The sphere that an eye's lids turn in, or its ball if it has none.
-fn lid_sphere(eye: &LaidEye) -> Option<(Point3<f64>, f64)> {
+pub(super) fn lid_sphere(eye: &LaidEye) -> Option<(Point3<f64>, f64)> {
     let ball = eye.seat.as_ref().ok()?.ball_radius;
     let lids = eye.lids.as_ref().map(|lids| lids.outer_radius);
     Some((eye.ball_centre()?.into(), lids.unwrap_or(ball)))

@@ -51,21 +51,22 @@ impl Rules<'_> {
             };
             Obstacle::only(plate).near(pieces, f64::INFINITY)
         });
-        let lug = obstacle::nearest(&self.obstacles, Rule::SheathPlate, |_| pieces);
-        let lug = lug.map(|(near, _)| near);
+        let of_rule = |rule: Rule| {
+            let obstacles = self.obstacles.iter().filter(move |one| one.rule() == rule);
+            obstacle::nearest(obstacles, |_| pieces).map(|(near, _)| near)
+        };
+        let lug = of_rule(Rule::SheathPlate);
+        let of_eyes = [Rule::SheathBall, Rule::SheathRing, Rule::SheathLid];
+        let nearest = of_eyes.map(|rule| (rule, of_rule(rule)));
         let plate = plate.into_iter().chain(lug).reduce(Near::or_nearer);
         figures.sheath_plate_mm = self.find_margin(Rule::SheathPlate, index, plate);
-        let of_eyes = [Rule::SheathBall, Rule::SheathRing, Rule::SheathLid];
-        let [ball, ring, lid] = of_eyes.map(|rule| {
-            let near = obstacle::nearest(&self.obstacles, rule, |_| pieces).map(|(near, _)| near);
-            self.find_margin(rule, index, near)
-        });
+        let [ball, ring, lid] = nearest.map(|(rule, near)| self.find_margin(rule, index, near));
         figures.sheath_ball_mm = ball;
         figures.sheath_ring_mm = ring;
         figures.sheath_lid_mm = lid;
         let drive = &self.project.drives[index];
         let levers: Vec<Obstacle> = obstacle::levers(laid, drive).collect();
-        let lever = obstacle::nearest(&levers, Rule::SheathLever, |one| one.pieces_of(route));
+        let lever = obstacle::nearest(&levers, |one| one.pieces_of(route));
         figures.sheath_lever_mm = lever.and_then(|(near, lever)| {
             let lever = lever.name(self.project);
             let say = |state, part: &str| wording::sheath_and_lever(state, part, &lever);

@@ -26,6 +26,16 @@ impl Rules<'_> {
                 self.find_gap(Rule::SlotOpening, part, Some(gap), 0.0);
             }
 
+            let lugs = self.laid.eyes.iter().enumerate();
+            let lugs =
+                lugs.flat_map(|(eye, laid)| laid.lugs.iter().flatten().map(move |l| (l, eye)));
+            let gaps = lugs.filter_map(|(lug, eye)| Some((slot.gap_to_lug(lug)?, eye)));
+            if let Some((gap, eye)) = nearest(gaps) {
+                let lug = wording::piece("lug", &self.project.eye_name(eye));
+                let part = wording::pair(&name, &lug);
+                self.find_gap(Rule::LugSlot, part, Some(gap), 0.0);
+            }
+
             let to_slot = |(other, theirs): (usize, &TieSlot)| Some((slot.gap_to(theirs)?, other));
             let later = self.project.ties.iter().enumerate().skip(index + 1);
             if let Some((gap, other)) = nearest(later.filter_map(to_slot)) {

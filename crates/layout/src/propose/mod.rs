@@ -7,6 +7,7 @@ mod map;
 mod scatter;
 mod webs;
 
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 pub use blocked::Blocked;
@@ -59,6 +60,14 @@ const RULES: [Rule; 14] = [
     Rule::HoleGap,
 ];
 
+/// The rules that a plate can break which the holes of a route make larger.
+const PLATE_RULES: [Rule; 4] = [
+    Rule::PlateWall,
+    Rule::Access,
+    Rule::LeverPlate,
+    Rule::SheathPlate,
+];
+
 /// A route for a sheath.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Proposal {
@@ -103,7 +112,13 @@ pub fn route(
     let drives = without.drives.into_iter().enumerate();
     let kept = drives.filter(|(drive, _)| !gone.contains(&Some(*drive)));
     without.drives = kept.map(|(_, drive)| drive).collect();
-    let outline = Bounded::of(&Laid::out(&without).plate);
+    let laid_without = Laid::out(&without);
+    let outline = Bounded::of(&laid_without.plate);
+    let judge = Judge {
+        project,
+        sought,
+        without: of_plate(&evaluate_laid(&without, &laid_without)),
+    };
     let wall = Bounded::of(&Outline::polygon(&laid.wall));
     let ground = Ground::new(project, laid, sought, pull, outline.as_ref(), wall.as_ref());
     let in_the_way = ground.fixed_in();
@@ -111,21 +126,21 @@ pub fn route(
         return Err(Blocked::fixed(in_the_way));
     }
     let room = room(project, &ground, wall.as_ref());
-    let found = found(project, &ground, &room, sought)?;
+    let found = found(&judge, &ground, &room)?;
     if found.via == drive.via {
         return Ok(found);
     }
-    let present = present(project, &ground, sought);
+    let present = present(&judge, &ground);
     let is_as_good = |own: &Proposal| own.state <= found.state && own.gain <= SLIGHT * found.gain;
     Ok(present.filter(is_as_good).unwrap_or(found))
 }
 
 /// The route that the drive has, if it can be laid and nothing that it decides fouls.
-fn present(project: &Project, ground: &Ground, sought: Sought) -> Option<Proposal> {
+fn present(judge: &Judge, ground: &Ground) -> Option<Proposal> {
     let via = &ground.drive().via;
     let corners: Vec<Place> = via.iter().map(|&at| at.into()).collect();
     let route = ground.lay(&corners);
-    let state = state(project, sought, via);
+    let state = judge.state(via);
     (route.is_laid() && state != State::Fouls)
         .then(|| Proposal::of(ground, via.clone(), route, state))
 }
@@ -141,15 +156,9 @@ impl Proposal {
     }
 }
 
-fn found(
-    project: &Project,
-    ground: &Ground,
-    room: &Room,
-    sought: Sought,
-) -> Result<Proposal, Blocked> {
+fn found(judge: &Judge, ground: &Ground, room: &Room) -> Result<Proposal, Blocked> {
     let direct = ground.lay(&[]);
-    if direct.is_laid() && direct.total_bend() <= PI && state(project, sought, &[]) == State::Clear
-    {
+    if direct.is_laid() && direct.total_bend() <= PI && judge.state(&[]) == State::Clear {
         // What turns to its exit at once, and not more than half round, bends least: to go on first, or
         // to the other side, only adds to the turn.
         return Ok(Proposal::of(ground, Vec::new(), direct, State::Clear));
@@ -166,7 +175,7 @@ fn found(
     });
     let fewer: Vec<Try> = fewer.collect();
     tries.extend(fewer);
-    if let Some(proposal) = checked(project, ground, sought, tries.clone()) {
+    if let Some(proposal) = checked(judge, ground, tries.clone()) {
         return Ok(proposal);
     }
     tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
@@ -174,7 +183,7 @@ fn found(
         Try::new(ground, one.via, Level::Least).improved(ground, Level::Least, MORE_STEPS)
     });
     let mut tight: Vec<Try> = tight.collect();
-    if let Some(proposal) = checked(project, ground, sought, tight.clone()) {
+    if let Some(proposal) = checked(judge, ground, tight.clone()) {
         return Ok(proposal);
     }
     tight.sort_by(|a, b| a.worth.total_cmp(&b.worth));
@@ -186,18 +195,13 @@ fn found(
 
 /// The best of those tries that keep what they must and that no rule finds to foul: a clear one, if
 /// any is.
-fn checked(
-    project: &Project,
-    ground: &Ground,
-    sought: Sought,
-    mut tries: Vec<Try>,
-) -> Option<Proposal> {
+fn checked(judge: &Judge, ground: &Ground, mut tries: Vec<Try>) -> Option<Proposal> {
     tries.retain(|one| Ground::keeps(one.worth));
     tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
     let mut best = None::<Proposal>;
     for one in tries.iter().take(CHECKED) {
         let via: Vec<[f64; 3]> = one.via.iter().map(|&at| at.into()).collect();
-        let state = state(project, sought, &via);
+        let state = judge.state(&via);
         if best.as_ref().map_or(State::Fouls, |best| best.state) > state {
             let route = ground.lay(&one.via);
             best = Some(Proposal::of(ground, via, route, state));
@@ -209,20 +213,44 @@ fn checked(
     best
 }
 
-/// The worst that the rules find in what a route of the sought drive decides, its mirror image taken along.
-fn state(project: &Project, sought: Sought, via: &[[f64; 3]]) -> State {
-    let index = sought.index;
-    let set = Edit::SetRoute {
-        index,
-        via: via.to_vec(),
-        mirrored: sought.partner.is_some(),
-    };
-    let Ok(project) = set.apply(project) else {
-        return State::Fouls;
-    };
-    let report = evaluate_laid(&project, &Laid::out(&project));
-    let states = decided(&report, &project.drives[index].name).map(|finding| finding.state);
-    states.max().unwrap_or(State::Clear)
+/// What says how good a route of the sought drive is.
+struct Judge<'a> {
+    project: &'a Project,
+    sought: Sought,
+    /// What the rules find about the plate without the drive, and without its mirror image.
+    without: BTreeMap<(&'static str, String), State>,
+}
+
+impl Judge<'_> {
+    /// The worst that the rules find in what a route decides, its mirror image taken along: about the sheath, and
+    /// about the plate, which its holes may make larger.
+    fn state(&self, via: &[[f64; 3]]) -> State {
+        let index = self.sought.index;
+        let set = Edit::SetRoute {
+            index,
+            via: via.to_vec(),
+            mirrored: self.sought.partner.is_some(),
+        };
+        let Ok(project) = set.apply(self.project) else {
+            return State::Fouls;
+        };
+        let report = evaluate_laid(&project, &Laid::out(&project));
+        let own = decided(&report, &project.drives[index].name).map(|finding| finding.state);
+        let of_plate = of_plate(&report);
+        let worse = { of_plate.iter() }
+            .filter(|(about, state)| { self.without.get(about) }.is_some_and(|was| was < state));
+        let worse = worse.map(|(_, state)| *state);
+        own.chain(worse).max().unwrap_or(State::Clear)
+    }
+}
+
+/// What the rules that a larger plate can break find, each with its part.
+fn of_plate(report: &Report) -> BTreeMap<(&'static str, String), State> {
+    let findings = report.findings.iter();
+    let of_plate =
+        findings.filter(|found| PLATE_RULES.iter().any(|rule| rule.info().id == found.id));
+    let found = of_plate.map(|found| ((found.id, found.part.clone()), found.state));
+    found.collect()
 }
 
 /// The findings about the drive of a name that its route decides.

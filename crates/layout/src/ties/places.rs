@@ -7,10 +7,8 @@ use super::along::{self, Spot};
 use crate::angle::Degrees;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
-use crate::geometry::polygon;
 use crate::laid::Laid;
 use crate::limits::{Rule, TOLERANCE};
-use crate::lug::{FOOT_MARGIN, Lug};
 use crate::project::Project;
 use crate::tie::TieSlot;
 
@@ -225,8 +223,9 @@ impl<'a> Ground<'a> {
         if sweeps.any(|(gap, _)| near(gap, Rule::Hardware)) {
             return Some(InTheWay::Sweep);
         }
-        let mut lugs = laid.eyes.iter().filter_map(|eye| eye.lugs).flatten();
-        if lugs.any(|lug| stands_on(&lug, slot)) {
+        let lugs = laid.eyes.iter().filter_map(|eye| eye.lugs).flatten();
+        let mut lugs = lugs.filter_map(|lug| slot.gap_to_lug(&lug));
+        if lugs.any(|gap| near(gap.distance, Rule::LugSlot)) {
             return Some(InTheWay::Lug);
         }
         let mut holes = laid.cable_holes().filter_map(|hole| hole.gap_to_slot(slot));
@@ -239,12 +238,6 @@ impl<'a> Ground<'a> {
             .any(|other| !apart(slot, other, gap))
             .then_some(InTheWay::Slot)
     }
-}
-
-/// Whether a lug's foot, with the glue round it, stands on a slot.
-fn stands_on(lug: &Lug, slot: &TieSlot) -> bool {
-    let gap = polygon::gap(&slot.core(), &lug.foot());
-    gap.is_some_and(|gap| gap.distance - slot.corner_radius() < FOOT_MARGIN)
 }
 
 /// Whether two slots leave a web of `gap`, mm, between them.

@@ -62,6 +62,21 @@ pub(crate) fn sheath_and_lever(state: State, drive: &str, lever: &str) -> String
     about(drive, pattern) + lever + "."
 }
 
+/// What the finding of [`Rule::Hardware`] says of a drive's stop bracket and what moves nearest to it.
+pub(crate) fn bracket(state: State, drive: &str, nearest: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => {
+            return about(
+                drive,
+                "The bracket for the stop of the {} stays out of the way of all that moves.",
+            );
+        }
+        State::Tight => "The bracket for the stop of the {} comes near ",
+        State::Fouls => "The bracket for the stop of the {} stands in the way of ",
+    };
+    about(drive, pattern) + nearest + "."
+}
+
 /// What the finding of [`Rule::RodClear`] says of a rod and what is nearest to it.
 pub(crate) fn rod_clear(state: State, rod: &str, nearest: &str) -> String {
     let pattern = match state {
