@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::drive::{Drive, Moves, Turn};
+use crate::drive::{Moves, Turn};
 use crate::geometry::outline::Outline;
 use crate::geometry::space::{Bend, Piece, Place, Straight, Way};
 use crate::geometry::{Point, Vector};
@@ -209,6 +209,12 @@ impl LeverSweep {
         self.is_rod() || tips.any(|(moves, tip)| self.ends_at(moves, tip))
     }
 
+    /// Whether it turns along with an eye.
+    pub(crate) fn is_on(&self, eye: usize) -> bool {
+        let is_gaze = |moves: Moves| matches!(moves, Moves::Gaze { .. }) && moves.eye() == eye;
+        self.ends.iter().any(|(moves, _)| is_gaze(*moves))
+    }
+
     /// Whether it turns along with what a rod ties.
     pub(crate) fn turns_along(&self, rod: &Rod) -> bool {
         let ends = rod.ends();
@@ -374,19 +380,19 @@ pub(crate) fn of_project(
     of_drives.chain(of_rods).collect()
 }
 
-/// The stalks that turn an eye by cables, as it looks straight ahead.
+/// The stalks on an eye, those of cables and rods, as it looks straight ahead.
 pub(crate) fn stalks_at_rest(project: &Project, of: usize, eye: &LaidEye) -> Vec<LeverSweep> {
     let (Some(centre), Ok(seat)) = (eye.ball_centre(), &eye.seat) else {
         return Vec::new();
     };
     let centre = Place::from(centre);
-    let stalk = |(index, drive): (usize, &Drive)| {
-        let turns_it = matches!(drive.moves, Moves::Gaze { eye, .. } if eye == of);
-        let tip = Way::from(drive.tip);
+    let stalk = |(owner, moves, at): (Owner, Moves, [f64; 3])| {
+        let turns_it = matches!(moves, Moves::Gaze { eye, .. } if eye == of);
+        let tip = Way::from(at);
         let from = (seat.ball_radius / tip.norm()).min(1.0);
         turns_it.then(|| LeverSweep {
-            owner: Owner::Drive(index),
-            ends: vec![(drive.moves, drive.tip)],
+            owner,
+            ends: vec![(moves, at)],
             centre,
             farthest: tip.norm() + WIDTH / 2.0,
             shape: Shape::Stalk {
@@ -397,7 +403,12 @@ pub(crate) fn stalks_at_rest(project: &Project, of: usize, eye: &LaidEye) -> Vec
         })
     };
     let drives = project.drives.iter().enumerate();
-    drives.filter_map(stalk).collect()
+    let drives = drives.map(|(index, drive)| (Owner::Drive(index), drive.moves, drive.tip));
+    let rods = project.rods.iter().enumerate().flat_map(|(index, rod)| {
+        let ends = rod.ends().into_iter();
+        ends.map(move |(moves, tip)| (Owner::Rod(index), moves, tip))
+    });
+    drives.chain(rods).filter_map(stalk).collect()
 }
 
 /// The lever of a lid: from the pivot axis beside the lid to its tip.

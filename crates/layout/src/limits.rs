@@ -219,6 +219,7 @@ rules! {
     SheathGap sheath_gap "sheaths apart", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
     InFront in_front "lever or sheath in front of the plate", "mm", AtMost, f64::INFINITY, Fixed(0.0), OWN;
     HandForce hand_force "pull at the hand", "N", AtMost, 18.0, Fixed(9.0), FINGERS;
+    WireClear wire_clear "bare wire to what it passes", "mm", AtLeast, 0.0, Fixed(0.5), OWN;
     PushSafety push_safety "column safety when pushing", "", AtLeast, 1.0, Fixed(2.0), OWN;
     RodShape rod_shape "rod can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     RodFollow rod_follow "follower out of step", "°", AtMost, 5.0, Fixed(2.0), OWN;

@@ -8,7 +8,7 @@ use crate::project::Project;
 use crate::ranges::Ranges;
 use crate::rod::{self, Rod, RodEnd};
 use crate::search::Search;
-use crate::turned::{Arm, NO_LID, Pose, Swing, Turned, beyond_quarter};
+use crate::turned::{self, Arm, NO_LID, Pose, Swing, Turned, beyond_quarter};
 
 /// Below this sine of the angle between a rod and its follower's lever they lie in line: neither side
 /// of it is that on which the rod was fitted.
@@ -234,13 +234,10 @@ impl Linkage {
     /// Poses of the driver at even steps over its turn and over the other turn: grids of rows, each row of one
     /// other turn.
     pub(crate) fn grids(&self, own: u32, other: u32) -> Vec<Vec<Vec<Pose>>> {
-        let grid = |[owns, others]: [[f64; 2]; 2]| {
-            let row = |other| steps(owns, own).map(move |own| Pose { own, other });
-            steps(others, other)
-                .map(|other| row(other).collect())
-                .collect()
-        };
-        self.ranges().into_iter().map(grid).collect()
+        let ranges = self.ranges().into_iter();
+        ranges
+            .map(|ranges| turned::grid(ranges, [own, other]))
+            .collect()
     }
 
     /// The pose of the driver in which the rod was fitted.
@@ -354,13 +351,6 @@ impl Linkage {
         let at = farther.at;
         Err(Stuck { problem, at })
     }
-}
-
-/// Even steps over a range; one if it has no length.
-fn steps([low, high]: [f64; 2], count: u32) -> impl Iterator<Item = f64> {
-    let count = if high > low { count.max(2) } else { 1 };
-    let step = (high - low) / f64::from((count - 1).max(1));
-    (0..count).map(move |index| low + step * f64::from(index))
 }
 
 /// The lever at one end of a rod.

@@ -288,6 +288,17 @@ impl Pull {
         [self.own_range(), [-self.other, self.other]]
     }
 
+    /// Ranges of the drive's own turn and of the other turn, radians, that hold all its poses: one where both are
+    /// used together, else each turn alone.
+    pub(crate) fn all_ranges(&self) -> Vec<[[f64; 2]; 2]> {
+        if self.other > 0.0 || self.crossing <= 0.0 {
+            return vec![self.ranges()];
+        }
+        let rest = self.arm.turned.rest().own;
+        let crossing = [-self.crossing, self.crossing];
+        vec![self.ranges(), [[rest; 2], crossing]]
+    }
+
     fn worst_on_line(&self) -> Worst {
         let half = self.turn() / 2.0;
         let (standoff, r) = (self.standoff(), self.radius);

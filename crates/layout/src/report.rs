@@ -203,6 +203,8 @@ pub struct DriveFigures {
     pub sheath_guard_mm: Option<f64>,
     /// To the nearest other sheath.
     pub sheath_gap_mm: Option<f64>,
+    /// Least distance of the bare wire from what it passes.
+    pub wire_clear_mm: Option<f64>,
     /// How far the eye's other turn draws the wire in or out.
     pub crosstalk_mm: Option<f64>,
 }

@@ -18,6 +18,21 @@ pub struct Pose {
     pub other: f64,
 }
 
+/// Poses at even steps over an own and another turn, radians, so many of each: rows of one other turn each.
+pub(crate) fn grid([owns, others]: [[f64; 2]; 2], [own, other]: [u32; 2]) -> Vec<Vec<Pose>> {
+    let row = |other| steps(owns, own).map(move |own| Pose { own, other });
+    { steps(others, other) }
+        .map(|other| row(other).collect())
+        .collect()
+}
+
+/// Even steps over a range; one if it has no length.
+fn steps([low, high]: [f64; 2], count: u32) -> impl Iterator<Item = f64> {
+    let count = if high > low { count.max(2) } else { 1 };
+    let step = (high - low) / f64::from((count - 1).max(1));
+    (0..count).map(move |index| low + step * f64::from(index))
+}
+
 /// What turns, and the angles it counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Turned {

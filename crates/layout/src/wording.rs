@@ -4,7 +4,7 @@ mod sheaths;
 
 pub(crate) use sheaths::{
     bracket, lever_in_front, lids_and_wall, moved_and_guard, rod_clear, sheath_and_guard,
-    sheath_and_lever, sheath_in_front, sweep_and_head,
+    sheath_and_lever, sheath_in_front, sweep_and_head, wire,
 };
 
 use crate::drive::Moves;

@@ -94,6 +94,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
         "handbook rule of thumb, from memory",
     ),
     ("rod_clear", 0.0, 1.0, "own choice"),
+    ("wire_clear", 0.0, 0.5, "own choice"),
     ("sheath_plate", 0.0, 0.2, "own choice"),
     ("sheath_ball", 0.0, 1.0, "own choice"),
     ("sheath_ring", 0.0, 1.0, "own choice"),

@@ -47,4 +47,5 @@ mod spacing;
 mod ties;
 mod totality;
 mod tracing;
+mod wires;
 mod workshop;

@@ -61,7 +61,7 @@ impl Step {
             | "sheath_lever" | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall"
             | "sheath_gap" | "in_front" | "lever_beside" | "hand_force" | "hole_opening"
             | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow"
-            | "rod_angle" | "rod_clear" => Self::Drives,
+            | "rod_angle" | "rod_clear" | "wire_clear" => Self::Drives,
             "guard_clearance" | "hand_room" | "hand_balance" | "guard_shape" | "guard_edge"
             | "guard_wall" => Self::Hand,
             _ => Self::Sheet,

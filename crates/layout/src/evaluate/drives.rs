@@ -72,6 +72,7 @@ impl Rules<'_> {
             let wire = vec![pull.stop.into(), pull.tip_at(at).into()];
             self.find(Rule::Crosstalk, name(), change, wire);
         }
+        figures.wire_clear_mm = self.wire(drive, pull);
         self.bracket(drive, pull, laid);
         self.in_front(drive, pull, laid);
         self.forces(drive, pull, laid, figures);

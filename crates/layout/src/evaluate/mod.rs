@@ -6,9 +6,11 @@ mod guard;
 mod hand;
 mod levers;
 mod lids;
+mod on_way;
 mod rods;
 mod sheaths;
 mod ties;
+mod wires;
 
 use crate::cable_hole::CableHole;
 use crate::geometry::Gap;

@@ -2,9 +2,10 @@
 
 use super::Rules;
 use super::drives::finite;
+use super::on_way::{Moving, nearest_on_way};
 use crate::angle::Degrees;
 use crate::drive::Moves;
-use crate::geometry::space::{Near, Piece, Place};
+use crate::geometry::space::{Near, Place};
 use crate::laid::LaidEye;
 use crate::lever_sweep::{self, LeverSweep};
 use crate::limits::Rule;
@@ -18,17 +19,7 @@ use crate::wording;
 /// Turns of its driver that a rod is looked at first, and other turns of its eyes. A body that a rod passes only
 /// in between is not seen where a better place is nearer to another pose: of a lever of 40 mm that turns by
 /// 25° to both sides, half a step is 1.5 mm.
-const OWN_POSES: u32 = 13;
-const OTHER_POSES: u32 = 7;
-
-/// Steps that are taken at most: each halving is followed by a few.
-const MOST_STEPS: usize = 200;
-
-/// Steps of a turn, radians, that are too short to make a difference to a rod's distance.
-const FINEST: f64 = 1e-4;
-
-/// How near a rod comes to what it is nearest to.
-type Nearest<'o> = (Near, &'o Obstacle<'o>);
+const POSES: [u32; 2] = [13, 7];
 
 impl Rules<'_> {
     pub(super) fn rods(&mut self) {
@@ -155,99 +146,17 @@ impl Rules<'_> {
     }
 }
 
-/// Where a rod comes nearest on its way to things that stand, or that turn along with one of its ends, and nearer
-/// than `below`, mm, from its middle line.
-fn nearest_on_way<'o>(
-    linkage: &Linkage,
-    standing: &'o [Obstacle<'o>],
-    turning: &'o [(RodEnd, Obstacle<'o>)],
-    below: f64,
-) -> Option<Nearest<'o>> {
-    let look = |best, pose: Pose| {
-        let ends = linkage.ends_at(pose);
-        let best = standing
-            .iter()
-            .fold(best, |best, one| nearer(best, below, one, ends, ends));
-        turning.iter().fold(best, |best, (end, ring)| {
-            let in_its_frame = ends.map(|at| linkage.rest_of(*end, pose, at));
-            nearer(best, below, ring, in_its_frame, ends)
-        })
-    };
-    let grids = linkage.grids(OWN_POSES, OTHER_POSES);
-    let nearest = grids.iter().filter_map(|grid| nearest_of(grid, look));
-    nearest.min_by(|(a, _), (b, _)| a.distance.total_cmp(&b.distance))
-}
+impl Moving for Linkage {
+    fn grids(&self) -> Vec<Vec<Vec<Pose>>> {
+        let [own, other] = POSES;
+        self.grids(own, other)
+    }
 
-/// The nearest that is seen in the poses of a grid, and from the best of them on, followed by steps that are
-/// halved where none leads nearer.
-fn nearest_of<'o>(
-    grid: &[Vec<Pose>],
-    look: impl Fn(Option<Nearest<'o>>, Pose) -> Option<Nearest<'o>>,
-) -> Option<Nearest<'o>> {
-    let (first, last) = (grid.first()?.first()?, grid.last()?.last()?);
-    let (mut best, mut at) = (None::<Nearest<'o>>, *first);
-    let try_pose = |best: &mut Option<Nearest<'o>>, pose: Pose| {
-        let before = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-        *best = look(*best, pose);
-        best.is_some_and(|(near, _)| near.distance < before)
-    };
-    for pose in grid.iter().flatten() {
-        if try_pose(&mut best, *pose) {
-            at = *pose;
-        }
+    fn ends_at(&self, pose: Pose) -> [Place; 2] {
+        self.ends_at(pose)
     }
-    let mut step = Pose {
-        own: (last.own - first.own) / f64::from(OWN_POSES - 1),
-        other: (last.other - first.other) / f64::from(OTHER_POSES - 1),
-    };
-    for _ in 0..MOST_STEPS {
-        if step.own.max(step.other) <= FINEST {
-            break;
-        }
-        let ways = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)];
-        let next = ways.into_iter().find_map(|(own, other)| {
-            let pose = Pose {
-                own: (at.own + own * step.own).max(first.own).min(last.own),
-                other: (at.other + other * step.other)
-                    .max(first.other)
-                    .min(last.other),
-            };
-            (pose != at && try_pose(&mut best, pose)).then_some(pose)
-        });
-        match next {
-            Some(nearer) => at = nearer,
-            None => {
-                step.own /= 2.0;
-                step.other /= 2.0;
-            }
-        }
-    }
-    best
-}
 
-/// The best so far, or where a rod comes nearer than that, or than `below`, to something that it is looked at beside:
-/// between places as that thing sees them, which truly are others.
-fn nearer<'o>(
-    best: Option<Nearest<'o>>,
-    below: f64,
-    obstacle: &'o Obstacle<'o>,
-    [seen_from, seen_to]: [Place; 2],
-    [from, to]: [Place; 2],
-) -> Option<Nearest<'o>> {
-    let pieces = [Piece::straight(seen_from, seen_to)];
-    let below = best.map_or(below, |(near, _)| near.distance);
-    // No place of the rod is farther from its middle than half of it.
-    let half = (seen_to - seen_from).norm() / 2.0;
-    let middle = nalgebra::center(&seen_from, &seen_to);
-    if obstacle.at_least(&pieces) >= below
-        || obstacle.distance(middle, below + half) >= below + half
-    {
-        return best;
+    fn rest_of(&self, end: RodEnd, pose: Pose, place: Place) -> Place {
+        self.rest_of(end, pose, place)
     }
-    let Some(near) = obstacle.near(&pieces, below) else {
-        return best;
-    };
-    let share = (near.at - seen_from).norm() / (seen_to - seen_from).norm();
-    let at = from + (to - from) * share;
-    Some((Near { at, ..near }, obstacle))
 }

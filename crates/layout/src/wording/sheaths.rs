@@ -77,6 +77,21 @@ pub(crate) fn bracket(state: State, drive: &str, nearest: &str) -> String {
     about(drive, pattern) + nearest + "."
 }
 
+/// What the finding of [`Rule::WireClear`] says of a drive's bare wire and what is nearest to it.
+pub(crate) fn wire(state: State, drive: &str, nearest: &str) -> String {
+    let pattern = match state {
+        State::Clear | State::NotChecked => {
+            return about(
+                drive,
+                "The bare wire of the {} keeps clear of all that it passes.",
+            );
+        }
+        State::Tight => "The bare wire of the {} comes near ",
+        State::Fouls => "The bare wire of the {} runs into ",
+    };
+    about(drive, pattern) + nearest + "."
+}
+
 /// What the finding of [`Rule::RodClear`] says of a rod and what is nearest to it.
 pub(crate) fn rod_clear(state: State, rod: &str, nearest: &str) -> String {
     let pattern = match state {
