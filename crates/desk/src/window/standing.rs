@@ -10,64 +10,69 @@ impl Desk {
     /// How an eye is turned when the look is as [`Desk::pose`] says: it toes in toward the point of
     /// gaze, as far as the gaze lets it turn, or follows its rods.
     pub fn pose_of(&self, eye: usize) -> Pose {
+        self.pose_in(self.pose, eye)
+    }
+
+    /// The same when the look is another.
+    pub(crate) fn pose_in(&self, look: Pose, eye: usize) -> Pose {
         let [side, lift] =
-            [Turn::Side, Turn::Lift].map(|turn| self.turn_of(Moves::Gaze { eye, turn }));
-        Pose {
-            side,
-            lift,
-            ..self.pose
-        }
+            [Turn::Side, Turn::Lift].map(|turn| self.turn_in(look, Moves::Gaze { eye, turn }));
+        Pose { side, lift, ..look }
     }
 
     /// Where the leading edge of a lid stands, radians; 0 without such a lid.
     pub fn edge_of(&self, eye: usize, which: Which) -> f64 {
-        self.turn_of(Moves::Lid { eye, which })
+        self.turn_in(self.pose, Moves::Lid { eye, which })
     }
 
     /// Where a part stands with all of its eye's turns.
     pub fn stance_of(&self, moves: Moves) -> turned::Pose {
+        self.stance_in(self.pose, moves)
+    }
+
+    fn stance_in(&self, look: Pose, moves: Moves) -> turned::Pose {
         let other = match moves {
-            Moves::Gaze { eye, turn } => self.turn_of(Moves::Gaze {
-                eye,
-                turn: turn.other(),
-            }),
+            Moves::Gaze { eye, turn } => {
+                let turn = turn.other();
+                self.turn_in(look, Moves::Gaze { eye, turn })
+            }
             Moves::Lid { .. } => 0.0,
         };
         turned::Pose {
-            own: self.turn_of(moves),
+            own: self.turn_in(look, moves),
             other,
         }
     }
 
     /// Where a part's own turn stands, radians: where a rod takes it, or as the look says.
-    fn turn_of(&self, moves: Moves) -> f64 {
+    fn turn_in(&self, look: Pose, moves: Moves) -> f64 {
         let rods = self.project().rods.iter().zip(&self.laid().rods);
         let mut ties = rods.filter(|(rod, _)| rod.follower == moves);
         let followed = ties.next().and_then(|(rod, linkage)| {
             // No rod follows itself, by way of whatever others: the project would be refused.
-            let driver = self.stance_of(rod.driver);
+            let driver = self.stance_in(look, rod.driver);
             linkage.as_ref().ok()?.at(driver)
         });
-        followed.map_or_else(|| self.own_turn(moves), |followed| followed.own)
+        followed.map_or_else(|| self.own_turn(look, moves), |followed| followed.own)
     }
 
     /// Where a part's own turn stands that follows no rod, radians.
-    fn own_turn(&self, moves: Moves) -> f64 {
+    fn own_turn(&self, look: Pose, moves: Moves) -> f64 {
         match moves {
             Moves::Gaze {
                 eye,
                 turn: Turn::Side,
             } => {
                 let most = self.project().gaze.side.radians();
-                (self.pose.side + self.toe_in(eye)).clamp(-most, most)
+                (look.side + self.toe_in(eye)).clamp(-most, most)
             }
-            Moves::Gaze { .. } => self.pose.lift,
+            Moves::Gaze { .. } => look.lift,
             Moves::Lid { eye, which } => {
                 let lids = self.project().parts_of(eye).lids.as_ref();
                 let lid = lids.and_then(|lids| lids.lid(which));
                 lid.map_or(0.0, |lid| {
                     let [open, closed] = [lid.open, lid.closed].map(layout::Degrees::radians);
-                    open + (closed - open) * self.pose.shut
+                    open + (closed - open) * look.shut
                 })
             }
         }

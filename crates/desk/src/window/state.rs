@@ -343,5 +343,8 @@ impl Desk {
         let (side, lift) = (project.gaze.side.radians(), project.gaze.lift.radians());
         self.pose.side = self.pose.side.clamp(-side, side);
         self.pose.lift = self.pose.lift.clamp(-lift, lift);
+        if !project.gaze.together && self.pose.side != 0.0 {
+            self.pose.lift = 0.0;
+        }
     }
 }

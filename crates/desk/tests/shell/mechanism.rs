@@ -95,6 +95,83 @@ fn a_wandering_look_stays_within_the_gaze_and_ends_when_a_slider_is_worked() {
     assert!((window.state().desk().pose.side.to_degrees() - 3.0).abs() < 1e-9);
 }
 
+/// Lets a look wander for so many seconds, and gives side and lift at every quarter of one, degrees.
+fn wandered(window: &mut Window, seconds: u32) -> Vec<[f64; 2]> {
+    window.get_by_label("look around").click_accesskit();
+    let mut at = |quarter: u32| {
+        window.input_mut().time = Some(100.0 + f64::from(quarter) / 4.0);
+        window.run_steps(1);
+        let pose = window.state().desk().pose;
+        [pose.side, pose.lift].map(f64::to_degrees)
+    };
+    (0..=4 * seconds).map(&mut at).collect()
+}
+
+#[test]
+fn a_wandering_look_turns_as_the_character_does() {
+    for (name, together, seconds) in [("wimple", false, 14), ("dame-sorrel", true, 9)] {
+        let mut window = window_on_sample(name);
+        let gaze = project(&window).gaze;
+        assert_eq!(gaze.together, together);
+        window.get_by_label("side").set_value_accesskit(12.0);
+        window.run();
+        let looks = wandered(&mut window, seconds);
+        assert_eq!(
+            looks[0].map(f64::round),
+            [12.0, 0.0],
+            "it starts where it is"
+        );
+        let both = { looks.iter() }.any(|[side, lift]| *side != 0.0 && *lift != 0.0);
+        assert_eq!(both, together, "{name}");
+        for (index, most) in [gaze.side.0, gaze.lift.0].into_iter().enumerate() {
+            let turns = || looks.iter().map(|look| look[index]);
+            let least = turns().fold(0.0, f64::min);
+            let largest = turns().fold(0.0, f64::max);
+            assert!(least < -0.9 * most && least >= -most, "{name} {least}");
+            assert!(largest > 0.9 * most && largest <= most, "{name} {largest}");
+        }
+    }
+}
+
+#[test]
+fn a_slider_lets_the_other_turn_go_where_the_character_never_uses_both() {
+    let look = |window: &mut Window, slider: &str, degrees: f64| {
+        window.get_by_label(slider).set_value_accesskit(degrees);
+        window.run();
+        let pose = window.state().desk().pose;
+        [pose.side, pose.lift].map(|turn| (turn.to_degrees() * 1e6).round() / 1e6)
+    };
+    let hint = |window: &Window, slider: &str| {
+        let slider = window.get_by_label(slider);
+        slider.accesskit_node().description().unwrap_or_default()
+    };
+    let mut window = window_on_sample("wimple");
+    assert_eq!(look(&mut window, "side", 8.0), [8.0, 0.0]);
+    assert_eq!(look(&mut window, "lift", 5.0), [0.0, 5.0]);
+    assert_eq!(look(&mut window, "side", -3.0), [-3.0, 0.0]);
+    assert!(hint(&window, "side").contains("lift goes back to 0"));
+    assert!(hint(&window, "lift").contains("side goes back to 0"));
+    click(&mut window, "Both turns at once");
+    assert_eq!(look(&mut window, "lift", 5.0), [-3.0, 5.0]);
+    assert_eq!(look(&mut window, "side", 8.0), [8.0, 5.0]);
+    for slider in ["side", "lift"] {
+        assert_eq!(hint(&window, slider), "");
+    }
+    // What it looks like at the moment must be something that it does.
+    click(&mut window, "Both turns at once");
+    let pose = window.state().desk().pose;
+    assert_eq!([pose.side.to_degrees().round(), pose.lift], [8.0, 0.0]);
+}
+
+#[test]
+fn to_reach_a_slider_by_tab_stops_no_wandering_look() {
+    let mut window = window();
+    wandered(&mut window, 3);
+    window.get_by_label("side").focus();
+    window.run_steps(3);
+    assert!(window.state().desk().play.is_some());
+}
+
 #[test]
 fn a_drive_is_added_changed_and_removed() {
     let mut window = window();

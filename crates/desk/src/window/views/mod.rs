@@ -20,6 +20,7 @@ mod navigate;
 pub(crate) mod outline_edit;
 mod pen;
 mod plan;
+mod play;
 pub mod pose;
 mod rods;
 mod shapes;
@@ -28,4 +29,4 @@ mod slider;
 pub(crate) mod spacing;
 
 pub use camera::Camera;
-pub use pose::Play;
+pub use play::Play;

@@ -85,8 +85,15 @@ impl Track {
     }
 }
 
-/// Shows a slider for `turn`, radians; says whether it was worked. Dragging gives whole degrees.
-pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, way: Track) -> bool {
+/// Shows a slider for `turn`, radians, with a hint under the pointer; says whether it was worked. Dragging gives
+/// whole degrees.
+pub(super) fn show(
+    ui: &mut Ui,
+    name: &str,
+    turn: &mut f64,
+    way: Track,
+    hint: Option<&str>,
+) -> bool {
     let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     let track = track_of(row);
     let id = ui.scope_id().with(("turn", name));
@@ -99,7 +106,7 @@ pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, way: Track) -> bool 
     let before = degrees;
     work(ui, &response, track, &mut degrees, way);
     degrees = degrees.clamp(way.low, way.high);
-    let worked = degrees.to_bits() != before.to_bits();
+    let worked = degrees != before;
     if worked {
         *turn = degrees.to_radians();
     }
@@ -114,6 +121,9 @@ pub(super) fn show(ui: &mut Ui, name: &str, turn: &mut f64, way: Track) -> bool 
         node.add_action(Action::Decrement);
     });
     draw(ui, name, row, &response, degrees, way);
+    if let Some(hint) = hint {
+        response.on_hover_text(hint);
+    }
     worked
 }
 
@@ -174,7 +184,10 @@ fn work(ui: &Ui, response: &Response, track: Rect, degrees: &mut f64, way: Track
         };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
         let turned: f64 = ui.input(|input| input.events.iter().filter_map(key_turn).sum());
-        *degrees = tenths(*degrees + turned);
+        // To reach it by Tab moves nothing, whatever a wandering look left there.
+        if turned != 0.0 {
+            *degrees = tenths(*degrees + turned);
+        }
     }
     ui.input(|input| {
         let times = |action| input.num_accesskit_action_requests(response.id, action);
