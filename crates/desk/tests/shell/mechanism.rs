@@ -1,8 +1,9 @@
 //! Lids, drives and the hand in the window.
 
-use layout::drive::{End, Moves};
+use layout::drive::{Drive, End, Moves, Turn};
 use layout::hand::GuardAxis;
 use layout::lid::{Lids, Which};
+use layout::seat::Seat;
 
 use super::*;
 
@@ -337,16 +338,25 @@ fn the_guard_is_turned_and_the_hand_measured() {
     assert_eq!(project(&window).hand.mass_centre[2], -4.0);
 }
 
-/// The two ends of what a chart tells, "what: least to most over ...".
-fn told(window: &Window, what: &str) -> [f64; 2] {
+/// What a chart tells, "what: least to most over ...", from the first figure on.
+fn told(window: &Window, what: &str) -> String {
     let start = format!("{what}: ");
     let chart = window.get_by_label_contains(&start);
     let label = chart.accesskit_node().label().expect("it has a name");
-    let (up, _) = label[start.len()..]
-        .split_once(" over ")
-        .expect("it says over what");
-    let (least, most) = up.split_once(" to ").expect("two ends");
+    label[start.len()..].to_owned()
+}
+
+/// The two ends of "least to most".
+fn ends(range: &str) -> [f64; 2] {
+    let (least, most) = range.split_once(" to ").expect("two ends");
     [least, most].map(|end| end.parse().expect("a number"))
+}
+
+/// The two ends of what a chart shows.
+fn shown_by_chart(window: &Window, what: &str) -> [f64; 2] {
+    let told = told(window, what);
+    let (up, _) = told.split_once(" over ").expect("it says over what");
+    ends(up)
 }
 
 #[test]
@@ -359,22 +369,82 @@ fn charts_of_a_drive_show_its_stroke_its_moment_arm_and_the_pull_along_its_sheat
         let near = |found: f64, expected: f64| {
             assert!((found - expected).abs() < 0.06, "{found} {expected}");
         };
-        let [least, most] = told(window, "wire out of the sheath");
+        let [least, most] = shown_by_chart(window, "wire out of the sheath");
         near(least, 0.0);
         near(most, figures.stroke_mm.unwrap());
-        let [least, most] = told(window, "moment arm");
+        let [least, most] = shown_by_chart(window, "moment arm");
         near(least, 100.0 * figures.arm_share.unwrap());
         assert!(most <= 100.0);
-        let [least, most] = told(window, "pull along the sheath");
+        let [least, most] = shown_by_chart(window, "pull along the sheath");
         near(least, 100.0 / figures.pull_gain.unwrap());
         near(most, 100.0);
     };
     check(&window);
-    let mut gaze_first = project(&window).clone();
-    gaze_first
-        .drives
-        .retain(|drive| matches!(drive.moves, Moves::Gaze { .. }));
-    let mut window = window_on(gaze_first, desk::window::START_SIZE);
-    go_to(&mut window, Key::Num5);
-    assert_eq!(told(&window, "gaze reached"), [0.0, 100.0]);
+}
+
+#[test]
+fn the_chart_of_the_gaze_tells_what_a_finger_pulls_for_all_of_the_turn_and_for_half() {
+    let mut gaze_first = project_of_gaze_drives("wimple");
+    let drive = gaze_first.drives[0].clone();
+    let Moves::Gaze {
+        eye,
+        turn: Turn::Side,
+    } = drive.moves
+    else {
+        panic!("a side turn comes first");
+    };
+    assert_eq!(drive.near, End::Low);
+    // The lever's tip turned about y by hand: a positive side turn takes what is forward toward +x.
+    let Seat::Spherical { centre_height, .. } = gaze_first.parts_of(eye).seat else {
+        panic!("a spherical seat");
+    };
+    let ([x, y, z], [cx, cy]) = (drive.tip, gaze_first.eyes[eye].centre);
+    let tip = |side: f64| {
+        let (sin, cos) = side.to_radians().sin_cos();
+        [
+            cx + x * cos + z * sin,
+            cy + y,
+            centre_height - x * sin + z * cos,
+        ]
+    };
+    let apart = |a: [f64; 3], b: [f64; 3]| {
+        let squares = a.iter().zip(b).map(|(a, b)| (a - b).powi(2));
+        squares.sum::<f64>().sqrt()
+    };
+    let most = gaze_first.gaze.side.0;
+    let [near, far] = [tip(-most), tip(most)];
+    let chord = apart(near, far);
+    let on_line = [0, 1, 2].map(|i| near[i] - drive.standoff * (far[i] - near[i]) / chord);
+    // Far beside the line, the wire moves by much less at the near end of the turn than at the far one.
+    let beside = [on_line[0], on_line[1] - 30.0, on_line[2]];
+    for (stop, at) in [(None, on_line), (Some(beside), beside)] {
+        gaze_first.drives[0].stop = stop;
+        let mut window = window_on(gaze_first.clone(), desk::window::START_SIZE);
+        go_to(&mut window, Key::Num5);
+        let told = told(&window, "gaze reached");
+        let (_, pulled) = told.split_once(" over ").expect("it says over what");
+        let (all, half) = pulled.split_once(", half of it at ").expect("and how far");
+        let [start, end] = ends(all);
+        let half: f64 = half.parse().expect("a number");
+        let near_to = |found: f64, expected: f64| {
+            assert!(
+                (found - expected).abs() < 0.06,
+                "{stop:?}: {found} {expected}"
+            );
+        };
+        let figures = &window.state().desk().report().figures.drives[0];
+        near_to(start, 0.0);
+        near_to(end, figures.travel_mm.expect("it can be made"));
+        near_to(end, apart(far, at) - apart(near, at));
+        near_to(half, apart(far, at) - apart(tip(0.0), at));
+    }
+}
+
+/// A sample without the cables of its lids.
+fn project_of_gaze_drives(name: &str) -> Project {
+    let sample = desk::samples::Sample::called(name).expect("there is such a sample");
+    let mut project = sample.project();
+    let gazes = |drive: &Drive| matches!(drive.moves, Moves::Gaze { .. });
+    project.drives.retain(gazes);
+    project
 }

@@ -99,11 +99,10 @@ impl OverTurn<'_> {
 fn reached_over_pull(ui: &mut Ui, desk: &Desk, pull: &Pull, palette: &Palette) {
     let at = |own: f64| pull.at(Pose { own, other: 0.0 }).unsupported;
     let (near, far) = (pull.near_pose.own, pull.far_pose.own);
-    let points = curve(0.0, 1.0, |share| {
-        let pulled = at(far) - at(far + (near - far) * share);
-        Some([desk.unit.from_mm(pulled), 100.0 * share])
-    });
+    let pulled = |share: f64| desk.unit.from_mm(at(far) - at(far + (near - far) * share));
+    let points = curve(0.0, 1.0, |share| Some([pulled(share), 100.0 * share]));
     let words = in_words("gaze reached", &points);
+    let words = format!("{words}, half of it at {:.1}", pulled(0.5));
     let chart = plot("reached over pull").show(ui, |plot| {
         plot.line(Line::new("gaze", points).color(palette.accent).width(2.0));
     });
