@@ -22,7 +22,12 @@ impl Desk {
 
     /// Where the leading edge of a lid stands, radians; 0 without such a lid.
     pub fn edge_of(&self, eye: usize, which: Which) -> f64 {
-        self.turn_in(self.pose, Moves::Lid { eye, which })
+        self.edge_in(self.pose, eye, which)
+    }
+
+    /// The same when the look is another.
+    pub(crate) fn edge_in(&self, look: Pose, eye: usize, which: Which) -> f64 {
+        self.turn_in(look, Moves::Lid { eye, which })
     }
 
     /// Where a part stands with all of its eye's turns.

@@ -20,6 +20,7 @@ mod smallest_head;
 mod spacing;
 mod steps;
 mod tracing;
+mod working_the_eyes;
 
 use std::path::{Path, PathBuf};
 

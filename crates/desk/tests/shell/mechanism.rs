@@ -1,5 +1,6 @@
 //! Lids, drives and the hand in the window.
 
+use desk::window::START_SIZE;
 use layout::drive::{Drive, End, Moves, Turn};
 use layout::hand::GuardAxis;
 use layout::lid::{Lids, Which};
@@ -43,134 +44,6 @@ fn one_lid_is_switched_off_and_comes_back_as_the_other_one_s_mirror_image() {
     let own = lids(&window).unwrap();
     assert_eq!(own.lower, own.upper);
     assert_eq!(own.upper.unwrap().open.0, 28.0);
-}
-
-#[test]
-fn the_slider_shuts_the_lids_and_changes_no_project() {
-    let mut window = window();
-    let lid = lids(&window).unwrap().upper.unwrap();
-    let slider = "lids";
-    window
-        .get_by_label(slider)
-        .set_value_accesskit(lid.closed.0);
-    window.run();
-    assert!((window.state().desk().pose.shut - 1.0).abs() < 1e-9);
-    window.get_by_label(slider).set_value_accesskit(90.0);
-    window.run();
-    assert!(window.state().desk().pose.shut.abs() < 1e-9);
-    assert!(window.state().desk().history().is_saved());
-}
-
-#[test]
-fn a_blink_shuts_the_lids_and_leaves_them_as_they_were() {
-    let mut window = window();
-    window.input_mut().time = Some(100.0);
-    window.run();
-    window.get_by_label("blink").click_accesskit();
-    let mut at = |seconds: f64| {
-        window.input_mut().time = Some(seconds);
-        window.run_steps(1);
-        window.state().desk().pose.shut
-    };
-    at(100.0);
-    let half_way = at(100.125);
-    assert!(half_way > 0.95, "{half_way}");
-    at(100.5);
-    window.run();
-    assert_eq!(window.state().desk().pose.shut, 0.0);
-    assert_eq!(window.state().desk().play, None);
-}
-
-#[test]
-fn a_wandering_look_stays_within_the_gaze_and_ends_when_a_slider_is_worked() {
-    let mut window = window();
-    window.get_by_label("look around").click_accesskit();
-    window.run_steps(200);
-    let pose = window.state().desk().pose;
-    let most = project(&window).gaze.side.radians();
-    assert!(pose.side != 0.0 && pose.side.abs() <= most);
-    window.get_by_label("side").set_value_accesskit(3.0);
-    window.run_steps(3);
-    assert_eq!(window.state().desk().play, None);
-    window.run();
-    assert!((window.state().desk().pose.side.to_degrees() - 3.0).abs() < 1e-9);
-}
-
-/// Lets a look wander for so many seconds, and gives side and lift at every quarter of one, degrees.
-fn wandered(window: &mut Window, seconds: u32) -> Vec<[f64; 2]> {
-    window.get_by_label("look around").click_accesskit();
-    let mut at = |quarter: u32| {
-        window.input_mut().time = Some(100.0 + f64::from(quarter) / 4.0);
-        window.run_steps(1);
-        let pose = window.state().desk().pose;
-        [pose.side, pose.lift].map(f64::to_degrees)
-    };
-    (0..=4 * seconds).map(&mut at).collect()
-}
-
-#[test]
-fn a_wandering_look_turns_as_the_character_does() {
-    for (name, together, seconds) in [("wimple", false, 14), ("dame-sorrel", true, 9)] {
-        let mut window = window_on_sample(name);
-        let gaze = project(&window).gaze;
-        assert_eq!(gaze.together, together);
-        window.get_by_label("side").set_value_accesskit(12.0);
-        window.run();
-        let looks = wandered(&mut window, seconds);
-        assert_eq!(
-            looks[0].map(f64::round),
-            [12.0, 0.0],
-            "it starts where it is"
-        );
-        let both = { looks.iter() }.any(|[side, lift]| *side != 0.0 && *lift != 0.0);
-        assert_eq!(both, together, "{name}");
-        for (index, most) in [gaze.side.0, gaze.lift.0].into_iter().enumerate() {
-            let turns = || looks.iter().map(|look| look[index]);
-            let least = turns().fold(0.0, f64::min);
-            let largest = turns().fold(0.0, f64::max);
-            assert!(least < -0.9 * most && least >= -most, "{name} {least}");
-            assert!(largest > 0.9 * most && largest <= most, "{name} {largest}");
-        }
-    }
-}
-
-#[test]
-fn a_slider_lets_the_other_turn_go_where_the_character_never_uses_both() {
-    let look = |window: &mut Window, slider: &str, degrees: f64| {
-        window.get_by_label(slider).set_value_accesskit(degrees);
-        window.run();
-        let pose = window.state().desk().pose;
-        [pose.side, pose.lift].map(|turn| (turn.to_degrees() * 1e6).round() / 1e6)
-    };
-    let hint = |window: &Window, slider: &str| {
-        let slider = window.get_by_label(slider);
-        slider.accesskit_node().description().unwrap_or_default()
-    };
-    let mut window = window_on_sample("wimple");
-    assert_eq!(look(&mut window, "side", 8.0), [8.0, 0.0]);
-    assert_eq!(look(&mut window, "lift", 5.0), [0.0, 5.0]);
-    assert_eq!(look(&mut window, "side", -3.0), [-3.0, 0.0]);
-    assert!(hint(&window, "side").contains("lift goes back to 0"));
-    assert!(hint(&window, "lift").contains("side goes back to 0"));
-    click(&mut window, "Both turns at once");
-    assert_eq!(look(&mut window, "lift", 5.0), [-3.0, 5.0]);
-    assert_eq!(look(&mut window, "side", 8.0), [8.0, 5.0]);
-    for slider in ["side", "lift"] {
-        assert_eq!(hint(&window, slider), "");
-    }
-    // What it looks like at the moment must be something that it does.
-    click(&mut window, "Both turns at once");
-    let pose = window.state().desk().pose;
-    assert_eq!([pose.side.to_degrees().round(), pose.lift], [8.0, 0.0]);
-}
-
-#[test]
-fn to_reach_a_slider_by_tab_stops_no_wandering_look() {
-    let mut window = window();
-    wandered(&mut window, 3);
-    window.get_by_label("side").focus();
-    window.run_steps(3);
-    assert!(window.state().desk().play.is_some());
 }
 
 #[test]
@@ -419,7 +292,7 @@ fn the_chart_of_the_gaze_tells_what_a_finger_pulls_for_all_of_the_turn_and_for_h
     let beside = [on_line[0], on_line[1] - 30.0, on_line[2]];
     for (stop, at) in [(None, on_line), (Some(beside), beside)] {
         gaze_first.drives[0].stop = stop;
-        let mut window = window_on(gaze_first.clone(), desk::window::START_SIZE);
+        let mut window = window_on(gaze_first.clone(), START_SIZE);
         go_to(&mut window, Key::Num5);
         let told = told(&window, "gaze reached");
         let (_, pulled) = told.split_once(" over ").expect("it says over what");

@@ -110,13 +110,17 @@ fn held_up(desk: &Desk, turn: Turn) -> Option<[f64; 2]> {
     (most < used.radians()).then_some([-most - turned_in, most - turned_in])
 }
 
-/// The slider of the lids: where the leading edge of the upper one is, or of the only one.
+/// The slider of the lids: where the leading edge of the upper one is, or of the only one. It marks where the first
+/// lid meets the plate.
 fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
     let (open, shut) = (lid.leading(0.0), lid.leading(1.0));
     let mut edge = lid.leading(desk.pose.shut);
-    // Where its trailing edge meets the plate.
-    let way = Track::of_lid(shut, open, lid.open_limit(0.0));
-    let worked = slider::show(ui, "lids", &mut edge, way, None);
+    let first = { Which::ALL.into_iter() }
+        .filter_map(|which| Some((which, meets_plate(desk, which)?)))
+        .max_by(|(_, one), (_, other)| one.total_cmp(other));
+    let way = Track::of_lid(shut, open, first.map(|(_, shut)| lid.leading(shut)));
+    let hint = first.map(|(which, _)| format!("The {} meets the plate.", which.noun()));
+    let worked = slider::show(ui, "lids", &mut edge, way, hint.as_deref());
     if worked {
         let way = shut - open;
         desk.pose.shut = if way.abs() > f64::EPSILON {
@@ -126,4 +130,28 @@ fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
         };
     }
     worked
+}
+
+/// How far the lids are still shut, 0 to 1, when the trailing edge of this one of the chosen eye meets the plate;
+/// None if it opens freely. Found by halving: a rod does not take a lid along evenly.
+fn meets_plate(desk: &Desk, which: Which) -> Option<f64> {
+    /// Halvings of the way: so many leave less of it than any slider shows.
+    const HALVINGS: u32 = 24;
+    let eye = desk.chosen_eye;
+    let lids = desk.laid().eyes.get(eye)?.lids.as_ref()?;
+    let limit = lids.lid(which)?.open_limit(0.0)?;
+    let beyond = |shut: f64| desk.edge_in(Pose { shut, ..desk.pose }, eye, which) > limit;
+    if !beyond(0.0) {
+        return None;
+    }
+    let (mut past, mut before) = (0.0, 1.0);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(past, before);
+        if beyond(middle) {
+            past = middle;
+        } else {
+            before = middle;
+        }
+    }
+    Some(before)
 }

@@ -66,6 +66,15 @@ impl Track {
         }
     }
 
+    /// Where it is held up, in words.
+    fn told(self) -> Option<String> {
+        let turns: Vec<String> = { self.held_up.into_iter() }
+            .flatten()
+            .map(in_degrees)
+            .collect();
+        (!turns.is_empty()).then(|| format!("Held up at {}.", turns.join(" and ")))
+    }
+
     /// The stretches past what holds it up, each from its inner end.
     fn past(self) -> impl Iterator<Item = [f64; 2]> {
         let ends = self.held_up.into_iter().zip([self.low, self.high]);
@@ -85,8 +94,8 @@ impl Track {
     }
 }
 
-/// Shows a slider for `turn`, radians, with a hint under the pointer; says whether it was worked. Dragging gives
-/// whole degrees.
+/// Shows a slider for `turn`, radians; says whether it was worked. Dragging gives whole degrees. Under the pointer it
+/// tells where it is held up, and the hint.
 pub(super) fn show(
     ui: &mut Ui,
     name: &str,
@@ -121,8 +130,11 @@ pub(super) fn show(
         node.add_action(Action::Decrement);
     });
     draw(ui, name, row, &response, degrees, way);
-    if let Some(hint) = hint {
-        response.on_hover_text(hint);
+    let told: Vec<String> = { way.told().into_iter() }
+        .chain(hint.map(str::to_owned))
+        .collect();
+    if !told.is_empty() {
+        response.on_hover_text(told.join(" "));
     }
     worked
 }
