@@ -25,7 +25,7 @@ fn the_slider_shuts_the_lids_and_changes_no_project() {
 }
 
 /// What a slider tells beside its value.
-fn hint(window: &Window, slider: &str) -> String {
+fn note(window: &Window, slider: &str) -> String {
     let slider = window.get_by_label(slider);
     slider.accesskit_node().description().unwrap_or_default()
 }
@@ -33,12 +33,12 @@ fn hint(window: &Window, slider: &str) -> String {
 #[test]
 fn the_slider_of_the_lids_marks_the_lid_that_meets_the_plate_first() {
     let mut project = desk::samples::DEFAULT.project();
-    assert_eq!(hint(&window_on(project.clone(), START_SIZE), "lids"), "");
+    assert_eq!(note(&window_on(project.clone(), START_SIZE), "lids"), "");
     let mut told = |upper: f64, lower: f64| {
         let own = project.parts.lids.as_mut().expect("it has lids");
         own.upper.as_mut().expect("an upper one").extent = Degrees(upper);
         own.lower.as_mut().expect("a lower one").extent = Degrees(lower);
-        hint(&window_on(project.clone(), START_SIZE), "lids")
+        note(&window_on(project.clone(), START_SIZE), "lids")
     };
     // A ball's centre 4 mm over the plate, a lid of 22.4 mm radius: its trailing edge is down at
     // acos(−4/22.4) = 100.29°. The lower lid has turned by 20.29° + 0.5° of its 36.5° then, and the upper one by as
@@ -80,7 +80,7 @@ fn a_lid_that_follows_a_rod_stands_at_the_plate_where_its_slider_says() {
     let mut window = window_on(project, START_SIZE);
     press(&mut window, CTRL, Key::Num4);
     click(&mut window, "Chosen: right eye");
-    let told = hint(&window, "lids");
+    let told = note(&window, "lids");
     let (at, who) = told.split_once(". ").expect("two sentences");
     assert_eq!(who, "The lower lid meets the plate.");
     let at = at.trim_start_matches("Held up at ").trim_end_matches('°');
@@ -183,13 +183,15 @@ fn a_slider_lets_the_other_turn_go_where_the_character_never_uses_both() {
     assert_eq!(look(&mut window, "side", 8.0), [8.0, 0.0]);
     assert_eq!(look(&mut window, "lift", 5.0), [0.0, 5.0]);
     assert_eq!(look(&mut window, "side", -3.0), [-3.0, 0.0]);
-    assert!(hint(&window, "side").contains("lift goes back to 0"));
-    assert!(hint(&window, "lift").contains("side goes back to 0"));
+    let one_at_a_time = "One turn at a time: the other one goes back to 0.";
+    for slider in ["side", "lift"] {
+        assert_eq!(note(&window, slider), one_at_a_time);
+    }
     click(&mut window, "Both turns at once");
     assert_eq!(look(&mut window, "lift", 5.0), [-3.0, 5.0]);
     assert_eq!(look(&mut window, "side", 8.0), [8.0, 5.0]);
     for slider in ["side", "lift"] {
-        assert_eq!(hint(&window, slider), "");
+        assert_eq!(note(&window, slider), "");
     }
     // What it looks like at the moment must be something that it does.
     click(&mut window, "Both turns at once");

@@ -51,38 +51,34 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
+/// What the sliders of the gaze do where the character never uses both turns at once.
+const ONE_AT_A_TIME: &str = "One turn at a time: the other one goes back to 0.";
+
 /// The sliders of the gaze. Where the character never uses both turns at once, one that is moved lets the
 /// other go back to 0.
 fn work_gaze(ui: &mut Ui, desk: &mut Desk) -> bool {
     let gaze = desk.project().gaze;
+    let one_at_a_time = !gaze.together && gaze.side.0 > 0.0 && gaze.lift.0 > 0.0;
     let mut worked = false;
-    for (name, turn, most, other) in [
-        ("side", Turn::Side, gaze.side, gaze.lift),
-        ("lift", Turn::Lift, gaze.lift, gaze.side),
+    for (name, turn, most) in [
+        ("side", Turn::Side, gaze.side),
+        ("lift", Turn::Lift, gaze.lift),
     ] {
         let way = Track::both_ways(most.radians(), held_up(desk, turn));
-        let hint = (!gaze.together && other.0 > 0.0).then(|| never_with(turn.other()));
+        let note = one_at_a_time.then_some(ONE_AT_A_TIME);
         let Pose { side, lift, .. } = &mut desk.pose;
         let (own, other) = match turn {
             Turn::Side => (side, lift),
             Turn::Lift => (lift, side),
         };
-        if slider::show(ui, name, own, way, hint) {
+        if slider::show(ui, name, own, way, note) {
             worked = true;
-            if !gaze.together {
+            if one_at_a_time {
                 *other = 0.0;
             }
         }
     }
     worked
-}
-
-/// What happens to a turn when the other one is moved.
-fn never_with(turn: Turn) -> &'static str {
-    match turn {
-        Turn::Side => "This character never uses both turns at once: side goes back to 0.",
-        Turn::Lift => "This character never uses both turns at once: lift goes back to 0.",
-    }
 }
 
 /// The turns at which the ring or a lever of the chosen eye meets the plate, with the other turn as it is while
@@ -119,8 +115,8 @@ fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
         .filter_map(|which| Some((which, meets_plate(desk, which)?)))
         .max_by(|(_, one), (_, other)| one.total_cmp(other));
     let way = Track::of_lid(shut, open, first.map(|(_, shut)| lid.leading(shut)));
-    let hint = first.map(|(which, _)| format!("The {} meets the plate.", which.noun()));
-    let worked = slider::show(ui, "lids", &mut edge, way, hint.as_deref());
+    let note = first.map(|(which, _)| format!("The {} meets the plate.", which.noun()));
+    let worked = slider::show(ui, "lids", &mut edge, way, note.as_deref());
     if worked {
         let way = shut - open;
         desk.pose.shut = if way.abs() > f64::EPSILON {

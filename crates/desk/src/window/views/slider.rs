@@ -66,13 +66,16 @@ impl Track {
         }
     }
 
-    /// Where it is held up, in words.
-    fn told(self) -> Option<String> {
-        let turns: Vec<String> = { self.held_up.into_iter() }
-            .flatten()
+    /// Where it is held up, in words, and a note.
+    fn told(self, note: Option<&str>) -> Option<String> {
+        let turns: Vec<String> = { self.held_up.into_iter().flatten() }
             .map(in_degrees)
             .collect();
-        (!turns.is_empty()).then(|| format!("Held up at {}.", turns.join(" and ")))
+        let held_up = (!turns.is_empty()).then(|| format!("Held up at {}.", turns.join(" and ")));
+        let all: Vec<String> = { held_up.into_iter() }
+            .chain(note.map(str::to_owned))
+            .collect();
+        (!all.is_empty()).then(|| all.join(" "))
     }
 
     /// The stretches past what holds it up, each from its inner end.
@@ -94,14 +97,14 @@ impl Track {
     }
 }
 
-/// Shows a slider for `turn`, radians; says whether it was worked. Dragging gives whole degrees. Under the pointer it
-/// tells where it is held up, and the hint.
+/// Shows a slider for `turn`, radians; says whether it was worked. Dragging gives whole degrees. Under the
+/// pointer it tells where it is held up, and what else there is to `note`.
 pub(super) fn show(
     ui: &mut Ui,
     name: &str,
     turn: &mut f64,
     way: Track,
-    hint: Option<&str>,
+    note: Option<&str>,
 ) -> bool {
     let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     let track = track_of(row);
@@ -130,11 +133,8 @@ pub(super) fn show(
         node.add_action(Action::Decrement);
     });
     draw(ui, name, row, &response, degrees, way);
-    let told: Vec<String> = { way.told().into_iter() }
-        .chain(hint.map(str::to_owned))
-        .collect();
-    if !told.is_empty() {
-        response.on_hover_text(told.join(" "));
+    if let Some(told) = way.told(note) {
+        response.on_hover_text(told);
     }
     worked
 }
