@@ -125,12 +125,11 @@ pub(crate) fn check(
     }
     let corners = polygon::through(points, smooth);
     if let Some(crossing) = polygon::self_crossing(&corners) {
+        // No minus before a zero.
+        let [x, y] = [crossing.x, crossing.y].map(|side| (side * 10.0).round() / 10.0 + 0.0);
         return Err(Problem::new(
             field,
-            format!(
-                "The {noun} crosses itself near ({:.1}, {:.1}).",
-                crossing.x, crossing.y
-            ),
+            format!("The {noun} crosses itself near ({x:.1}, {y:.1})."),
             "Move or remove points there.",
         ));
     }

@@ -5,6 +5,7 @@ mod check;
 mod cut;
 mod failure;
 mod fit;
+mod fit_lines;
 mod open;
 mod sheet;
 mod solids;

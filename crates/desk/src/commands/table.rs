@@ -64,7 +64,7 @@ fn row(finding: &Finding) -> [String; COLUMNS] {
 }
 
 /// A shape for each state, beside its word.
-fn mark(state: State) -> char {
+pub(super) fn mark(state: State) -> char {
     match state {
         State::Clear => '●',
         State::Tight => '▲',

@@ -5,12 +5,11 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
 use layout::Project;
-use layout::shelf::Shelf;
 
 use super::error::{FileError, Place};
-use super::parse::{parse, parse_shelf};
+use super::parse::parse;
 use super::replace::{Backup, replace};
-use super::text::{shelf_text, to_text};
+use super::text::to_text;
 
 /// Largest file that is read, bytes. The longest outlines and lists that a project may have take
 /// a quarter of a MiB.
@@ -22,14 +21,6 @@ pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 /// A [`FileError`] that names the file and, where there is one, the place and the field.
 pub fn read(path: &Path) -> Result<Project, FileError> {
     parse(&text_of(path)?).map_err(|error| error.in_file(path))
-}
-
-/// Reads a shelf of plates from a file.
-///
-/// # Errors
-/// As [`read`] has them.
-pub fn read_shelf(path: &Path) -> Result<Shelf, FileError> {
-    parse_shelf(&text_of(path)?).map_err(|error| error.in_file(path))
 }
 
 /// The text of a file that is no larger than [`LARGEST_FILE`].
@@ -56,16 +47,6 @@ pub(crate) fn text_of(path: &Path) -> Result<String, FileError> {
 pub fn save(path: &Path, project: &Project) -> Result<(), FileError> {
     replace(path, Backup::Keep, |file: &mut dyn Write| {
         file.write_all(to_text(project).as_bytes())
-    })
-}
-
-/// Saves a shelf of plates, likewise.
-///
-/// # Errors
-/// A [`FileError`]; the old file is then as it was.
-pub fn save_shelf(path: &Path, shelf: &Shelf) -> Result<(), FileError> {
-    replace(path, Backup::Keep, |file: &mut dyn Write| {
-        file.write_all(shelf_text(shelf).as_bytes())
     })
 }
 

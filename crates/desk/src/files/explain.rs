@@ -14,6 +14,19 @@ pub(crate) fn explain(text: &str, map: &Map<'_>, error: &SpannedError) -> FileEr
     Refusal { text, map, byte }.of(&error.code)
 }
 
+/// The same for a piece of a text that was read by itself, of which the byte `from` is at `at` in the text.
+pub(crate) fn explain_piece(
+    text: &str,
+    map: &Map<'_>,
+    piece: &str,
+    [from, at]: [usize; 2],
+    error: &SpannedError,
+) -> FileError {
+    let byte = byte_of(piece, error.span.end.line, error.span.end.col);
+    let byte = at + byte.saturating_sub(from);
+    Refusal { text, map, byte }.of(&error.code)
+}
+
 /// A text that was refused at a byte.
 struct Refusal<'a> {
     text: &'a str,

@@ -75,6 +75,22 @@ impl<'a> Map<'a> {
             .map(|index| &self.nodes[index])
     }
 
+    /// As [`find`](Self::find), for a path that leads into a value that is known.
+    pub(crate) fn find_in(&self, whole: &Node<'_>, path: &str) -> Option<&Node<'a>> {
+        let is_in = |node: &&Node<'a>| whole.start <= node.start && node.end <= whole.end;
+        let mut inside = self.nodes.iter().filter(is_in);
+        inside.find(|node| self.path(node) == path)
+    }
+
+    /// The entries of a list; None if anything but commas parts them, or too many of these.
+    pub(crate) fn entries(&self, list: &Node<'_>) -> Option<Vec<&Node<'a>>> {
+        let entries: Vec<_> = self.inside(list).collect();
+        let mut steps = entries.iter().map(|entry| entry.step).enumerate();
+        steps
+            .all(|(index, step)| step == Step::Item(index))
+            .then_some(entries)
+    }
+
     /// The text of a value, without its field name.
     pub(crate) fn value(&self, node: &Node<'_>) -> &'a str {
         &self.text[node.value..node.end]

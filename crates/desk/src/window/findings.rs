@@ -212,7 +212,7 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
 }
 
 /// What a finding's figure is and what is wanted of it, in the maker's unit.
-fn figures(desk: &Desk, finding: &Finding) -> String {
+pub(crate) fn figures(desk: &Desk, finding: &Finding) -> String {
     let show = |value: f64| {
         pieces::with_minus(&match finding.unit {
             "mm" => desk.unit.format(value),

@@ -8,7 +8,7 @@ use layout::shelf::{Dimension, Measured, ShelfPlate};
 
 use super::app::App;
 use super::file_work::{Intent, Purpose};
-use super::shelf_work::{Kept, OpenShelf};
+use super::shelf_work::{Kept, OnShelf, OpenShelf};
 use super::state::{Desk, Notice, Offer};
 use super::step::Step;
 use super::{number_field, text_field};
@@ -160,18 +160,23 @@ impl App {
                 return;
             }
         };
-        let (name, shelf) = (plate.name.clone(), path.display());
+        let shelf = path.display();
         let old = measuring.of.as_ref().map(|(_, old)| old.clone());
         match self.put_on(path, plate, old.as_ref()) {
-            Ok((index, replaced)) => {
+            Ok(OnShelf {
+                index,
+                name,
+                replaced,
+            }) => {
                 self.desk.measuring = None;
                 if let Some(open) = &mut self.desk.shelf {
                     open.chosen = Some(index);
                 }
                 self.desk.notice = Some(Notice::good(match (old, replaced) {
-                    (Some(_), false) => format!(
-                        "{shelf} no longer holds “{name}” as it was: the measured plate is on the shelf beside \
-                         what is there."
+                    (Some(old), false) => format!(
+                        "{shelf} no longer holds “{}” as it was: the measured plate is on the shelf as “{name}”, \
+                         beside what is there.",
+                        old.name
                     ),
                     (Some(_), true) => format!("The figures of “{name}” are changed in {shelf}."),
                     (None, _) => format!("“{name}” is on the shelf in {shelf}."),

@@ -10,7 +10,7 @@ use super::app::App;
 use super::background::Background;
 use super::state::{Desk, Notice};
 use super::step::Step;
-use crate::files::{self, FileError};
+use crate::files::{self, FileError, ReadShelf};
 
 /// A shelf that is open.
 #[derive(Clone, Debug)]
@@ -18,6 +18,12 @@ pub struct OpenShelf {
     /// Its file.
     pub path: PathBuf,
     pub(crate) shelf: Shelf,
+    /// What to call each of its plates, told apart.
+    pub(crate) names: Vec<String>,
+    /// What is wrong with entries of the file, and whether they are left out for it.
+    pub(crate) troubles: Vec<(String, bool)>,
+    /// That there is no plate to be tried, and how to get one.
+    pub(crate) nothing: Option<String>,
     /// Its plates by their index, the best first, and the project that they were tried in, by its revision.
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
     /// The plate that is shown in place, by its index.
@@ -66,6 +72,16 @@ pub(crate) enum Kept {
     Measured,
 }
 
+/// A plate that is on a shelf now.
+pub(crate) struct OnShelf {
+    /// Its index.
+    pub(crate) index: usize,
+    /// What it is called there.
+    pub(crate) name: String,
+    /// Whether it took the place of the old one.
+    pub(crate) replaced: bool,
+}
+
 /// Plates that are being tried.
 pub(crate) struct Ranking {
     revision: u64,
@@ -79,10 +95,18 @@ pub(crate) struct Looking {
 }
 
 impl OpenShelf {
-    fn of(path: &Path, shelf: Shelf) -> Self {
+    fn of(path: &Path, read: ReadShelf) -> Self {
+        let troubles = read.troubles.iter().map(|trouble| {
+            let said = format!("{} {}", trouble.sentence(), trouble.error.remedy());
+            (said, trouble.set_aside)
+        });
+        let nothing = read.nothing_on_it().map(|said| said.join(" "));
         Self {
             path: path.to_owned(),
-            shelf,
+            names: read.shelf.names_apart(),
+            troubles: troubles.collect(),
+            nothing,
+            shelf: read.shelf,
             ranked: None,
             chosen: None,
             all_listed: false,
@@ -154,7 +178,7 @@ impl App {
     /// Opens a shelf.
     pub(crate) fn open_shelf(&mut self, path: &Path) {
         match files::read_shelf(path) {
-            Ok(shelf) => self.have_shelf(path, shelf),
+            Ok(read) => self.have_shelf(path, read),
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
         }
     }
@@ -163,9 +187,17 @@ impl App {
     pub(crate) fn keep_on_shelf(&mut self, path: &Path) {
         let plate = ShelfPlate::of(self.desk.project());
         match self.put_on(path, plate, None) {
-            Ok(_) => {
+            Ok(kept) => {
                 let name = &self.desk.project().name;
-                let told = format!("The plate of {name} is on the shelf in {}.", path.display());
+                let called = if kept.name == *name {
+                    String::new()
+                } else {
+                    format!(" as “{}”", kept.name)
+                };
+                let told = format!(
+                    "The plate of {name} is on the shelf in {}{called}.",
+                    path.display()
+                );
                 self.desk.notice = Some(Notice::good(told));
             }
             Err(error) => self.trouble(format!("{error} {}", error.remedy())),
@@ -173,27 +205,34 @@ impl App {
     }
 
     /// Works with another shelf from now on: what is being tried is none of its plates.
-    fn have_shelf(&mut self, path: &Path, shelf: Shelf) {
-        self.desk.shelf = Some(OpenShelf::of(path, shelf));
+    fn have_shelf(&mut self, path: &Path, read: ReadShelf) {
+        self.desk.shelf = Some(OpenShelf::of(path, read));
         self.ranking = None;
         self.looking = None;
     }
 
-    /// Puts a plate on the shelf of a file, in the place of an `old` one if that is still there; gives its
-    /// index, and says whether it was. The shelf is open from then on.
+    /// Puts a plate on the shelf of a file, in the place of an `old` one if that is still there. A name that
+    /// another plate has gets a number. The shelf is open from then on.
     pub(crate) fn put_on(
         &mut self,
         path: &Path,
-        plate: ShelfPlate,
+        mut plate: ShelfPlate,
         old: Option<&ShelfPlate>,
-    ) -> Result<(usize, bool), FileError> {
-        let mut shelf = if path.exists() {
-            files::read_shelf(path)?
-        } else {
-            Shelf::empty()
-        };
+    ) -> Result<OnShelf, FileError> {
+        let mut shelf = Shelf::empty();
+        if path.exists() {
+            let read = files::read_shelf(path)?;
+            let whole = read.may_be_replaced();
+            whole.map_err(|error| error.in_file(path))?;
+            shelf = read.shelf;
+        }
         let replaced = old.and_then(|old| shelf.plates.iter().position(|own| own == old));
         let index = replaced.unwrap_or(shelf.plates.len());
+        let keeps_name = replaced.is_some() && old.is_some_and(|old| old.name == plate.name);
+        if !keeps_name {
+            plate.name = shelf.free_name(&plate.name);
+        }
+        let name = plate.name.clone();
         match shelf.plates.get_mut(index) {
             Some(own) => *own = plate,
             None => shelf.plates.push(plate),
@@ -201,8 +240,12 @@ impl App {
         let refused = |problem: Problem| FileError::new(problem.sentence, problem.remedy);
         shelf.check().map_err(refused)?;
         files::save_shelf(path, &shelf)?;
-        self.have_shelf(path, shelf);
-        Ok((index, replaced.is_some()))
+        self.have_shelf(path, files::read_shelf(path)?);
+        Ok(OnShelf {
+            index,
+            name,
+            replaced: replaced.is_some(),
+        })
     }
 
     /// Takes what came of trying the plates, and tries them again if something else stands in the project.

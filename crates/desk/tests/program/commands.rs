@@ -28,7 +28,7 @@ fn keys(value: &Value) -> Vec<&str> {
         .collect()
 }
 
-fn assert_has(value: &Value, expected: &[&str]) {
+pub(crate) fn assert_has(value: &Value, expected: &[&str]) {
     for key in expected {
         assert!(keys(value).contains(key), "{key} is missing: {value}");
     }
@@ -259,52 +259,5 @@ fn spacing_says_how_far_apart_the_eyes_may_stand_and_what_sets_it() {
     assert!(
         out.contains("Fouls here: ") && out.contains("Fouls at every spacing"),
         "{out}"
-    );
-}
-
-#[test]
-fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
-    let folder = Folder::new();
-    let shelf = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/shelf/plates.ron");
-    let arguments = ["fit", "--sample", "bramble", "--shelf", shelf];
-    let (status, out, errors) = run(folder.path(), &arguments);
-    assert_eq!((status, errors.as_str()), (0, ""));
-    assert!(
-        out.contains("\n1. Pilchard the seal, first plate\n"),
-        "{out}"
-    );
-    assert!(
-        out.contains("Margin to the wall ") && out.contains("Measure the outline of the plate.")
-    );
-    let (_, out, _) = run(folder.path(), &[&arguments[..], &["--json"]].concat());
-    let answer: Value = serde_json::from_str(&out).unwrap();
-    let plates = answer.as_array().unwrap();
-    assert!(plates.len() >= 40);
-    assert_has(&plates[0]["fit"], &["differences", "measure", "placed"]);
-    assert_has(
-        &plates[0]["work"],
-        &["filing", "drilling", "beyond", "lacks", "fails", "refused"],
-    );
-    // Those for other parts come last, with what differs and no place.
-    let last = plates.last().unwrap();
-    assert_eq!(last["sentence"], "The plate is made for other parts.");
-    assert!(last["fit"]["placed"].is_null() && last["work"].is_null());
-    assert!(!last["fit"]["differences"].as_array().unwrap().is_empty());
-    let margin = |plate: &Value| plate["fit"]["placed"]["margin"].as_f64().unwrap();
-    assert!(margin(&plates[0]) >= margin(&plates[1]));
-    let (status, _, errors) = run(folder.path(), &arguments[..3]);
-    assert_eq!(
-        (status, errors.as_str()),
-        (
-            2,
-            "No shelf is named.\nAdd `--shelf RON`, such as `--shelf plates.ron`.\n"
-        )
-    );
-    let project = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/bramble.ron");
-    let (status, _, errors) = run(folder.path(), &["fit", project, "--shelf", project]);
-    assert_eq!(status, 2);
-    assert!(
-        errors.contains("This is no shelf: it does not start with `Shelf(`."),
-        "{errors}"
     );
 }

@@ -7,6 +7,7 @@ mod folder;
 mod kept;
 mod making;
 mod outline;
+mod shelf;
 
 /// A character that comes with the program.
 fn demo(name: &str) -> layout::Project {

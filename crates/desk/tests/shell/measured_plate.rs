@@ -46,7 +46,7 @@ fn put(window: &mut Window, path: &Path) {
 }
 
 fn plates(path: &Path) -> Vec<ShelfPlate> {
-    read_shelf(path).expect("a shelf").plates
+    read_shelf(path).expect("a shelf").shelf.plates
 }
 
 #[test]
@@ -116,9 +116,12 @@ fn a_plate_with_open_dimensions_goes_on_the_shelf_is_asked_about_and_fits_once_t
     wait(&mut window);
     let open = window.state().desk().shelf.as_ref().unwrap();
     let (_, fit) = open.ranked()[0].clone();
+    let plate = plates(&path).remove(0);
     assert!(fit.matches() && fit.measure.is_empty(), "{fit:?}");
     assert!(fit.margin().unwrap() > 0.0);
-    assert!(says(&window, fit.sentence()));
+    let placed = fit.placed.as_ref().unwrap();
+    let work = layout::shelf::work(&before, &plate, placed);
+    assert!(says(&window, &fit.sentence(Some(&work))));
     assert!(!says(&window, "Measure the thickness"));
     assert_eq!(
         *project(&window),
@@ -339,7 +342,8 @@ fn a_plate_that_was_changed_in_its_file_meanwhile_is_kept_beside_the_measured_on
     desk::files::save_shelf(&path, &shelf).unwrap();
     click(&mut window, "Put it on the shelf");
     assert!(says(&window, "no longer holds “one” as it was"));
-    let measured = ShelfPlate::unmeasured("one", &[[-30.0, 0.0], [30.0, 0.0]]);
+    // The name is taken by now.
+    let measured = ShelfPlate::unmeasured("one (2)", &[[-30.0, 0.0], [30.0, 0.0]]);
     assert_eq!(plates(&path), [elsewhere, measured]);
 }
 

@@ -1,5 +1,9 @@
 //! Plates that the maker has, tried and taken from the window.
 
+use desk::files::{read_shelf, save_shelf};
+use layout::shelf::{Shelf, ShelfPlate};
+use output::LengthUnit;
+
 use super::*;
 
 fn shelf() -> PathBuf {
@@ -34,16 +38,39 @@ fn a_plate_of_the_shelf_is_shown_in_place_and_taken_as_one_step() {
     click(&mut window, "Open a shelf…");
     enter(&mut window, "Path of the file", text_of(&shelf()));
     wait(&mut window);
-    let (_, fit) = window.state().desk().shelf.as_ref().unwrap().ranked()[0].clone();
+    let (index, fit) = window.state().desk().shelf.as_ref().unwrap().ranked()[0].clone();
     assert!(fit.matches() && fit.margin().unwrap() > 0.0);
     let before = project(&window).clone();
     let best = window.get_by_label_contains("Pilchard the seal, first plate");
     best.click_accesskit();
     wait_until(&mut window, |window| says(window, "Take this plate"));
-    assert!(says(&window, fit.sentence()));
+    let plate = read_shelf(&shelf()).unwrap().shelf.plates.remove(index);
+    let placed = fit.placed.as_ref().unwrap();
+    let work = layout::shelf::work(&before, &plate, placed);
+    // It has room in the head, and two cables would not find their way.
+    assert!(!work.fails.is_empty() && !work.drilling.is_empty());
+    assert!(says(&window, &fit.sentence(Some(&work))));
+    for finding in &work.fails {
+        assert!(says(&window, &finding.sentence), "{}", finding.sentence);
+    }
+    for lack in &work.lacks {
+        assert!(says(&window, &lack.sentence()), "{}", lack.sentence());
+        let by = LengthUnit::Millimetre.format_with_symbol(lack.by);
+        assert!(says(&window, &format!("{by} short")), "{by}");
+    }
+    for (index, hole) in work.drilling.iter().enumerate() {
+        let sentence = hole.sentence(&before);
+        assert!(says(&window, &format!("{}. {sentence}", index + 1)));
+        let [length, width] = hole.size.map(|mm| LengthUnit::Millimetre.format(mm));
+        let [x, y] = hole.at_on_plate.map(|mm| {
+            let text = LengthUnit::Millimetre.format(mm);
+            text.replace('-', "−")
+        });
+        let figures = format!("{length} × {width} mm at ({x}, {y})");
+        assert!(says(&window, &figures), "{figures}");
+    }
     click(&mut window, "Take this plate");
     let spacing = project(&window).eyes[1].centre[0] - project(&window).eyes[0].centre[0];
-    let placed = fit.placed.as_ref().unwrap();
     assert!((spacing - placed.spacings[0].distance).abs() < 1e-6);
     assert!(matches!(
         project(&window).plate.outline,
@@ -64,7 +91,10 @@ fn a_plate_is_put_on_a_shelf_that_is_not_there_yet_and_on_one_that_is() {
     enter(&mut window, "Path of the file", text_of(&path));
     assert!(says(&window, "is on the shelf in"));
     click(&mut window, "Put this plate on a shelf…");
-    let shelf = desk::files::read_shelf(&path).unwrap();
+    let name = project(&window).name.clone();
+    assert!(says(&window, &format!("as “{name} (2)”")));
+    let shelf = read_shelf(&path).unwrap().shelf;
+    assert_eq!(shelf.plates[1].name, format!("{name} (2)"));
     assert_eq!(shelf.plates.len(), 2);
     assert_eq!(
         shelf.plates[0],
@@ -86,4 +116,56 @@ fn a_plate_is_put_on_a_shelf_that_is_not_there_yet_and_on_one_that_is() {
         "{own}"
     );
     std::fs::remove_dir_all(&folder).unwrap();
+}
+
+/// The window with a shelf of these plates open.
+fn opened(path: &Path, plates: Vec<ShelfPlate>) -> Window {
+    let shelf = Shelf {
+        plates,
+        ..Shelf::empty()
+    };
+    save_shelf(path, &shelf).unwrap();
+    let mut window = window();
+    press(&mut window, CTRL, Key::Num3);
+    click(&mut window, "Open a shelf…");
+    enter(&mut window, "Path of the file", text_of(path));
+    window
+}
+
+#[test]
+fn a_bad_entry_is_told_above_the_list_and_the_rest_is_tried() {
+    let path = folder("shelf-bad").join("plates.ron");
+    let good = ShelfPlate::of(&desk::samples::DEFAULT.project());
+    let name = good.name.clone();
+    let mut crossing = good.clone();
+    crossing.name = "knotted".to_owned();
+    crossing.outline.as_mut().unwrap().swap(3, 10);
+    let mut window = opened(&path, vec![good.clone(), crossing, good]);
+    wait(&mut window);
+    assert!(says(&window, "plates.ron: 2 plates, the best first"));
+    assert!(says(&window, "Entry 2 (“knotted”) is left out: line "));
+    assert!(says(
+        &window,
+        "`plates[1].outline`: The plate outline crosses itself"
+    ));
+    assert!(says(&window, "Entry 1 has the same name."));
+    assert!(says(&window, &format!("{name} (2)")));
+    // What is left out is not lost.
+    let before = std::fs::read(&path).unwrap();
+    click(&mut window, "Put this plate on a shelf…");
+    assert!(says(
+        &window,
+        "Nothing is put on this shelf: what cannot be read of it would be lost (entry 2 (“knotted”))."
+    ));
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+}
+
+#[test]
+fn a_shelf_without_a_plate_says_how_to_get_one() {
+    let path = folder("shelf-empty").join("plates.ron");
+    let mut window = opened(&path, Vec::new());
+    assert!(says(&window, "There are no plates on this shelf."));
+    click(&mut window, "Put this plate on a shelf…");
+    wait(&mut window);
+    assert!(!says(&window, "There are no plates on this shelf."));
 }

@@ -1,4 +1,4 @@
-//! What a placed plate lacks: slots, cable holes, and material around what it has.
+//! Which holes a placed plate lacks.
 
 use serde::Serialize;
 
@@ -7,20 +7,17 @@ use super::plate::ShelfPlate;
 use super::slots::{REACH, Reach};
 use crate::angle::Degrees;
 use crate::cable_hole::CableHole;
-use crate::geometry::bounded::Bounded;
+use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector, polygon};
 use crate::laid::Laid;
 use crate::limits::Rule;
-use crate::lug::FOOT_MARGIN;
 use crate::project::Project;
-use crate::tie::TieSlot;
-use crate::wording;
+use crate::tie::{self, TieSlot};
 
-/// How much too narrow a hole may be, mm, and how much too little material may stand round it: what
-/// callipers leave open. Own choice.
-const MEASURED: f64 = 0.1;
+/// How far a measured length may be off, mm: what callipers leave open. Own choice.
+pub(super) const MEASURED: f64 = 0.1;
 
 /// A hole that must be made or widened in a plate.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -29,10 +26,14 @@ pub struct Drilling {
     pub hole: Drilled,
     /// Its middle, (x, y) in the head, mm.
     pub at: [f64; 2],
+    /// Direction of its long side in the head, counter-clockwise from +x, from 0 to half a turn.
+    pub angle: Degrees,
+    /// Its middle in the plate's own frame, where it is marked out, mm.
+    pub at_on_plate: [f64; 2],
+    /// Direction of its long side there.
+    pub angle_on_plate: Degrees,
     /// Its length and its width, mm.
     pub size: [f64; 2],
-    /// Direction of its long side, counter-clockwise from +x.
-    pub angle: Degrees,
 }
 
 /// What a hole is drilled for.
@@ -55,13 +56,60 @@ pub enum Drilled {
     },
 }
 
-/// Material that a plate lacks round something.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Lack {
-    /// What it is missing round.
-    pub part: String,
-    /// By how much the plate ends too early, mm.
-    pub by: f64,
+/// An anchor hole that ties run to and that no slot of the plate could reach.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Beyond {
+    /// The anchor hole's index.
+    pub anchor: usize,
+    /// How far from it the nearest slot would lie that the plate has room for, mm; at most [`REACH`] is wanted.
+    /// None if it has room for none.
+    pub distance: Option<f64>,
+}
+
+impl Drilling {
+    fn new(
+        placement: Placement,
+        hole: Drilled,
+        at: [f64; 2],
+        size: [f64; 2],
+        angle: Degrees,
+    ) -> Self {
+        Self {
+            hole,
+            at,
+            angle: half_turn(angle.0),
+            at_on_plate: placement.back(at),
+            angle_on_plate: half_turn(angle.0 - placement.turn.0),
+            size,
+        }
+    }
+
+    /// Its edge in the head.
+    pub fn outline(&self) -> Outline {
+        let [length, width] = self.size;
+        let radius = match self.hole {
+            Drilled::Slot { .. } | Drilled::WiderSlot { .. } => {
+                let slot = TieSlot {
+                    at: self.at,
+                    angle: self.angle,
+                    tie: self.size.map(|side| side - tie::CLEARANCE),
+                    anchor: None,
+                    locked: false,
+                };
+                return slot.outline();
+            }
+            Drilled::CableHole { .. } => width / 2.0,
+        };
+        let (sin, cos) = self.angle.radians().sin_cos();
+        let to_end = Vector::new(cos, sin) * (length / 2.0 - radius);
+        let at = Point::from(self.at);
+        Outline::hull(&[at - to_end, at + to_end].map(|centre| Disc { centre, radius }))
+    }
+}
+
+/// The direction of a line, from 0 to half a turn.
+fn half_turn(angle: f64) -> Degrees {
+    Degrees(angle.rem_euclid(180.0))
 }
 
 /// The slots that must be made or widened, and the anchor holes that no slot of the plate could
@@ -72,7 +120,7 @@ pub(super) fn slots(
     edge: &[Point],
     placement: Placement,
     reaches: &[Option<Reach>],
-) -> (Vec<Drilling>, Vec<usize>) {
+) -> (Vec<Drilling>, Vec<Beyond>) {
     let (mut drilling, mut beyond) = (Vec::new(), Vec::new());
     let largest = project.ties.iter().map(TieSlot::size);
     let largest = largest.reduce(|a, b| [a[0].max(b[0]), a[1].max(b[1])]);
@@ -80,24 +128,12 @@ pub(super) fn slots(
         let (Some(wanted), Some(tie)) = (largest, slot.tie) else {
             continue;
         };
-        let at = placement.place(slot.at);
-        let angle = Degrees(slot.angle.0 + placement.turn.0);
-        let anchor = None;
-        let has = TieSlot {
-            at,
-            angle,
-            tie,
-            anchor,
-            locked: false,
-        };
+        let has = slot.placed(placement, tie);
         let size = has.size();
         if size[0] < wanted[0] - MEASURED || size[1] < wanted[1] - MEASURED {
-            drilling.push(Drilling {
-                hole: Drilled::WiderSlot { slot: index },
-                at,
-                size: [size[0].max(wanted[0]), size[1].max(wanted[1])],
-                angle,
-            });
+            let hole = Drilled::WiderSlot { slot: index };
+            let size = [size[0].max(wanted[0]), size[1].max(wanted[1])];
+            drilling.push(Drilling::new(placement, hole, has.at, size, has.angle));
         }
     }
     let wanted_edge = project.limits.of(Rule::SlotEdge, project.plate.thickness);
@@ -117,14 +153,15 @@ pub(super) fn slots(
         let hole = Point::from(project.head.anchor_holes[anchor].at);
         // So far from the edge, the slot keeps its web whichever way it is turned.
         let inside = wanted_edge.wanted.max(0.0) + tie.half_diagonal();
-        match slot_toward(edge, hole, inside) {
-            Some((at, along)) if (at - hole).norm() <= REACH => drilling.push(Drilling {
-                hole: Drilled::Slot { anchor },
-                at: at.into(),
-                size: tie.size(),
-                angle: Degrees::from_radians(along.y.atan2(along.x)),
-            }),
-            _ => beyond.push(anchor),
+        let nearest = slot_toward(edge, hole, inside);
+        let distance = nearest.map(|(at, _)| (at - hole).norm());
+        match (nearest, distance) {
+            (Some((at, along)), Some(distance)) if distance <= REACH => {
+                let angle = Degrees::from_radians(along.y.atan2(along.x));
+                let hole = Drilled::Slot { anchor };
+                drilling.push(Drilling::new(placement, hole, at.into(), tie.size(), angle));
+            }
+            _ => beyond.push(Beyond { anchor, distance }),
         }
     }
     (drilling, beyond)
@@ -143,15 +180,8 @@ fn slot_toward(edge: &[Point], hole: Point, inside: f64) -> Option<(Point, Vecto
 /// The cable holes that the drives of a project need with the plate taken over, and that it does
 /// not have.
 pub(super) fn cable_holes(laid: &Laid, plate: &ShelfPlate, placement: Placement) -> Vec<Drilling> {
-    let there: Vec<CableHole> = plate
-        .cable_holes
-        .iter()
-        .map(|hole| CableHole {
-            ends: hole.ends.map(|end| placement.place(end).into()),
-            radius: hole.width / 2.0,
-            lean: 0.0,
-        })
-        .collect();
+    let there = plate.cable_holes.iter();
+    let there: Vec<CableHole> = there.map(|hole| hole.placed(placement)).collect();
     let mut missing = Vec::new();
     for (drive, laid) in laid.drives.iter().enumerate() {
         for hole in &laid.holes {
@@ -163,68 +193,11 @@ pub(super) fn cable_holes(laid: &Laid, plate: &ShelfPlate, placement: Placement)
                 continue;
             }
             let along = hole.ends[1] - hole.ends[0];
-            missing.push(Drilling {
-                hole: Drilled::CableHole { drive },
-                at: hole.middle().into(),
-                size: hole.size(),
-                angle: Degrees::from_radians(along.y.atan2(along.x)),
-            });
+            let angle = Degrees::from_radians(along.y.atan2(along.x));
+            let (at, size) = (hole.middle().into(), hole.size());
+            let hole = Drilled::CableHole { drive };
+            missing.push(Drilling::new(placement, hole, at, size, angle));
         }
     }
     missing
-}
-
-/// Where a plate with this edge ends too early for the openings, slots, lugs and cable holes of the
-/// project that was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
-pub(super) fn lacks(project: &Project, laid: &Laid, edge: &Bounded) -> Vec<Lack> {
-    let wanted = |rule| {
-        project
-            .limits
-            .of(rule, project.plate.thickness)
-            .wanted
-            .max(0.0)
-    };
-    let (rim, by_slot, by_hole) = (
-        wanted(Rule::Rim),
-        wanted(Rule::SlotEdge),
-        wanted(Rule::HoleEdge),
-    );
-    let openings = laid.eyes.iter().enumerate().filter_map(|(index, eye)| {
-        let opening = eye.opening()?;
-        let name = project.eye_name(index);
-        Some((name, vec![opening.centre], opening.radius + rim))
-    });
-    let slots = project.ties.iter().enumerate().map(|(index, slot)| {
-        let around = slot.corner_radius() + by_slot;
-        (wording::slot(index), slot.core().to_vec(), around)
-    });
-    let lugs = laid.eyes.iter().enumerate().flat_map(|(index, eye)| {
-        let sides = ["left lug", "right lug"].into_iter();
-        let name = project.eye_name(index);
-        sides
-            .zip(eye.lugs.into_iter().flatten())
-            .map(move |(side, lug)| {
-                let part = wording::piece(side, &name);
-                (part, lug.foot().to_vec(), FOOT_MARGIN)
-            })
-    });
-    let holes = laid
-        .drives
-        .iter()
-        .zip(&project.drives)
-        .flat_map(|(laid, drive)| {
-            laid.holes.iter().enumerate().map(|(index, hole)| {
-                let part = wording::cable_hole(index, &wording::drive(&drive.name));
-                (part, hole.ends.to_vec(), hole.radius + by_hole)
-            })
-        });
-    openings
-        .chain(slots)
-        .chain(lugs)
-        .chain(holes)
-        .filter_map(|(part, core, around)| {
-            let by = around - edge.room_around_polygon(&core)?.distance;
-            (by > MEASURED).then_some(Lack { part, by })
-        })
-        .collect()
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::placement::Placement;
 use super::wall::Wall;
 use crate::geometry::{Point, polygon};
 use crate::limits::TOLERANCE;
@@ -10,32 +11,55 @@ use crate::limits::TOLERANCE;
 const STEP: f64 = 0.25;
 
 /// A stretch of the plate's edge that must go.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Filing {
     /// Where most must go, (x, y) in the head, mm.
     pub at: [f64; 2],
+    /// The same place in the plate's own frame, mm.
+    pub at_on_plate: [f64; 2],
     /// How much must go there, square to the wall, mm.
     pub depth: f64,
     /// How long the stretch is, mm.
     pub length: f64,
+    /// Its line along the edge, (x, y) in the head, mm.
+    pub line: Vec<[f64; 2]>,
+}
+
+/// A place of the edge that was looked at.
+struct Look {
+    place: Point,
+    /// How much must go there, mm.
+    depth: f64,
+    /// How much of the edge it stands for, mm.
+    along: f64,
+    is_corner: bool,
 }
 
 /// The stretches of the edge of a placed plate that lie nearer to the wall than `wanted`, mm, in the
 /// edge's order.
-pub(super) fn filing(edge: &[Point], wall: &Wall, wanted: f64) -> Vec<Filing> {
-    let mut looks: Vec<(Point, f64, f64)> = Vec::new();
+pub(super) fn filing(
+    edge: &[Point],
+    placement: Placement,
+    wall: &Wall,
+    wanted: f64,
+) -> Vec<Filing> {
+    let mut looks: Vec<Look> = Vec::new();
     for line in polygon::edges(edge) {
         let along = line.end - line.start;
         let steps = (along.norm() / STEP).ceil().max(1.0);
         let mut step = 0.0;
         while step < steps {
             let place = line.start + along * (step / steps);
-            let depth = wanted - wall.depth(place).room;
-            looks.push((place, depth, along.norm() / steps));
+            looks.push(Look {
+                place,
+                depth: wanted - wall.depth(place).room,
+                along: along.norm() / steps,
+                is_corner: step < 1.0,
+            });
             step += 1.0;
         }
     }
-    let goes = |look: &(Point, f64, f64)| look.1 > TOLERANCE;
+    let goes = |look: &Look| look.depth > TOLERANCE;
     // Starts where nothing must go, so that no stretch is cut in two.
     if let Some(start) = looks.iter().position(|look| !goes(look)) {
         looks.rotate_left(start);
@@ -43,12 +67,22 @@ pub(super) fn filing(edge: &[Point], wall: &Wall, wanted: f64) -> Vec<Filing> {
     let stretches = looks.split(|look| !goes(look));
     stretches
         .filter_map(|stretch| {
-            let deepest = stretch.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+            let deepest = stretch.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
             Some(Filing {
-                at: deepest.0.into(),
-                depth: deepest.1,
-                length: stretch.iter().map(|look| look.2).sum(),
+                at: deepest.place.into(),
+                at_on_plate: placement.back(deepest.place.into()),
+                depth: deepest.depth,
+                length: stretch.iter().map(|look| look.along).sum(),
+                line: line(stretch),
             })
         })
         .collect()
+}
+
+/// The ends of a stretch and the corners between them.
+fn line(stretch: &[Look]) -> Vec<[f64; 2]> {
+    let last = stretch.len().saturating_sub(1);
+    let looks = stretch.iter().enumerate();
+    let kept = looks.filter(|(index, look)| *index == 0 || *index == last || look.is_corner);
+    kept.map(|(_, look)| look.place.into()).collect()
 }

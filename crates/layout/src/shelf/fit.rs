@@ -16,6 +16,9 @@ use crate::geometry::outline::Outline;
 use crate::limits::{Rule, State};
 use crate::project::Project;
 
+/// The dimension of a slot that no tie was tried in.
+pub(super) const TIE_THAT_PASSES: &str = "tie that passes";
+
 /// What is to be said of a shelf plate for a project.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Fit {
@@ -201,7 +204,7 @@ fn measure(plate: &ShelfPlate, unknown: Vec<Difference>) -> Vec<Measure> {
     let slots = plate.slots.iter().enumerate();
     let ties = slots.filter(|(_, slot)| slot.tie.is_none());
     let ties = ties.map(|(index, _)| Measure {
-        dimension: "tie that passes",
+        dimension: TIE_THAT_PASSES,
         part: crate::wording::slot(index),
     });
     of_parts

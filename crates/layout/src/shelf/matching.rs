@@ -22,6 +22,9 @@ const PIVOTS: f64 = 0.3;
 /// choice.
 const GAP: f64 = 0.2;
 
+/// The kind of lids of a plate that carries none.
+pub(super) const WITHOUT_LIDS: &str = "none";
+
 /// One dimension in which a plate differs from what a project needs, or that must be measured.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Difference {
@@ -170,7 +173,7 @@ impl Found {
     fn lids(&mut self, shelf: Option<ShelfLids>, wanted: Option<ShelfLids>) {
         let kind = |lids: Option<ShelfLids>| match lids {
             None => Held::Unknown,
-            Some(ShelfLids::Without) => Held::Kind("none"),
+            Some(ShelfLids::Without) => Held::Kind(WITHOUT_LIDS),
             Some(ShelfLids::With { .. }) => Held::Kind("lids"),
         };
         match (shelf, wanted) {

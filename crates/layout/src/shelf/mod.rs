@@ -9,11 +9,15 @@
 mod cells;
 mod drilling;
 mod eyes;
+mod failing;
 mod filing;
 mod fit;
+mod lacks;
 mod made;
 mod matching;
 mod measured;
+mod names;
+mod openings;
 mod parts;
 mod placement;
 mod plate;
@@ -27,9 +31,10 @@ mod wall;
 mod wording;
 mod work;
 
-pub use drilling::{Drilled, Drilling, Lack};
+pub use drilling::{Beyond, Drilled, Drilling};
 pub use filing::Filing;
 pub use fit::{Fit, Measure, Placed, Spacing, fit, rank};
+pub use lacks::Lack;
 pub use matching::{Difference, Held, matching};
 pub use measured::{Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind};
 pub use parts::{ShelfLids, ShelfParts, ShelfRing, ShelfSeat};

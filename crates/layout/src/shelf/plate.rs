@@ -2,12 +2,15 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::openings;
 use super::parts::{ShelfParts, known};
+use super::placement::Placement;
 use crate::angle::Degrees;
 use crate::cable_hole::CableHole;
 use crate::closed_curve::{self, CurveOf};
 use crate::problem::{self, Problem};
 use crate::project::{LONGEST_NAME, MOST_ENTRIES};
+use crate::tie::TieSlot;
 
 /// The version of the shelf's file format that this build writes.
 pub const VERSION: u32 = 1;
@@ -93,24 +96,32 @@ impl Shelf {
         }
     }
 
-    /// Whether every plate of it can be tried.
+    /// Whether every plate of it can be tried. That several have one name is no problem; see
+    /// [`same_names`](Self::same_names).
     ///
     /// # Errors
     /// The first [`Problem`] found, in the order of the file's fields.
     pub fn check(&self) -> Result<(), Problem> {
-        if self.version != VERSION {
+        Self::check_frame(self.version, self.plates.len())?;
+        let mut plates = self.plates.iter().enumerate();
+        plates.try_for_each(|(index, plate)| plate.check(&format!("plates[{index}]")))
+    }
+
+    /// Whether a file of this version with so many entries is a shelf, whatever its entries are.
+    ///
+    /// # Errors
+    /// The first [`Problem`] found.
+    pub fn check_frame(version: u32, entries: usize) -> Result<(), Problem> {
+        if version != VERSION {
             return Err(Problem::new(
                 "version",
                 format!(
-                    "The shelf has version {}, and this program reads version {VERSION}.",
-                    self.version
+                    "The shelf has version {version}, and this program reads version {VERSION}."
                 ),
                 "Open it with the program that wrote it.",
             ));
         }
-        at_most("plates", self.plates.len(), MOST_PLATES)?;
-        let mut plates = self.plates.iter().enumerate();
-        plates.try_for_each(|(index, plate)| plate.check(&format!("plates[{index}]")))
+        at_most("plates", entries, MOST_PLATES)
     }
 }
 
@@ -141,8 +152,15 @@ impl ShelfPlate {
     /// Whether the plate can be tried in a head; `at` is where a file has it.
     ///
     /// # Errors
-    /// The first [`Problem`] found, in the order of the file's fields.
+    /// The first [`Problem`] found, in the order of the file's fields, and then of the openings together.
     pub fn check(&self, at: &str) -> Result<(), Problem> {
+        self.check_figures(at)?;
+        openings::check(self, at)
+    }
+
+    /// The same, but whether the openings can be where they are said to be: of a plate that is still being
+    /// measured, that is not known.
+    pub(super) fn check_figures(&self, at: &str) -> Result<(), Problem> {
         if self.name.chars().count() > LONGEST_NAME {
             return Err(Problem::new(
                 format!("{at}.name"),
@@ -189,6 +207,18 @@ impl ShelfPlate {
 }
 
 impl ShelfSlot {
+    /// The slot where it comes to lie, for a tie of the `usual` size, mm, if none was tried in it, and
+    /// leading nowhere yet.
+    pub fn placed(&self, placement: Placement, usual: [f64; 2]) -> TieSlot {
+        TieSlot {
+            at: placement.place(self.at),
+            angle: placement.direction(self.angle),
+            tie: self.tie.unwrap_or(usual),
+            anchor: None,
+            locked: false,
+        }
+    }
+
     fn check(&self, at: &str) -> Result<(), Problem> {
         problem::place(&format!("{at}.at"), self.at)?;
         problem::within(&format!("{at}.angle"), self.angle.0, -360.0..=360.0, "°")?;
@@ -198,6 +228,15 @@ impl ShelfSlot {
 }
 
 impl ShelfHole {
+    /// The hole where it comes to lie.
+    pub fn placed(&self, placement: Placement) -> CableHole {
+        CableHole {
+            ends: self.ends.map(|end| placement.place(end).into()),
+            radius: self.width / 2.0,
+            lean: 0.0,
+        }
+    }
+
     /// A hole that was laid out, moved so that `origin` becomes the frame's.
     pub(super) fn of(hole: &CableHole, origin: [f64; 2]) -> Self {
         Self {

@@ -2,16 +2,11 @@
 
 use super::eyes::partners;
 use super::placement::Placement;
-use super::plate::{ShelfPlate, ShelfSlot};
+use super::plate::ShelfPlate;
 use super::slots;
-use crate::angle::Degrees;
 use crate::plate::PlateOutline;
 use crate::project::Project;
-use crate::tie::TieSlot;
-
-/// Width and thickness of the tie of a slot that none was tried in, in a project without ties, mm:
-/// the smallest one usual.
-const USUAL_TIE: [f64; 2] = [2.5, 1.0];
+use crate::tie::{self, TieSlot};
 
 /// The project with `plate` in its head, placed there: every eye moves to its opening, the outline
 /// becomes the plate's, as drawn, and the slots are the plate's, each led to the anchor hole
@@ -44,18 +39,15 @@ pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Opt
     };
     next.plate.trim_to_head = false;
     next.plate.thickness = plate.thickness.unwrap_or(project.plate.thickness);
-    let usual = project.ties.first().map_or(USUAL_TIE, |slot| slot.tie);
-    let slot = |slot: &ShelfSlot| {
-        let at = placement.place(slot.at);
-        let reach = slots::reach(at, &project.head.anchor_holes);
+    let usual = project.ties.first().map_or(tie::USUAL, |slot| slot.tie);
+    let slots = plate.slots.iter().map(|slot| {
+        let slot = slot.placed(placement, usual);
+        let reach = slots::reach(slot.at, &project.head.anchor_holes);
         TieSlot {
-            at,
-            angle: Degrees((slot.angle.0 + placement.turn.0) % 360.0),
-            tie: slot.tie.unwrap_or(usual),
             anchor: reach.filter(|reach| reach.within).map(|reach| reach.anchor),
-            locked: false,
+            ..slot
         }
-    };
-    next.ties = plate.slots.iter().map(slot).collect();
+    });
+    next.ties = slots.collect();
     Some(next)
 }

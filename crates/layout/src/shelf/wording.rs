@@ -1,10 +1,12 @@
 //! What is said of shelf plates. Sentences hold no figures: those are shown beside them, in the maker's
 //! unit.
 
-use super::drilling::{Drilled, Drilling, Lack};
+use super::drilling::{Beyond, Drilled, Drilling};
 use super::filing::Filing;
-use super::fit::{Fit, Measure, Placed};
-use super::matching::{Difference, Held};
+use super::fit::{Fit, Measure, Placed, TIE_THAT_PASSES};
+use super::lacks::Lack;
+use super::matching::{Difference, Held, WITHOUT_LIDS};
+use super::work::Work;
 use crate::limits::State;
 use crate::problem::Problem;
 use crate::project::Project;
@@ -20,35 +22,41 @@ pub(super) fn other_eyes(openings: usize, eyes: usize) -> Problem {
 }
 
 impl Fit {
-    /// In one sentence, whether the plate can be used.
-    pub fn sentence(&self) -> &'static str {
+    /// In one sentence or two, whether the plate can be used. `work` is what is to be done to it at its place,
+    /// where it has one.
+    pub fn sentence(&self, work: Option<&Work>) -> String {
         let Some(placed) = &self.placed else {
             return if self.matches() {
                 "Nothing can be said before the plate's outline is measured."
             } else {
                 "The plate is made for other parts."
-            };
+            }
+            .to_owned();
         };
-        let parts_fit = match (self.matches(), self.measure.is_empty()) {
-            (false, _) => return placed.beside_other_parts(),
-            (true, matched) => matched,
-        };
-        match (placed.state, parts_fit) {
-            (State::Clear | State::NotChecked, true) => {
-                "The plate takes the parts, and fits the head with room to spare."
-            }
-            (State::Tight, true) => "The plate takes the parts, and only just fits the head.",
-            (State::Fouls, true) => "The plate takes the parts, but must be filed to fit the head.",
-            (State::Clear | State::NotChecked, false) => {
-                "The plate fits the head with room to spare; what is not known must be measured."
-            }
-            (State::Tight, false) => {
-                "The plate only just fits the head; what is not known must be measured."
-            }
-            (State::Fouls, false) => {
-                "The plate must be filed to fit the head, and what is not known measured."
-            }
+        if !self.matches() {
+            return placed.beside_other_parts().to_owned();
         }
+        let known = self.measure.is_empty();
+        let against = work.map(Work::against).unwrap_or_default();
+        if against.is_empty() {
+            let drilled = work.is_some_and(|work| !work.drilling.is_empty());
+            let holes = if known && drilled {
+                "; holes must be made or widened"
+            } else {
+                ""
+            };
+            return format!("{}{holes}.", placed.alone(known));
+        }
+        let measure = if known {
+            ""
+        } else {
+            " What is not known must be measured."
+        };
+        format!(
+            "The plate {} {}.{measure}",
+            placed.room(),
+            against.join(", and ")
+        )
     }
 }
 
@@ -61,28 +69,103 @@ impl Placed {
             State::Fouls => "The plate is made for other parts, and does not fit the head either.",
         }
     }
+
+    /// What is said of a plate that nothing else stands against; `known`: that its parts match.
+    fn alone(&self, known: bool) -> &'static str {
+        match (self.state, known) {
+            (State::Clear | State::NotChecked, true) => {
+                "The plate takes the parts, and fits the head with room to spare"
+            }
+            (State::Tight, true) => "The plate takes the parts, and only just fits the head",
+            (State::Fouls, true) => "The plate takes the parts, but must be filed to fit the head",
+            (State::Clear | State::NotChecked, false) => {
+                "The plate fits the head with room to spare; what is not known must be measured"
+            }
+            (State::Tight, false) => {
+                "The plate only just fits the head; what is not known must be measured"
+            }
+            (State::Fouls, false) => {
+                "The plate must be filed to fit the head, and what is not known measured"
+            }
+        }
+    }
+
+    /// What is said of the head before what stands against the plate.
+    fn room(&self) -> &'static str {
+        match self.state {
+            State::Clear | State::NotChecked => "has room in the head, but",
+            State::Tight => "only just fits the head, and",
+            State::Fouls => "must be filed to fit the head, and",
+        }
+    }
+}
+
+impl Work {
+    /// What stands against the plate, as main clauses.
+    fn against(&self) -> Vec<String> {
+        let fouls = match self.fouls() {
+            0 => None,
+            1 => Some("1 thing fouls with it".to_owned()),
+            many => Some(format!("{many} things foul with it")),
+        };
+        let beyond = match self.beyond.len() {
+            0 => None,
+            1 => Some("1 anchor hole is out of its reach".to_owned()),
+            many => Some(format!("{many} anchor holes are out of its reach")),
+        };
+        let refused = self.refused.as_ref();
+        let refused = refused.map(|_| "the character cannot be laid out round it".to_owned());
+        [fouls, beyond, refused].into_iter().flatten().collect()
+    }
+
+    /// What is said of that which fouls as much without the plate; None if nothing does.
+    pub fn anyway(&self) -> Option<String> {
+        match self.fails_anyway.len() {
+            0 => None,
+            1 => Some("1 thing fouls as much without this plate.".to_owned()),
+            many => Some(format!("{many} things foul as much without this plate.")),
+        }
+    }
+}
+
+impl Beyond {
+    /// What cannot be reached.
+    pub fn sentence(&self) -> String {
+        let hole = self.anchor + 1;
+        match self.distance {
+            Some(_) => {
+                format!("Anchor hole {hole} is too far from any slot that the plate has room for.")
+            }
+            None => format!("The plate has room for no slot to reach anchor hole {hole}."),
+        }
+    }
 }
 
 impl Difference {
     /// What differs, or that it must be measured.
     pub fn sentence(&self) -> String {
-        let pattern = match (self.shelf, self.wanted) {
-            (Held::Unknown, _) => format!("Measure the {} of the {{}}.", self.dimension),
-            (Held::Kind(_) | Held::Count(_), _) => {
-                format!(
-                    "The plate is made for another {} of the {{}}.",
-                    self.dimension
-                )
+        let Self {
+            dimension,
+            shelf,
+            wanted,
+            ..
+        } = self;
+        let pattern = match (shelf, wanted) {
+            (Held::Unknown, _) => return measure(dimension, &self.part),
+            (Held::Count(has), Held::Count(needs)) if has < needs => {
+                return "The plate has fewer openings than the character has eyes.".to_owned();
             }
-            (Held::Length(shelf), Held::Length(wanted)) if shelf < wanted => {
-                format!(
-                    "The {} of the {{}} is smaller on the plate.",
-                    self.dimension
-                )
+            (Held::Count(_), _) => {
+                return "The plate has more openings than the character has eyes.".to_owned();
             }
-            (Held::Length(_), _) => {
-                format!("The {} of the {{}} is larger on the plate.", self.dimension)
+            (Held::Kind(WITHOUT_LIDS), _) => "The plate carries no lids for the {}.".to_owned(),
+            (Held::Kind(has), Held::Kind(needs)) => {
+                format!("The plate has a {has} seat for the {{}}, where a {needs} one is wanted.")
             }
+            (Held::Length(has), Held::Length(needs)) if has < needs => {
+                format!("The {dimension} of the {{}} is smaller on the plate.")
+            }
+            _ => format!("The {dimension} of the {{}} is larger on the plate."),
         };
         about(&self.part, &pattern)
     }
@@ -91,11 +174,16 @@ impl Difference {
 impl Measure {
     /// What is to be measured.
     pub fn sentence(&self) -> String {
-        about(
-            &self.part,
-            &format!("Measure the {} of the {{}}.", self.dimension),
-        )
+        measure(self.dimension, &self.part)
     }
+}
+
+/// That a dimension of a part is to be measured.
+fn measure(dimension: &str, part: &str) -> String {
+    if dimension == TIE_THAT_PASSES {
+        return about(part, "Try which tie passes the {}.");
+    }
+    about(part, &format!("Measure the {dimension} of the {{}}."))
 }
 
 impl Filing {
@@ -128,6 +216,10 @@ impl Drilling {
 impl Lack {
     /// What is missing.
     pub fn sentence(&self) -> String {
-        about(&self.part, "The plate ends too near to the {}.")
+        let pattern = match self.state {
+            State::Fouls => "The plate ends too near to the {}.",
+            _ => "The plate leaves less round the {} than is wanted.",
+        };
+        about(&self.part, pattern)
     }
 }

@@ -2,9 +2,11 @@
 
 use serde::Serialize;
 
-use super::drilling::{self, Drilling, Lack};
+use super::drilling::{self, Beyond, Drilling};
+use super::failing;
 use super::filing::{self, Filing};
-use super::fit::Placed;
+use super::fit::{Fit, Placed};
+use super::lacks::{self, Lack};
 use super::plate::ShelfPlate;
 use super::taken::taken;
 use super::wall::Wall;
@@ -25,12 +27,14 @@ pub struct Work {
     pub filing: Vec<Filing>,
     /// Which holes must be made or widened.
     pub drilling: Vec<Drilling>,
-    /// The anchor holes that ties run to and that no slot of the plate could reach, by index.
-    pub beyond: Vec<usize>,
+    /// The anchor holes that ties run to and that no slot of the plate could reach.
+    pub beyond: Vec<Beyond>,
     /// What it has too little material for, or would once it is filed.
     pub lacks: Vec<Lack>,
-    /// What else fouls once the plate is taken over; empty if it cannot be.
+    /// What else the plate makes foul, or foul more, once it is taken over, the worst first; empty if it cannot be.
     pub fails: Vec<Finding>,
+    /// What fouls then and as much without it, the worst first.
+    pub fails_anyway: Vec<Finding>,
     /// Why it cannot be taken over; None if it can.
     pub refused: Option<Problem>,
 }
@@ -39,6 +43,30 @@ impl Work {
     /// The most that must be filed off anywhere, mm; None if nothing must.
     pub fn deepest_filing(&self) -> Option<f64> {
         self.filing.iter().map(|own| own.depth).reduce(f64::max)
+    }
+
+    /// Whether nothing stands against the plate that drilling would not mend.
+    fn can_be_done(&self) -> bool {
+        self.fouls() == 0 && self.beyond.is_empty() && self.refused.is_none()
+    }
+
+    /// How many things foul with the plate: what it makes foul, and what it has too little material for.
+    pub fn fouls(&self) -> usize {
+        let lacks = self.lacks.iter();
+        self.fails.len() + lacks.filter(|lack| lack.state == State::Fouls).count()
+    }
+}
+
+impl Fit {
+    /// Whether the plate is there to be tied in, once the holes are made that it lacks: it takes the parts, all
+    /// of it is known, it stays off the wall, nothing fouls with it and no anchor hole is out of its reach. `work`
+    /// is what is to be done to it at its place.
+    pub fn serves(&self, work: Option<&Work>) -> bool {
+        let stays_off = |placed: &Placed| placed.state != State::Fouls;
+        self.matches()
+            && self.measure.is_empty()
+            && self.placed.as_ref().is_some_and(stays_off)
+            && work.is_some_and(Work::can_be_done)
     }
 }
 
@@ -53,11 +81,12 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
     let wanted = project.limits.of(Rule::PlateWall, thickness).wanted;
     let (drilling, beyond) = drilling::slots(project, plate, &edge, placement, &placed.slots);
     let mut work = Work {
-        filing: filing::filing(&edge, &Wall::of(&wall), wanted),
+        filing: filing::filing(&edge, placement, &Wall::of(&wall), wanted),
         drilling,
         beyond,
         lacks: Vec::new(),
         fails: Vec::new(),
+        fails_anyway: Vec::new(),
         refused: None,
     };
     let filed = if work.filing.is_empty() {
@@ -75,12 +104,10 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
             let holes = drilling::cable_holes(&laid, plate, placement);
             work.drilling.extend(holes);
             if let Some(left) = filed.or_else(|| Bounded::of(&outline)) {
-                work.lacks = drilling::lacks(&over, &laid, &left);
+                work.lacks = lacks::lacks(&over, &laid, &left, placement);
             }
-            work.fails = evaluate_laid(&over, &laid).findings;
-            let of_margin = Rule::PlateWall.info().id;
-            work.fails
-                .retain(|found| found.state == State::Fouls && found.id != of_margin);
+            let findings = evaluate_laid(&over, &laid).findings;
+            [work.fails, work.fails_anyway] = failing::parted(project, findings);
         }
         Err(problem) => work.refused = Some(problem),
     }

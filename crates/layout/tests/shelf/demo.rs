@@ -93,7 +93,7 @@ fn a_plate_for_other_parts_is_ranked_without_a_place_and_has_one_when_it_is_aske
             assert_eq!(ranked, alone);
         } else {
             assert_eq!(ranked.placed, None);
-            assert_eq!(ranked.sentence(), "The plate is made for other parts.");
+            assert_eq!(ranked.sentence(None), "The plate is made for other parts.");
             assert_eq!(alone.differences, ranked.differences);
             assert_eq!(
                 alone.placed.is_some(),

@@ -77,6 +77,14 @@ fn hostile_shelves_are_refused_by_field() {
             with(|plate| plate.eyes = vec![eye(0.0)[0].clone(); 65]),
             "plates[0].eyes",
         ),
+        (
+            with(|plate| plate.eyes = eye(500.0)),
+            "plates[0].eyes[0].centre",
+        ),
+        (
+            with(|plate| plate.eyes = [eye(10.0), eye(-10.0)].concat()),
+            "plates[0].eyes[1].centre",
+        ),
         (outline(Vec::new()), "plates[0].outline"),
         (outline(vec![[0.0; 2]; 5]), "plates[0].outline[0]"),
         (outline(square(1e300)), "plates[0].outline[0]"),
@@ -134,6 +142,34 @@ fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
         said(&with(|plate| plate.eyes.clear())),
         "The plate “pair” has no opening. Add at least one."
     );
+    let beside = |x| with(|plate| plate.eyes[1].centre = [x, 0.0]);
+    assert_eq!(
+        said(&beside(500.0)),
+        "Opening 2 of the plate “pair” lies beside the plate. \
+         Measure where it lies and how wide it is, and the outline, again."
+    );
+    assert_eq!(
+        said(&with(|plate| {
+            plate.outline = Some(vec![
+                [-60.0, -40.0],
+                [45.0, -40.0],
+                [45.0, 40.0],
+                [-60.0, 40.0],
+            ]);
+        })),
+        "Opening 2 of the plate “pair” reaches over the plate's edge. \
+         Measure where it lies and how wide it is, and the outline, again."
+    );
+    assert_eq!(
+        said(&beside(10.0)),
+        "Opening 2 of the plate “pair” lies on opening 1. Measure how far they stand apart again."
+    );
+    // Where nothing is known of the seats, their centres decide.
+    let unknown = |apart: f64| {
+        let plate = ShelfPlate::unmeasured("old", &[[0.0; 2], [apart, 0.0]]);
+        plate.check("plate").is_ok()
+    };
+    assert!(unknown(30.0) && !unknown(0.0));
     let crossing = vec![[-40.0, -40.0], [40.0, 40.0], [40.0, -40.0], [-40.0, 40.0]];
     assert_eq!(
         said(&with(|plate| plate.outline = Some(crossing))),
@@ -149,4 +185,30 @@ fn an_empty_shelf_and_a_full_one_are_accepted() {
         ..Shelf::empty()
     };
     assert_eq!(full.check(), Ok(()));
+}
+
+#[test]
+fn plates_of_one_name_are_told_apart_by_a_number() {
+    let named = |names: &[&str]| Shelf {
+        plates: names
+            .iter()
+            .map(|&name| ShelfPlate::unmeasured(name, &[[0.0; 2]]))
+            .collect(),
+        ..Shelf::empty()
+    };
+    let shelf = named(&["Fox", "Hare", "Fox", "Fox (2)", " Fox ", "", ""]);
+    assert_eq!(
+        shelf.names_apart(),
+        [
+            "Fox", "Hare", "Fox (3)", "Fox (2)", "Fox (4)", "Plate 6", "Plate 7"
+        ]
+    );
+    assert_eq!(shelf.same_names(), [(2, 0), (4, 0)]);
+    assert_eq!(shelf.check(), Ok(()), "they stay usable");
+    assert_eq!(shelf.free_name("Fox"), "Fox (3)");
+    assert_eq!(shelf.free_name("Badger"), "Badger");
+    let longest = "x".repeat(80);
+    let shelf = named(&[&longest]);
+    let free = shelf.free_name(&longest);
+    assert_eq!(free, format!("{} (2)", "x".repeat(76)));
 }

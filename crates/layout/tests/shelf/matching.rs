@@ -108,13 +108,17 @@ fn another_kind_of_seat_and_missing_lids_differ_but_spare_lugs_do_not() {
     assert_eq!(found[0].shelf, Held::Kind("plain"));
     assert_eq!(
         found[0].sentence(),
-        "The plate is made for another kind of seat of the eyes."
+        "The plate has a plain seat for the eyes, where a spherical one is wanted."
     );
     let found = matching(&ShelfPlate::of(&pair()), &lidded_pair());
     assert_eq!(found.len(), 1);
     assert_eq!(
         (found[0].dimension, found[0].shelf),
         ("lids", Held::Kind("none"))
+    );
+    assert_eq!(
+        found[0].sentence(),
+        "The plate carries no lids for the eyes."
     );
     assert_eq!(matching(&ShelfPlate::of(&lidded_pair()), &pair()), []);
 }
@@ -125,6 +129,15 @@ fn a_plate_with_another_number_of_eyes_differs_and_cannot_be_taken_over() {
     let plate = ShelfPlate::of(&wimple);
     let found = fit(&bramble, &plate);
     assert_eq!(found.differences[0].shelf, Held::Count(3));
+    assert_eq!(
+        found.differences[0].sentence(),
+        "The plate has more openings than the character has eyes."
+    );
+    let few = fit(&wimple, &ShelfPlate::of(&bramble)).differences;
+    assert_eq!(
+        few[0].sentence(),
+        "The plate has fewer openings than the character has eyes."
+    );
     let placed = found.placed.expect("it has a place");
     let refused = work(&bramble, &plate, &placed).refused;
     assert_eq!(
@@ -173,7 +186,7 @@ fn what_is_unknown_is_to_be_measured_and_no_difference() {
         ]
     );
     assert_eq!(
-        fit.sentence(),
+        fit.sentence(None),
         "Nothing can be said before the plate's outline is measured."
     );
 }

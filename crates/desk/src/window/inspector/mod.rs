@@ -22,6 +22,7 @@ mod rods;
 mod seated;
 mod sheet;
 mod shelf;
+mod shelf_needs;
 mod slots;
 mod smallest_head;
 mod tools;

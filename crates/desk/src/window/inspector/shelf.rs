@@ -2,13 +2,13 @@
 
 use egui::Ui;
 use layout::State;
-use layout::shelf::{Fit, Placed, Work};
+use layout::shelf::{Fit, Placed};
 
-use super::measured_plate;
+use super::{measured_plate, shelf_needs};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
-use crate::window::shelf_work::{LookedAt, OpenShelf};
+use crate::window::shelf_work::OpenShelf;
 use crate::window::state::Desk;
 
 /// Most plates that are listed at first: the best ones.
@@ -51,20 +51,25 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
     let file = open.path.file_name().unwrap_or_default().to_string_lossy();
     let count = open.shelf.plates.len();
     let plates = if count == 1 { "plate" } else { "plates" };
-    pieces::hint(ui, &format!("{file}: {count} {plates}, the best first"));
+    let order = if count > 1 { ", the best first" } else { "" };
+    pieces::hint(ui, &format!("{file}: {count} {plates}{order}"));
+    troubles(ui, open);
+    if count == 0 {
+        return None;
+    }
     if !open.is_fresh(desk.history().revision()) {
         pieces::hint(ui, "Trying each plate in the head…");
     }
     list(ui, desk, open);
     open.chosen?;
-    let shown = open.shown().map(|(_, looked_at)| looked_at);
+    let shown = open.shown();
     match shown {
-        Some(looked_at) => needs(ui, desk, looked_at),
+        Some((_, looked_at)) => shelf_needs::summary(ui, desk, looked_at),
         None => pieces::hint(ui, "Looking at what it needs…"),
     }
     let mut wanted = None;
     ui.horizontal(|ui| {
-        let can_be_taken = shown.is_some_and(LookedAt::can_be_taken);
+        let can_be_taken = shown.is_some_and(|(_, looked_at)| looked_at.can_be_taken());
         if can_be_taken && controls::strong_button(ui, "Take this plate").clicked() {
             wanted = Some(Do::Take);
         }
@@ -73,8 +78,30 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
             wanted = Some(Do::Measure);
         }
     });
+    if let Some((plate, looked_at)) = shown {
+        shelf_needs::details(ui, desk, looked_at, plate.middle());
+    }
     ui.add_space(4.0);
     wanted
+}
+
+/// What is wrong with entries of the file: those that are left out stand out.
+fn troubles(ui: &mut Ui, open: &OpenShelf) {
+    for (said, left_out) in open.troubles.iter().take(MOST_LISTED) {
+        if *left_out {
+            pieces::refusal(ui, said);
+        } else {
+            pieces::hint(ui, said);
+        }
+    }
+    let more = open.troubles.len().saturating_sub(MOST_LISTED);
+    if more > 0 {
+        let said = format!("And {more} more: `gazewright fit` tells them all.");
+        pieces::hint(ui, &said);
+    }
+    if let Some(nothing) = &open.nothing {
+        pieces::hint(ui, nothing);
+    }
 }
 
 fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
@@ -93,7 +120,7 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
             None if fit.matches() => "to be measured".to_owned(),
             None => "other parts".to_owned(),
         };
-        let name = &open.shelf.plates[*index].name;
+        let name = &open.names[*index];
         if controls::pick_row(ui, name, &said, chosen).clicked() {
             picked = Some((!chosen).then_some(*index));
         }
@@ -111,40 +138,5 @@ fn known(fit: &Fit, placed: &Placed) -> State {
         placed.state
     } else {
         placed.state.max(State::NotChecked)
-    }
-}
-
-/// What the chosen plate gives, and what must be done to it.
-fn needs(ui: &mut Ui, desk: &Desk, LookedAt { fit, work }: &LookedAt) {
-    pieces::hint(ui, fit.sentence());
-    if let Some(placed) = &fit.placed {
-        let length = |mm: f64| desk.unit.format_with_symbol(mm);
-        pieces::figure(ui, "Margin to the wall", length(placed.margin));
-        for spacing in &placed.spacings {
-            pieces::figure(ui, "Spacing that it gives", length(spacing.distance));
-        }
-        pieces::figure(ui, "Turned by", format!("{:.1}°", placed.placement.turn.0));
-        let slots = format!("{} of {}", placed.reaching(), placed.slots.len());
-        pieces::figure(ui, "Slots that reach an anchor hole", slots);
-    }
-    if let Some(deepest) = work.as_ref().and_then(Work::deepest_filing) {
-        let deepest = desk.unit.format_with_symbol(deepest);
-        pieces::figure(ui, "To be filed, most", deepest);
-    }
-    let work = work.iter();
-    let lacks = work.clone().flat_map(|work| &work.lacks);
-    let drilling = work.clone().flat_map(|work| &work.drilling);
-    let refused = work.flat_map(|work| &work.refused);
-    let differences = fit.differences.iter().map(|one| one.sentence());
-    let measure = fit.measure.iter().map(|one| one.sentence());
-    let drilling = drilling.map(|one| one.sentence(desk.project()));
-    let refused = refused.map(ToString::to_string);
-    let sentences = differences
-        .chain(measure)
-        .chain(drilling)
-        .chain(lacks.map(|one| one.sentence()))
-        .chain(refused);
-    for sentence in sentences {
-        pieces::hint(ui, &sentence);
     }
 }

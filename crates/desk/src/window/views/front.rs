@@ -15,7 +15,9 @@ use super::ink::Ink;
 use super::labels::Labels;
 use super::outline_edit::{self, Place};
 use super::shapes::Shapes;
-use super::{backdrop, drives, eye, grid, grips, hand, lids, margins, menu, navigate, pen, plan};
+use super::{
+    backdrop, drives, eye, grid, grips, hand, lids, margins, menu, navigate, pen, plan, shelf_plate,
+};
 use crate::window::state::Desk;
 use crate::window::step::Step;
 use crate::window::theme::{PADDING, Palette};
@@ -124,7 +126,7 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     match desk.step {
         Step::Hand => hand::plan(ink, desk),
         Step::Plate => {
-            plan::shelf_plate(ink, desk);
+            shelf_plate::draw(ink, desk);
             plan::proposed_slots(ink, desk);
         }
         _ => {}

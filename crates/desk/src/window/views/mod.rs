@@ -24,6 +24,7 @@ mod play;
 pub mod pose;
 mod rods;
 mod shapes;
+mod shelf_plate;
 pub mod side;
 mod slider;
 pub(crate) mod spacing;

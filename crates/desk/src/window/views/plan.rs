@@ -9,7 +9,6 @@ use layout::limits::Rule;
 
 use super::ink::{BOLD, FINE, Ink};
 use super::shapes::Shapes;
-use crate::window::shelf_work::OpenShelf;
 use crate::window::state::Desk;
 
 /// Draws the plate's body and edge.
@@ -47,34 +46,6 @@ pub(super) fn head(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
         Stroke::new(FINE, ink.palette.faint.gamma_multiply(0.55)),
     );
     ink.closed(&desk.laid().wall, Stroke::new(BOLD, ink.palette.ink));
-}
-
-/// Draws the plate of the shelf that was chosen, where it fits best: its edge, openings and slots.
-pub(super) fn shelf_plate(ink: &Ink<'_>, desk: &Desk) {
-    let Some((plate, looked_at)) = desk.shelf.as_ref().and_then(OpenShelf::shown) else {
-        return;
-    };
-    let Some(placed) = &looked_at.fit.placed else {
-        return;
-    };
-    let place = |at: [f64; 2]| Point::from(placed.placement.place(at));
-    let edge = Stroke::new(BOLD, ink.palette.state(placed.state));
-    let outline = plate.outline.iter().flatten();
-    let corners: Vec<Point> = outline.map(|&corner| place(corner)).collect();
-    ink.dashed_closed(&corners, edge);
-    for (index, eye) in plate.eyes.iter().enumerate() {
-        let seat = desk
-            .project()
-            .parts_of(index)
-            .seat_fit(desk.project().plate.thickness);
-        if let Ok(seat) = seat {
-            let radius = seat.opening_front.max(seat.opening_back);
-            ink.dashed_circle(place(eye.centre), radius, edge);
-        }
-    }
-    for slot in &plate.slots {
-        ink.dashed_circle(place(slot.at), 2.0, edge);
-    }
 }
 
 /// Draws the smallest head for the plate, dashed, and says how large it is; returns what the words cover.

@@ -219,7 +219,7 @@ impl Measured {
 
     /// Takes another state over, if what is known of it can be.
     fn become_checked(&mut self, next: Self) -> Result<(), Problem> {
-        next.so_far().check("plate")?;
+        next.so_far().check_figures("plate")?;
         *self = next;
         Ok(())
     }

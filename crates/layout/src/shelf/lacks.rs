@@ -1,0 +1,117 @@
+//! Where a placed plate ends too early for what it carries.
+
+use serde::Serialize;
+
+use super::drilling::MEASURED;
+use super::placement::Placement;
+use crate::geometry::Point;
+use crate::geometry::bounded::Bounded;
+use crate::laid::Laid;
+use crate::limits::{Limit, Rule, Sense, State};
+use crate::lug::FOOT_MARGIN;
+use crate::project::Project;
+use crate::wording;
+
+/// Material that a plate lacks round something.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Lack {
+    /// What it is missing round.
+    pub part: String,
+    /// Whether what there is will do.
+    pub state: State,
+    /// What there is, mm; negative where the part reaches beyond the edge.
+    pub web: f64,
+    /// What is wanted, mm.
+    pub wanted: f64,
+    /// By how much the plate ends too early, mm.
+    pub by: f64,
+    /// Where the web is least: on the part and on the edge, (x, y) in the head, mm.
+    pub place: [[f64; 2]; 2],
+    /// Where on the edge that is, in the plate's own frame, mm.
+    pub at_on_plate: [f64; 2],
+}
+
+/// Something that a plate must reach round.
+struct Carried {
+    part: String,
+    /// It is every place within `radius`, mm, of this polygon.
+    core: Vec<Point>,
+    radius: f64,
+    limit: Limit,
+}
+
+/// Where a plate with this edge ends too early for the openings, slots, lugs and cable holes of the
+/// project that was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
+pub(super) fn lacks(
+    project: &Project,
+    laid: &Laid,
+    edge: &Bounded,
+    placement: Placement,
+) -> Vec<Lack> {
+    let lack = |carried: Carried| {
+        let gap = edge
+            .room_around_polygon(&carried.core)?
+            .grown(carried.radius);
+        let wanted = carried.limit.wanted.max(0.0);
+        let by = wanted - gap.distance;
+        (by > MEASURED).then(|| Lack {
+            part: carried.part,
+            state: carried.limit.state(gap.distance, Sense::AtLeast),
+            web: gap.distance,
+            wanted,
+            by,
+            place: [gap.from.into(), gap.to.into()],
+            at_on_plate: placement.back(gap.to.into()),
+        })
+    };
+    carried(project, laid)
+        .into_iter()
+        .filter_map(lack)
+        .collect()
+}
+
+fn carried(project: &Project, laid: &Laid) -> Vec<Carried> {
+    let limit = |rule| project.limits.of(rule, project.plate.thickness);
+    let openings = laid.eyes.iter().enumerate().filter_map(|(index, eye)| {
+        let opening = eye.opening()?;
+        Some(Carried {
+            part: project.eye_name(index),
+            core: vec![opening.centre],
+            radius: opening.radius,
+            limit: limit(Rule::Rim),
+        })
+    });
+    let slots = project
+        .ties
+        .iter()
+        .enumerate()
+        .map(|(index, slot)| Carried {
+            part: wording::slot(index),
+            core: slot.core().to_vec(),
+            radius: slot.corner_radius(),
+            limit: limit(Rule::SlotEdge),
+        });
+    let lugs = laid.eyes.iter().enumerate().flat_map(|(index, eye)| {
+        let sides = ["left lug", "right lug"].into_iter();
+        let name = project.eye_name(index);
+        let lugs = sides.zip(eye.lugs.into_iter().flatten());
+        lugs.map(move |(side, lug)| Carried {
+            part: wording::piece(side, &name),
+            core: lug.foot().to_vec(),
+            radius: 0.0,
+            // The foot must stand on the plate; the rest is room for its fillet of glue.
+            limit: Limit::from((0.0, FOOT_MARGIN)),
+        })
+    });
+    let drives = laid.drives.iter().zip(&project.drives);
+    let holes = drives.flat_map(|(laid, drive)| {
+        let holes = laid.holes.iter().enumerate();
+        holes.map(|(index, hole)| Carried {
+            part: wording::cable_hole(index, &wording::drive(&drive.name)),
+            core: hole.ends.to_vec(),
+            radius: hole.radius,
+            limit: limit(Rule::HoleEdge),
+        })
+    });
+    openings.chain(slots).chain(lugs).chain(holes).collect()
+}

@@ -1,0 +1,83 @@
+//! How wide the openings of a shelf plate are, and whether they can be where they are said to be.
+
+use super::drilling::MEASURED;
+use super::made::middle;
+use super::parts::{ShelfParts, ShelfSeat};
+use super::plate::ShelfPlate;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::outline::Outline;
+use crate::geometry::{Point, polygon};
+use crate::problem::{self, Problem};
+
+impl ShelfParts {
+    /// Radius of an opening at the plate's front face, where it is widest, mm, as [`Seat::fit`](crate::seat::Seat::fit)
+    /// has it; None where too little of the seat is known, or where its sphere ends before the plate.
+    pub fn opening_radius(&self) -> Option<f64> {
+        match self.seat? {
+            ShelfSeat::Plain { opening_diameter } => opening_diameter.map(|wide| wide / 2.0),
+            ShelfSeat::Spherical {
+                centre_height,
+                running_clearance,
+            } => {
+                let seat_radius = self.ball_diameter? / 2.0 + running_clearance?;
+                let squared = seat_radius.powi(2) - centre_height?.powi(2);
+                (squared > 0.0).then(|| squared.sqrt())
+            }
+        }
+    }
+}
+
+impl ShelfPlate {
+    /// The middle of its openings in its own frame, mm.
+    pub fn middle(&self) -> [f64; 2] {
+        middle(self.eyes.iter().map(|eye| eye.centre))
+    }
+}
+
+/// Refuses openings that lie beside the plate's outline or on each other by more than callipers
+/// leave open; one whose width is not known counts as its centre.
+pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
+    let corners: Vec<Point> = plate
+        .outline
+        .iter()
+        .flatten()
+        .map(|&at| at.into())
+        .collect();
+    let edge = Bounded::of(&Outline::polygon(&corners));
+    let opening = |index: usize| {
+        let radius = plate.parts_of(index).opening_radius();
+        (Point::from(plate.eyes[index].centre), radius.unwrap_or(0.0))
+    };
+    let refused = |index: usize, sentence: String, remedy: &str| {
+        let field = format!("{at}.eyes[{index}].centre");
+        let name = &plate.name;
+        Err(Problem::new(
+            field,
+            format!("Opening {} of the plate “{name}” {sentence}.", index + 1),
+            remedy,
+        ))
+    };
+    for index in 0..plate.eyes.len() {
+        let (centre, radius) = opening(index);
+        if let Some(edge) = &edge
+            && edge.room_around(centre).distance < radius - MEASURED
+        {
+            let sentence = if polygon::contains(&corners, centre) {
+                "reaches over the plate's edge"
+            } else {
+                "lies beside the plate"
+            };
+            let remedy = "Measure where it lies and how wide it is, and the outline, again.";
+            return refused(index, sentence.to_owned(), remedy);
+        }
+        for other in 0..index {
+            let (other_centre, other_radius) = opening(other);
+            let apart = (centre - other_centre).norm();
+            if apart < (radius + other_radius - MEASURED).max(problem::SMALLEST) {
+                let sentence = format!("lies on opening {}", other + 1);
+                return refused(index, sentence, "Measure how far they stand apart again.");
+            }
+        }
+    }
+    Ok(())
+}

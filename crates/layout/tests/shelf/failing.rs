@@ -1,0 +1,169 @@
+//! What fails with a plate, and what of it is not the plate's doing.
+
+use layout::limits::{Limit, State};
+use layout::shelf::{Fit, Placed, ShelfPlate, Work, fit, taken, work};
+use layout::{Finding, Project, evaluate};
+
+use super::demo::{CHARACTERS, character, shelf};
+use crate::common::pair;
+
+/// The pair without drives, its eyes so far apart, mm.
+fn spaced(apart: f64) -> Project {
+    let mut project = pair();
+    project.drives.clear();
+    for (eye, side) in project.eyes.iter_mut().zip([-0.5, 0.5]) {
+        eye.centre[0] = side * apart;
+    }
+    project
+}
+
+fn tried(project: &Project, plate: &ShelfPlate) -> (Fit, Work) {
+    let found = fit(project, plate);
+    let placed: &Placed = found.placed.as_ref().expect("it has a place");
+    let work = work(project, plate, placed);
+    (found, work)
+}
+
+fn ids(findings: &[Finding]) -> Vec<&str> {
+    findings.iter().map(|found| found.id).collect()
+}
+
+#[test]
+fn what_fails_is_what_the_rules_say_of_the_project_with_the_plate() {
+    let plates = shelf().plates;
+    let of = |name| {
+        let own = ShelfPlate::of(&character(name));
+        std::iter::once(own).chain(
+            plates
+                .iter()
+                .filter(|plate| plate.outline.is_some())
+                .cloned(),
+        )
+    };
+    let mut failing = 0;
+    for name in CHARACTERS {
+        let project = character(name);
+        let before = evaluate(&project).findings;
+        for plate in of(name).take(4) {
+            let (found, work) = tried(&project, &plate);
+            let placement = found.placed.expect("it has a place").placement;
+            let Some(over) = taken(&project, &plate, placement) else {
+                continue;
+            };
+            let mut fouls = evaluate(&over).findings;
+            // Wall and edge are told apart: the margin, and what the plate ends too early for.
+            let apart = ["plate_wall", "rim", "slot_edge", "hole_edge"];
+            fouls.retain(|found| found.state == State::Fouls && !apart.contains(&found.id));
+            let said = || work.fails.iter().chain(&work.fails_anyway);
+            assert_eq!(said().count(), fouls.len(), "{name}, {}", plate.name);
+            assert!(said().all(|found| fouls.contains(found)), "{name}");
+            for anyway in &work.fails_anyway {
+                let same = |old: &Finding| old.id == anyway.id && old.part == anyway.part;
+                assert!(
+                    before
+                        .iter()
+                        .any(|old| same(old) && old.state == State::Fouls),
+                    "{name}: {}",
+                    anyway.id
+                );
+            }
+            failing += work.fails.len();
+        }
+    }
+    assert!(failing > 0);
+}
+
+#[test]
+fn the_plate_is_blamed_for_what_it_changes_alone() {
+    // Rings 40 mm wide and more on eyes 40.4 mm apart sweep through each other.
+    let narrow = ShelfPlate::of(&spaced(40.4));
+    let mut project = spaced(58.0);
+    // No ring holds on by so much, whatever the plate.
+    project.limits.retention_overlap = Some(Limit::from((50.0, 60.0)));
+    let (found, work) = tried(&project, &narrow);
+    assert!(ids(&work.fails).contains(&"sweep_gap"), "{:?}", work.fails);
+    assert_eq!(ids(&work.fails_anyway), ["retention_overlap"; 2]);
+    let many = work.fails.len();
+    assert_eq!(work.fouls(), many);
+    let said = found.sentence(Some(&work));
+    let expected = match many {
+        1 => "1 thing fouls with it".to_owned(),
+        _ => format!("{many} things foul with it"),
+    };
+    assert_eq!(
+        said,
+        format!("The plate has room in the head, but {expected}.")
+    );
+    assert!(!found.serves(Some(&work)));
+    assert_eq!(
+        work.anyway().as_deref(),
+        Some("2 things foul as much without this plate.")
+    );
+    let short = |found: &Finding| (found.value.unwrap() - found.wanted.unwrap()).abs();
+    assert!(
+        work.fails
+            .windows(2)
+            .all(|two| short(&two[0]) >= short(&two[1]))
+    );
+}
+
+#[test]
+fn what_was_bad_is_blamed_on_a_plate_that_makes_it_worse_and_not_on_one_that_leaves_it() {
+    let project = spaced(41.0);
+    let foul = |id: &str| {
+        let findings = evaluate(&project).findings;
+        findings
+            .iter()
+            .any(|own| own.id == id && own.state == State::Fouls)
+    };
+    assert!(foul("sweep_gap"));
+    let (found, same) = tried(&project, &ShelfPlate::of(&project));
+    assert_eq!(ids(&same.fails), [""; 0]);
+    assert!(ids(&same.fails_anyway).contains(&"sweep_gap"));
+    assert!(found.serves(Some(&same)), "{}", found.sentence(Some(&same)));
+    let (_, worse) = tried(&project, &ShelfPlate::of(&spaced(40.4)));
+    assert!(ids(&worse.fails).contains(&"sweep_gap"));
+    let (_, better) = tried(&project, &ShelfPlate::of(&spaced(41.6)));
+    assert!(!ids(&better.fails).contains(&"sweep_gap"));
+}
+
+#[test]
+fn a_plate_serves_when_all_of_it_is_known_and_it_reaches_every_hole() {
+    let project = spaced(58.0);
+    let plate = ShelfPlate::of(&project);
+    let (found, done) = tried(&project, &plate);
+    assert!(found.serves(Some(&done)));
+    assert_eq!(
+        found.sentence(Some(&done)),
+        "The plate takes the parts, and fits the head with room to spare."
+    );
+    assert!(!found.serves(None), "nobody looked at what is to be done");
+
+    let bare = ShelfPlate {
+        slots: Vec::new(),
+        ..plate.clone()
+    };
+    let (found, to_drill) = tried(&project, &bare);
+    assert!(found.serves(Some(&to_drill)), "its slots can be made");
+    assert_eq!(
+        found.sentence(Some(&to_drill)),
+        "The plate takes the parts, and fits the head with room to spare; holes must be made or widened."
+    );
+
+    let unknown = ShelfPlate {
+        parts: layout::shelf::ShelfParts::default(),
+        ..plate.clone()
+    };
+    let (found, known) = tried(&project, &unknown);
+    assert!(found.matches() && !found.serves(Some(&known)));
+
+    let mut far = project;
+    far.head.anchor_holes[0].at = [75.0, 140.0];
+    let (found, beyond) = tried(&far, &plate);
+    assert_eq!(beyond.beyond.len(), 1);
+    assert!(!found.serves(Some(&beyond)));
+    assert_eq!(
+        found.sentence(Some(&beyond)),
+        "The plate has room in the head, but 1 anchor hole is out of its reach."
+    );
+}
