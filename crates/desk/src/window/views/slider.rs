@@ -268,6 +268,14 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: 
         let x = painter.round_to_pixel_center(at(mark));
         painter.vline(x, y - TICK..=y + TICK, Stroke::new(1.0, palette.faint));
     }
+    let thumb: Pos2 = pos2(at(degrees), y);
+    let worked = if way.has_room() {
+        palette.accent
+    } else {
+        palette.line
+    };
+    let worked_way = Rect::from_two_pos(pos2(at(way.rest), y - 1.5), pos2(thumb.x, y + 1.5));
+    painter.rect_filled(worked_way, 1.5, worked);
     for [limit, end] in way.past() {
         let (x, held_up) = (at(limit), palette.state(State::Fouls));
         let past = Rect::from_two_pos(pos2(x, y - 1.5), pos2(at(end), y + 1.5));
@@ -282,14 +290,6 @@ fn draw(ui: &Ui, name: &str, row: Rect, response: &Response, degrees: f64, way: 
             &palette,
         );
     }
-    let thumb: Pos2 = pos2(at(degrees), y);
-    let worked = if way.has_room() {
-        palette.accent
-    } else {
-        palette.line
-    };
-    let worked_way = Rect::from_two_pos(pos2(at(way.rest), y - 1.5), pos2(thumb.x, y + 1.5));
-    painter.rect_filled(worked_way, 1.5, worked);
     let radius = if response.hovered() || response.dragged() {
         THUMB + 0.8
     } else {
