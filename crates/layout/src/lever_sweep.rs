@@ -12,12 +12,9 @@ use crate::linkage::Linkage;
 use crate::project::Project;
 use crate::ranges::Ranges;
 use crate::rod::Rod;
+use crate::rod_sweep::RodSweep;
 use crate::turned::{Pose, Turned};
 use crate::wording;
-
-/// Turns of a rod's driver that it is looked at, and other turns of its eyes: between two of them the faces that
-/// join it stray from its way by less than 0.2 mm where its levers are 40 mm long and turn by 20° to both sides.
-const POSES: u32 = 5;
 
 /// What a lever or a rod belongs to, by its index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,8 +45,8 @@ enum Shape {
         both: Option<BothTurns>,
         radius: f64,
     },
-    /// A round rod, by faces that join its places from pose to pose.
-    Rod { faces: Vec<[Place; 3]>, radius: f64 },
+    /// A round rod.
+    Rod(RodSweep),
 }
 
 /// A straight piece on a ray from `centre`, turned about an axis through it.
@@ -176,26 +173,6 @@ fn within(angle: f64, [low, high]: [f64; 2]) -> Option<f64> {
     (angle <= high).then_some(angle)
 }
 
-/// Distance of a place from a triangle.
-fn off_face(place: Place, [a, b, c]: [Place; 3]) -> f64 {
-    let square = (b - a).cross(&(c - a));
-    let edges = [(a, b), (b, c), (c, a)].map(|(start, end)| Straight { start, end });
-    let beside = |edge: &Straight| {
-        (edge.end - edge.start)
-            .cross(&(place - edge.start))
-            .dot(&square)
-            >= 0.0
-    };
-    let size = square.norm();
-    if size > 0.0 && edges.iter().all(beside) {
-        return (place - a).dot(&square).abs() / size;
-    }
-    let off = edges
-        .iter()
-        .map(|edge| (place - edge.nearest(place)).norm());
-    off.fold(f64::INFINITY, f64::min)
-}
-
 impl LeverSweep {
     /// Whether one of its ends is at a tip that turns a part.
     pub(crate) fn ends_at(&self, moves: Moves, tip: [f64; 3]) -> bool {
@@ -251,8 +228,16 @@ impl LeverSweep {
         }
     }
 
+    /// If it is a rod, the rod's index and its places on its way.
+    pub(crate) fn rod(&self) -> Option<(usize, &RodSweep)> {
+        match (self.owner, &self.shape) {
+            (Owner::Rod(index), Shape::Rod(sweep)) => Some((index, sweep)),
+            _ => None,
+        }
+    }
+
     fn is_rod(&self) -> bool {
-        matches!(self.shape, Shape::Rod { .. })
+        self.rod().is_some()
     }
 
     /// The line round what a lid's lever passes, its axis on the pivot axis, and half of its width; None of
@@ -300,7 +285,8 @@ impl LeverSweep {
     pub(crate) fn deepest(&self) -> f64 {
         match &self.shape {
             Shape::Bar { half_width, .. } => half_width.min(THICKNESS / 2.0),
-            Shape::Stalk { radius, .. } | Shape::Rod { radius, .. } => *radius,
+            Shape::Stalk { radius, .. } => *radius,
+            Shape::Rod(sweep) => sweep.radius,
         }
     }
 
@@ -328,10 +314,7 @@ impl LeverSweep {
                 let nearest = turns.iter().map(|turn| turn.distance(place));
                 nearest.chain(between).fold(f64::INFINITY, f64::min) - radius
             }
-            Shape::Rod { faces, radius } => {
-                let nearest = faces.iter().map(|face| off_face(place, *face));
-                nearest.fold(f64::INFINITY, f64::min) - radius
-            }
+            Shape::Rod(sweep) => sweep.distance(place, best),
         }
     }
 }
@@ -357,7 +340,8 @@ pub(crate) fn of_project(
         };
         let beside = match &shape {
             Shape::Bar { half_width, .. } => half_width + THICKNESS / 2.0,
-            Shape::Stalk { radius, .. } | Shape::Rod { radius, .. } => *radius,
+            Shape::Stalk { radius, .. } => *radius,
+            Shape::Rod(sweep) => sweep.radius,
         };
         Some(LeverSweep {
             owner,
@@ -375,7 +359,15 @@ pub(crate) fn of_project(
     let of_rods = of_rods.flat_map(|(index, rod, linkage)| {
         let ends = rod.ends().into_iter();
         let levers = ends.filter_map(move |(moves, tip)| lever(Owner::Rod(index), moves, tip));
-        levers.chain([rod_sweep(index, rod, linkage)])
+        let sweep = RodSweep::of(linkage, rod.diameter / 2.0);
+        let (centre, farthest) = sweep.within();
+        levers.chain([LeverSweep {
+            owner: Owner::Rod(index),
+            ends: rod.ends().into(),
+            centre,
+            farthest,
+            shape: Shape::Rod(sweep),
+        }])
     });
     of_drives.chain(of_rods).collect()
 }
@@ -480,39 +472,4 @@ fn stalk(
         both,
         radius: WIDTH / 2.0,
     })
-}
-
-fn rod_sweep(index: usize, rod: &Rod, linkage: &Linkage) -> LeverSweep {
-    let radius = rod.diameter / 2.0;
-    let mut faces = Vec::new();
-    for grid in linkage.grids(POSES, POSES) {
-        let places: Vec<Vec<[Place; 2]>> = grid
-            .iter()
-            .map(|row| row.iter().map(|pose| linkage.ends_at(*pose)).collect())
-            .collect();
-        let next = |row: usize, column: usize| places.get(row)?.get(column).copied();
-        for (row, own) in places.iter().enumerate() {
-            for (column, &[a, b]) in own.iter().enumerate() {
-                let beside = [next(row, column + 1), next(row + 1, column)];
-                for [c, d] in beside.into_iter().flatten() {
-                    faces.extend([[a, b, c], [b, c, d]]);
-                }
-            }
-        }
-    }
-    if faces.is_empty() {
-        let [a, b] = linkage.ends_at(linkage.fitted());
-        faces.push([a, b, b]);
-    }
-    let [start, end] = linkage.ends_at(linkage.fitted());
-    let middle = nalgebra::center(&start, &end);
-    let corners = faces.iter().flatten();
-    let farthest = corners.map(|corner| (corner - middle).norm());
-    LeverSweep {
-        owner: Owner::Rod(index),
-        ends: rod.ends().into(),
-        centre: middle,
-        farthest: farthest.fold(0.0, f64::max) + radius,
-        shape: Shape::Rod { faces, radius },
-    }
 }

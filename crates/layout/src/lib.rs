@@ -49,6 +49,7 @@ pub mod report;
 pub mod ring;
 pub mod ring_search;
 pub mod rod;
+mod rod_sweep;
 pub mod route;
 mod search;
 pub mod seat;

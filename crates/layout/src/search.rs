@@ -57,7 +57,12 @@ impl<T, F: Fn([f64; 2]) -> T> Search<T, F> {
             .collect();
         peaks.sort_by(|&a, &b| values[b].total_cmp(&values[a]));
         peaks.truncate(CLIMBS);
-        let climb = |index: usize| self.climbed((self.place(index), values[index]), &of);
+        let climb = |index: usize| {
+            let start = (self.place(index), values[index]);
+            climbed(&self.ranges, start, self.spacing, SHORTEST, |place| {
+                of(&(self.look)(place))
+            })
+        };
         let first = (self.place(0), values[0]);
         peaks.into_iter().map(climb).fold(
             first,
@@ -81,50 +86,59 @@ impl<T, F: Fn([f64; 2]) -> T> Search<T, F> {
             .flat_map(|up| beside(across, 0).map(move |across| up * self.count[0] + across))
             .all(|other| values[other] <= values[index])
     }
+}
 
-    fn climbed(
-        &self,
-        (mut at, mut value): ([f64; 2], f64),
-        of: impl Fn(&T) -> f64,
-    ) -> ([f64; 2], f64) {
-        let mut step = self.spacing;
-        for _ in 0..MOST_STEPS {
-            let next = WAYS.iter().find_map(|way| {
-                let place = self.stepped(at, *way, step)?;
-                let there = of(&(self.look)(place));
-                (there > value).then_some((place, there))
-            });
-            match next {
-                Some(higher) => (at, value) = higher,
-                None => step = step.map(|step| step / 2.0),
-            }
-            if step.iter().all(|&step| step < SHORTEST) {
-                break;
-            }
-        }
-        (at, value)
-    }
-
-    /// A step's end, held within the ranges; None where an end of a range holds one of its axes: along the
-    /// other alone, it was tried before.
-    fn stepped(&self, at: [f64; 2], way: [f64; 2], step: [f64; 2]) -> Option<[f64; 2]> {
-        let place: [f64; 2] = std::array::from_fn(|axis| {
-            let [low, high] = self.ranges[axis];
-            (at[axis] + way[axis] * step[axis]).max(low).min(high)
+/// Where a value leads up to from a place within `ranges`, and the value there: by steps along the ranges and
+/// aslant to two of them, halved where none leads up, until they are shorter than `shortest`.
+pub(crate) fn climbed<const N: usize>(
+    ranges: &[[f64; 2]; N],
+    (mut at, mut value): ([f64; N], f64),
+    mut step: [f64; N],
+    shortest: f64,
+    of: impl Fn([f64; N]) -> f64,
+) -> ([f64; N], f64) {
+    for _ in 0..MOST_STEPS {
+        let next = ways().find_map(|way| {
+            let place = stepped(ranges, at, way, step)?;
+            let there = of(place);
+            (there > value).then_some((place, there))
         });
-        let moves = |axis: usize| way[axis] == 0.0 || place[axis] != at[axis];
-        (moves(0) && moves(1)).then_some(place)
+        match next {
+            Some(higher) => (at, value) = higher,
+            None => step = step.map(|step| step / 2.0),
+        }
+        if step.iter().all(|&step| step < shortest) {
+            break;
+        }
     }
+    (at, value)
+}
+
+/// A step's end, held within the ranges; None where an end of a range holds one of its axes: along the
+/// others alone, it was tried before.
+fn stepped<const N: usize>(
+    ranges: &[[f64; 2]; N],
+    at: [f64; N],
+    way: [f64; N],
+    step: [f64; N],
+) -> Option<[f64; N]> {
+    let place: [f64; N] = std::array::from_fn(|axis| {
+        let [low, high] = ranges[axis];
+        (at[axis] + way[axis] * step[axis]).max(low).min(high)
+    });
+    let moves = |axis: usize| way[axis] == 0.0 || place[axis] != at[axis];
+    (0..N).all(moves).then_some(place)
 }
 
 /// The ways of a step, along one axis before aslant.
-const WAYS: [[f64; 2]; 8] = [
-    [1.0, 0.0],
-    [-1.0, 0.0],
-    [0.0, 1.0],
-    [0.0, -1.0],
-    [1.0, 1.0],
-    [-1.0, 1.0],
-    [1.0, -1.0],
-    [-1.0, -1.0],
-];
+fn ways<const N: usize>() -> impl Iterator<Item = [f64; N]> {
+    let along = (0..N).flat_map(|axis| [1.0, -1.0].map(|way| (axis, way, axis, way)));
+    let pairs = (0..N).flat_map(|first| (first + 1..N).map(move |second| (first, second)));
+    let signs = [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]];
+    let aslant = pairs.flat_map(move |(a, b)| signs.map(|[by_a, by_b]| (a, by_a, b, by_b)));
+    along.chain(aslant).map(|(a, by_a, b, by_b)| {
+        let mut way = [0.0; N];
+        (way[a], way[b]) = (by_a, by_b);
+        way
+    })
+}
