@@ -224,7 +224,7 @@ rules! {
     RodShape rod_shape "rod can work", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     RodFollow rod_follow "follower out of step", "°", AtMost, 5.0, Fixed(2.0), OWN;
     RodAngle rod_angle "rod to the lever it turns", "°", AtLeast, 30.0, Fixed(45.0), HANDBOOK;
-    RodClear rod_clear "rod to balls, rings, lids and plate", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
+    RodClear rod_clear "rod to balls, rings, lids, plate and rods", "mm", AtLeast, 0.0, Fixed(1.0), OWN;
     GuardShape guard_shape "guard can be made", "", AtLeast, 0.0, Fixed(0.0), "geometry";
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;

@@ -223,7 +223,17 @@ impl Linkage {
     /// rest where the rod does not reach.
     pub fn ends_at(&self, pose: Pose) -> [Place; 2] {
         let rest = self.follower.turned.rest().own;
-        let own = self.at(pose).map_or(rest, |followed| followed.own);
+        self.ends_reached(pose)
+            .unwrap_or_else(|| self.ends_following(pose, rest))
+    }
+
+    /// The same; None where the rod does not reach.
+    pub(crate) fn ends_reached(&self, pose: Pose) -> Option<[Place; 2]> {
+        let followed = self.at(pose)?;
+        Some(self.ends_following(pose, followed.own))
+    }
+
+    fn ends_following(&self, pose: Pose, own: f64) -> [Place; 2] {
         let other = pose.other;
         [
             self.driver.tip_at(pose),
@@ -297,7 +307,7 @@ impl Linkage {
 
     /// Ranges of the driver's own turn and of the other turn that hold all its poses: one where both are used
     /// together, else each turn alone.
-    fn ranges(&self) -> Vec<[[f64; 2]; 2]> {
+    pub(crate) fn ranges(&self) -> Vec<[[f64; 2]; 2]> {
         let (own, other) = (self.driver_range, [-self.other, self.other]);
         if self.together || self.other <= 0.0 {
             return vec![[own, other]];

@@ -223,7 +223,7 @@ pub struct RodFigures {
     pub follower_difference_deg: Option<f64>,
     /// Least angle between the rod and the follower's lever.
     pub transmission_least_deg: Option<f64>,
-    /// Least distance from balls, rings, lids and plate.
+    /// Least distance from balls, rings, lids, plate, levers, wall and other rods.
     pub rod_clear_mm: Option<f64>,
     /// How far the planar four-bar linkage parts at most from the true one.
     pub planar_difference_deg: Option<f64>,

@@ -1,5 +1,8 @@
 //! What a rod passes on its way, and how far a place lies from it.
 
+use crate::geometry::Point;
+use crate::geometry::hull::Disc;
+use crate::geometry::outline::Outline;
 use crate::geometry::space::{Place, Straight, Way};
 use crate::linkage::Linkage;
 use crate::search;
@@ -69,12 +72,52 @@ impl RodSweep {
         (centre, farthest + self.radius)
     }
 
+    /// A hull of what it takes in plan between two heights, mm, the lower first, and of a clearance, mm, around it;
+    /// empty where it does not pass there.
+    pub(crate) fn plan_between(&self, [low, high]: [f64; 2], clearance: f64) -> Outline {
+        let radius = self.radius + clearance;
+        let poses = self.grids.iter().flat_map(|grid| &grid.ends);
+        let within = poses.filter_map(|&[start, end]| {
+            // As far as its skin is between them.
+            between([start, end], [low - self.radius, high + self.radius])
+        });
+        let discs = within.flatten().map(|end| Disc {
+            centre: Point::new(end.x, end.y),
+            radius,
+        });
+        Outline::hull(&discs.collect::<Vec<_>>())
+    }
+
     /// Distance of a place from it; 0 or less inside. Told a `best`, it may answer less than a distance above
     /// that, but no less than the best.
     pub(crate) fn distance(&self, place: Place, best: f64) -> f64 {
         let best = best + self.radius;
         let off = self.grids.iter().map(|grid| grid.distance(place, best));
         off.fold(f64::INFINITY, f64::min) - self.radius
+    }
+
+    /// A bound that the distance between its middle line and another's does not come below, mm.
+    pub(crate) fn at_least(&self, other: &Self) -> f64 {
+        let all = self
+            .grids_with(other)
+            .map(|(own, theirs)| own.at_least(theirs));
+        all.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Where its middle line and that of another, which moves without regard to it, come nearest to each other, its
+    /// own place first: from poses on that are nearer than all beside them, both are followed.
+    pub(crate) fn nearest_places(&self, other: &Self) -> Option<[Place; 2]> {
+        let mut found = None::<(f64, [Place; 2])>;
+        for (own, theirs) in self.grids_with(other) {
+            let below = found.map_or(f64::INFINITY, |(off, _)| off);
+            found = own.nearest_places(theirs, below).or(found);
+        }
+        found.map(|(_, places)| places)
+    }
+
+    fn grids_with<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (&'a Grid, &'a Grid)> {
+        let own = self.grids.iter();
+        own.flat_map(|own| other.grids.iter().map(move |theirs| (own, theirs)))
     }
 }
 
@@ -152,6 +195,42 @@ impl Grid {
             beside.all(|other| of[pose] <= of[other])
         })
     }
+
+    fn at_least(&self, other: &Self) -> f64 {
+        let middles = self.middle().zip(other.middle());
+        middles.map_or(f64::INFINITY, |(own, theirs)| {
+            apart(places(own, theirs)) - self.farthest - other.farthest
+        })
+    }
+
+    /// Where rods of both come nearest to each other, and how near, if that is less than `below`.
+    fn nearest_places(&self, other: &Self, below: f64) -> Option<(f64, [Place; 2])> {
+        // Of each pose the nearest of the other's, and how near it is.
+        let nearest_of = |&own: &[Place; 2]| {
+            let all = other.ends.iter().map(|theirs| apart(places(own, *theirs)));
+            let all = all.enumerate();
+            all.reduce(|a, b| if b.1 < a.1 { b } else { a })
+        };
+        let nearest: Vec<(usize, f64)> = self.ends.iter().filter_map(nearest_of).collect();
+        let offs: Vec<f64> = nearest.iter().map(|(_, off)| *off).collect();
+        let (mut below, mut found) = (below, None);
+        for pose in self.least(&offs) {
+            let (theirs, off) = nearest[pose];
+            if off - self.strays[pose] - other.strays[theirs] >= below {
+                continue;
+            }
+            let ((own, [a, b]), (theirs, [c, d])) =
+                (Patch::about(self, pose), Patch::about(other, theirs));
+            let [[own_a, own_b], [their_c, their_d]] = [own.ranges, theirs.ranges];
+            let between = |[a, b, c, d]: [f64; 4]| places(own.ends([a, b]), theirs.ends([c, d]));
+            let ranges = [own_a, own_b, their_c, their_d];
+            let (at, off) = followed(ranges, [a, b, c, d], |at| apart(between(at)));
+            if off < below {
+                (below, found) = (off, Some((off, between(at))));
+            }
+        }
+        found
+    }
 }
 
 /// Three by three poses that stand beside each other in a grid; where it has one along a turn, that one thrice.
@@ -226,4 +305,34 @@ fn moved(from: [Place; 2], to: [Place; 2]) -> f64 {
 
 fn off_rod([start, end]: [Place; 2], place: Place) -> f64 {
     (Straight { start, end }.nearest(place) - place).norm()
+}
+
+/// Where two rods come nearest to each other.
+fn places([start, end]: [Place; 2], [from, to]: [Place; 2]) -> [Place; 2] {
+    let theirs = Straight {
+        start: from,
+        end: to,
+    };
+    Straight { start, end }.nearest_places(&theirs)
+}
+
+fn apart([from, to]: [Place; 2]) -> f64 {
+    (to - from).norm()
+}
+
+/// What of a straight way lies between two heights, mm.
+fn between([start, end]: [Place; 2], [low, high]: [f64; 2]) -> Option<[Place; 2]> {
+    let (lowest, highest) = (start.z.min(end.z), start.z.max(end.z));
+    if lowest > high || highest < low {
+        return None;
+    }
+    let rise = end.z - start.z;
+    let cut = |at: Place| {
+        let z = at.z.max(low).min(high);
+        if z == at.z {
+            return at;
+        }
+        start + (end - start) * ((z - start.z) / rise)
+    };
+    Some([cut(start), cut(end)])
 }

@@ -35,6 +35,7 @@ mod pull;
 mod ring;
 mod ring_search;
 mod rod_clear;
+mod rod_pairs;
 mod rods;
 mod route;
 mod seated;

@@ -7,6 +7,7 @@ mod hand;
 mod levers;
 mod lids;
 mod on_way;
+mod rod_pairs;
 mod rods;
 mod sheaths;
 mod ties;

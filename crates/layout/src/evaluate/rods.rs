@@ -1,8 +1,8 @@
 //! The rules about rods.
 
-use super::Rules;
 use super::drives::finite;
 use super::on_way::{Moving, nearest_on_way};
+use super::{Rules, rod_pairs};
 use crate::angle::Degrees;
 use crate::drive::Moves;
 use crate::geometry::space::{Near, Place};
@@ -24,13 +24,20 @@ const POSES: [u32; 2] = [13, 7];
 impl Rules<'_> {
     pub(super) fn rods(&mut self) {
         let (project, laid) = (self.project, self.laid);
-        for (rod, linkage) in project.rods.iter().zip(&laid.rods) {
+        let rods = || project.rods.iter().zip(&laid.rods);
+        let nearest = rods().map(|(rod, linkage)| {
+            let follows = linkage.as_ref().ok().filter(|it| it.follows.is_ok());
+            self.near_rod(rod, follows?)
+        });
+        let mut nearest: Vec<_> = nearest.collect();
+        rod_pairs::find_nearer(project, laid, &mut nearest);
+        for ((rod, linkage), near) in rods().zip(nearest) {
             let mut figures = RodFigures {
                 name: rod.name.clone(),
                 ..RodFigures::default()
             };
             match linkage {
-                Ok(linkage) => self.rod(rod, linkage, &mut figures),
+                Ok(linkage) => self.rod(rod, linkage, near, &mut figures),
                 Err(problem) => {
                     let eye = laid.eyes.get(rod.follower.eye());
                     let centre = eye.map_or([0.0; 2], |eye| eye.centre.into());
@@ -42,7 +49,13 @@ impl Rules<'_> {
         }
     }
 
-    fn rod(&mut self, rod: &Rod, linkage: &Linkage, figures: &mut RodFigures) {
+    fn rod(
+        &mut self,
+        rod: &Rod,
+        linkage: &Linkage,
+        near: Option<(Near, String)>,
+        figures: &mut RodFigures,
+    ) {
         let ends = |pose| linkage.ends_at(pose).map(Into::into);
         figures.rod_length_mm = finite(linkage.length);
         if let Err(stuck) = &linkage.follows {
@@ -66,7 +79,7 @@ impl Rules<'_> {
         let place = ends(worst.transmission.at).to_vec();
         self.find(Rule::RodAngle, rod.name.clone(), angle, place);
         figures.planar_difference_deg = finite(degrees(worst.planar_difference.value));
-        if let Some((near, what)) = self.near_rod(rod, linkage) {
+        if let Some((near, what)) = near {
             let margin = near.distance - rod.diameter / 2.0;
             figures.rod_clear_mm = finite(margin);
             let (name, place) = (rod.name.clone(), vec![near.at.into()]);
@@ -76,11 +89,11 @@ impl Rules<'_> {
         self.rod_and_guard(rod, linkage);
     }
 
-    /// Where a rod comes nearest to what else is in the head, from its middle line, and what that is called.
+    /// Where a rod comes nearest to what else is in the head but other rods, from its middle line, and what that is
+    /// called.
     ///
     /// Rings and stalks of the eyes that it ties by a gaze turn along with it; all others, lids and their levers may
-    /// stand anywhere on their way. Other rods do not count: which of their places go with which of this one's is not
-    /// known here.
+    /// stand anywhere on their way.
     fn near_rod(&self, rod: &Rod, linkage: &Linkage) -> Option<(Near, String)> {
         let tied: Vec<(RodEnd, usize, &LaidEye)> = RodEnd::ALL
             .into_iter()

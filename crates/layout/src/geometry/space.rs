@@ -62,6 +62,41 @@ impl Straight {
         let share = ((place - self.start).dot(&along) / length_squared).clamp(0.0, 1.0);
         self.start + along * share
     }
+
+    /// Where this piece and another come nearest to each other, this one's place first.
+    pub fn nearest_places(&self, other: &Self) -> [Place; 2] {
+        let [from, to] = [self.start, self.end].map(|own| [own, other.nearest(own)]);
+        let [first, last] = [other.start, other.end].map(|theirs| [self.nearest(theirs), theirs]);
+        let all = [
+            Some(from),
+            Some(to),
+            Some(first),
+            Some(last),
+            self.across(other),
+        ];
+        let nearer = |a: [Place; 2], b: [Place; 2]| {
+            if (b[1] - b[0]).norm_squared() < (a[1] - a[0]).norm_squared() {
+                b
+            } else {
+                a
+            }
+        };
+        all.into_iter().flatten().reduce(nearer).unwrap_or(from)
+    }
+
+    /// Where the lines of this piece and another come nearest to each other, if both places lie within the pieces:
+    /// s along this one and t along the other solve a·s − b·t = −d and c·t − b·s = e, as the way between is square to
+    /// both.
+    fn across(&self, other: &Self) -> Option<[Place; 2]> {
+        let (own, theirs) = (self.end - self.start, other.end - other.start);
+        let apart = self.start - other.start;
+        let (a, b, c) = (own.norm_squared(), own.dot(&theirs), theirs.norm_squared());
+        let (d, e) = (own.dot(&apart), theirs.dot(&apart));
+        let askew = a * c - b * b;
+        let [s, t] = [(b * e - c * d) / askew, (a * e - b * d) / askew];
+        let within = |share: f64| (0.0..=1.0).contains(&share);
+        (within(s) && within(t)).then(|| [self.start + own * s, other.start + theirs * t])
+    }
 }
 
 impl Bend {
