@@ -201,8 +201,9 @@ impl Laid {
     }
 
     /// The holes of the foam behind the plate, one for each eye with a ring, mm: its sweep in plan
-    /// and `clearance` round it. The foam is the plate's outline less these and less the plate's holes
-    /// for cables, with as much round each, and reaches from the back face to the guard.
+    /// and `clearance` round it. The foam is the plate's outline less these, less the plate's holes
+    /// for cables, with as much round each, and less [`Self::foam_passages`]; it reaches from the back face to the
+    /// guard.
     pub fn foam_holes(&self, clearance: f64) -> Vec<Disc> {
         let sweeps = self.eyes.iter().filter_map(LaidEye::sweep);
         let holes = sweeps.map(|sweep| Disc {
@@ -210,6 +211,20 @@ impl Laid {
             ..sweep
         });
         holes.collect()
+    }
+
+    /// The passages of the foam for rods, each with the index of its rod, mm: what of a rod's way lies between the
+    /// plate's back face and the deepest place of the guard, in plan, and `clearance` round it.
+    pub fn foam_passages(&self, project: &Project, clearance: f64) -> Vec<(usize, Outline)> {
+        let deepest = self.guard.as_ref();
+        let deepest = deepest.map_or(f64::NEG_INFINITY, |guard| guard.deepest());
+        let depth = [deepest, -project.plate.thickness];
+        let passage = |lever: &LeverSweep| {
+            let (rod, sweep) = lever.rod()?;
+            let passage = sweep.plan_between(depth, clearance);
+            (!passage.is_empty()).then_some((rod, passage))
+        };
+        self.levers.iter().filter_map(passage).collect()
     }
 
     /// The plate's holes for cables, drive by drive.

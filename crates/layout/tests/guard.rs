@@ -3,14 +3,16 @@
 use std::f64::consts::{PI, TAU};
 
 use approx::assert_abs_diff_eq;
+use layout::drive::Moves;
 use layout::guard::Guard;
 use layout::hand::FOAM_CLEARANCE;
 use layout::hand::{GuardAxis, Hand};
+use layout::lid::Which;
 use layout::limits::{Rule, State};
 use layout::{Degrees, Laid, Project, evaluate};
 use nalgebra::{Point2, Point3, Rotation3, Unit, Vector3};
 
-use crate::common::{Random, finding, pair};
+use crate::common::{Random, finding, pair, rod, rodded_pair, side_of};
 
 /// What a clearance that was sampled may differ by, mm.
 const SAMPLED: f64 = 1e-3;
@@ -271,6 +273,36 @@ fn a_guard_that_is_bent_beyond_a_half_circle_is_a_finding() {
     assert_eq!(figures.guard_flat_mm, None);
     assert_eq!(figures.hand_room_mm, None);
     assert!(figures.bare_rear_n.is_some());
+}
+
+#[test]
+fn the_foam_has_a_passage_for_a_rod_between_plate_and_guard_and_for_no_other() {
+    let mut project = rodded_pair();
+    project.gaze.lift = Degrees(0.0);
+    let passages = |project: &Project| Laid::out(project).foam_passages(project, 1.0);
+    let found = passages(&project);
+    assert_eq!(found.len(), 1);
+    let (index, passage) = &found[0];
+    assert_eq!(*index, 0);
+    // Both eyes turn alike, so that the rod keeps its height.
+    let around = project.rods[0].diameter / 2.0 + 1.0;
+    let swing = 30.0 * project.gaze.side.0.to_radians().sin();
+    let [low, high] = passage.bounds().unwrap();
+    assert_abs_diff_eq!(low.x, -29.0 - swing - around, epsilon = 1e-9);
+    assert_abs_diff_eq!(high.x, 29.0 + swing + around, epsilon = 1e-9);
+    assert_abs_diff_eq!(low.y, -around, epsilon = 1e-9);
+    assert_abs_diff_eq!(high.y, around, epsilon = 1e-9);
+    // Behind the guard there is no foam.
+    project.rods = vec![rod(side_of(0), side_of(1), [0.0, 0.0, -60.0])];
+    assert_eq!(passages(&project), []);
+    // Nor is there in front of the plate, where the upper lids' levers stand.
+    let upper = |eye| Moves::Lid {
+        eye,
+        which: Which::Upper,
+    };
+    project.rods = vec![rod(upper(0), upper(1), [0.0, 30.0, 20.0])];
+    assert!(Laid::out(&project).rods[0].is_ok());
+    assert_eq!(passages(&project), []);
 }
 
 #[test]

@@ -15,6 +15,7 @@ use output::cut::{CutOptions, CutPart, FOAM_CLEARANCE, Purpose};
 use crate::contours::{
     KERFS, cut, every_part, many, material, of_purpose, polygon, walked, with_kerf,
 };
+use crate::foam_rods::rod_passages;
 use crate::projects::{Case, demo, demos};
 
 /// The radius that a flat cutter makes of an eye's opening, by the formulas for seats.
@@ -137,6 +138,7 @@ fn holes(case: &Case, part: CutPart, clearance: f64) -> Vec<Outline> {
                     radius: width / 2.0,
                 }))
             });
+            let passages = passages.chain(rod_passages(case, clearance));
             round.chain(passages).collect()
         }
         CutPart::Guard | CutPart::Head | CutPart::SmallestHead => Vec::new(),

@@ -14,6 +14,7 @@ mod cut_errors;
 mod cut_files;
 mod cut_raster;
 mod drives;
+mod foam_rods;
 mod joined;
 mod kerf;
 mod margins;

@@ -83,6 +83,15 @@ fn foam_holes_stand_off_what_the_rings_sweep_as_far_as_is_asked() {
         let holes = case.laid.cable_holes().count();
         let passages = "Passages: the plate's cable holes, and as much around them.";
         assert_eq!(texts.join(" ").contains(passages), holes > 0);
+        let rods = case.laid.foam_passages(&case.project, clearance);
+        let said = "Rods: what they sweep, and as much around them.";
+        assert_eq!(texts.join(" ").contains(said), !rods.is_empty());
+        for (rod, _) in rods {
+            // In the view and in the table.
+            let number = format!("R{}", rod + 1);
+            assert_eq!(texts.iter().filter(|text| **text == number).count(), 2);
+            assert!(texts.contains(&case.project.rods[rod].name.as_str()));
+        }
     }
 }
 

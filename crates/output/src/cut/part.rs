@@ -79,7 +79,20 @@ fn cable_holes<'a>(
     })
 }
 
-/// What each ring sweeps, and the passages of the cables, with a clearance, mm, around each.
+/// The passages of the rods through the foam, with a clearance, mm, around each.
+fn rod_passages<'a>(
+    project: &'a Project,
+    laid: &Laid,
+    clearance: f64,
+) -> impl Iterator<Item = Hole> + use<'a> {
+    let passages = laid.foam_passages(project, clearance).into_iter();
+    passages.map(|(rod, edge)| Hole {
+        name: format!("passage of {}", of(&project.rods[rod].name)),
+        edge,
+    })
+}
+
+/// What each ring sweeps, and the passages of cables and rods, with a clearance, mm, around each.
 fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole>, CutError> {
     let name = |index: usize| format!("hole behind {}", of(&project.eye_name(index)));
     for (index, eye) in laid.eyes.iter().enumerate() {
@@ -89,7 +102,9 @@ fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole
     }
     let holes = laid.foam_holes(clearance).into_iter().enumerate();
     let holes = holes.map(|(index, disc)| round_hole(name(index), disc.centre, disc.radius));
-    Ok(holes.chain(cable_holes(project, laid, clearance)).collect())
+    let passages = cable_holes(project, laid, clearance);
+    let passages = passages.chain(rod_passages(project, laid, clearance));
+    Ok(holes.chain(passages).collect())
 }
 
 /// Corners of the guard's mesh before it is bent, counter-clockwise about the plate's origin.

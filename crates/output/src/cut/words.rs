@@ -9,6 +9,9 @@ use super::{CutOptions, CutPart, Purpose};
 /// What the foam's smaller holes are, after what has been said of the larger ones.
 pub(crate) const PASSAGES: &str = "Passages: the plate's cable holes, and as much around them.";
 
+/// What the foam's holes for rods are, likewise.
+pub(crate) const ROD_PASSAGES: &str = "Rods: what they sweep, and as much around them.";
+
 /// What the smallest head is.
 const SMALLEST_HEAD: [&str; 3] = [
     "The smallest inside wall at the plate that a head round it can have.",
@@ -92,6 +95,10 @@ fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) ->
             )];
             if laid.cable_holes().next().is_some() {
                 lines.push(PASSAGES.to_owned());
+            }
+            let rods = laid.foam_passages(project, options.foam_clearance);
+            if !rods.is_empty() {
+                lines.push(ROD_PASSAGES.to_owned());
             }
             lines.push("Foam burns: no laser, unless the foam's maker allows it.".to_owned());
             lines

@@ -34,6 +34,8 @@ pub(super) struct Scene {
     pub(super) slots: Vec<SceneSlot>,
     /// The holes for cables, each with the index of its drive.
     pub(super) cable_holes: Vec<(usize, SceneSlot)>,
+    /// The passages of the foam for rods, each with the index of its rod.
+    pub(super) rod_passages: Vec<(usize, Outline)>,
     /// The anchor holes, in the project's order.
     pub(super) holes: Vec<Disc>,
     /// The lugs' feet.
@@ -155,6 +157,7 @@ impl Scene {
                 .map(|slot| SceneSlot::of(slot, seen))
                 .collect(),
             cable_holes: cable_holes_of(laid, 0.0, seen),
+            rod_passages: Vec::new(),
             cut: edge
                 .chain(cable_holes)
                 .map(|own| seen.outline(&own))

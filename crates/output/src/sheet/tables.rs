@@ -1,5 +1,6 @@
 //! The tables of openings and slots.
 
+use layout::geometry::Point;
 use layout::report::TieFigures;
 use layout::ties::length::HEAD_AND_TAIL;
 
@@ -8,7 +9,7 @@ use super::dimensions;
 use super::names;
 use super::style::NOTE;
 use super::view::{SAME, Subject};
-use crate::cut::PASSAGES;
+use crate::cut::{PASSAGES, ROD_PASSAGES};
 use crate::drawing::Anchor;
 use crate::font::{self, Weight};
 use crate::seen::Seen;
@@ -123,22 +124,32 @@ pub(super) fn openings(subject: &Subject<'_>) -> Table {
     }
 }
 
-/// Number, name and place of each hole of the foam.
+/// Number, name and place of each hole of the foam: behind an eye, or for a rod.
 pub(super) fn foam_holes(subject: &Subject<'_>) -> Table {
-    let eyes = &subject.laid.eyes;
+    let (eyes, project) = (&subject.laid.eyes, subject.project);
+    let passages = subject.laid.foam_passages(project, subject.foam_clearance);
+    let rods = || passages.iter().map(|(rod, _)| *rod);
+    let middles = passages.iter().filter_map(|(_, edge)| edge.bounds());
+    let middles = middles.map(|[low, high]| nalgebra::center(&low, &high));
+    let places: Vec<Point> = eyes.iter().map(|eye| eye.centre).chain(middles).collect();
+    let numbers = (0..eyes.len()).map(names::eye);
+    let eye_names = (0..eyes.len()).map(|index| project.eye_name(index));
     let columns = vec![
-        words("No.", (0..eyes.len()).map(names::eye)),
+        words("No.", numbers.chain(rods().map(names::rod))),
         words(
-            "Behind",
-            (0..eyes.len()).map(|index| subject.project.eye_name(index)),
+            "For",
+            eye_names.chain(rods().map(|rod| project.rods[rod].name.clone())),
         ),
-        lengths("x", subject.unit, eyes.iter().map(|eye| Some(eye.centre.x))),
-        lengths("y", subject.unit, eyes.iter().map(|eye| Some(eye.centre.y))),
+        lengths("x", subject.unit, places.iter().map(|at| Some(at.x))),
+        lengths("y", subject.unit, places.iter().map(|at| Some(at.y))),
     ];
     let clearance = subject.unit.format_with_symbol(subject.foam_clearance);
     let mut foot = vec![format!("What the rings sweep, and {clearance} around it.")];
     if !subject.scene.cable_holes.is_empty() {
         foot.push(PASSAGES.to_owned());
+    }
+    if !passages.is_empty() {
+        foot.push(ROD_PASSAGES.to_owned());
     }
     foot.push(which_way(subject.seen).to_owned());
     foot.extend(subject.scene.falls_apart.clone());

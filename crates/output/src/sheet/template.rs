@@ -53,6 +53,10 @@ impl Scene {
                 let holes = laid.foam_holes(foam_clearance).into_iter();
                 scene.eyes = holes.map(|hole| hole_behind(hole, seen)).collect();
                 scene.cable_holes = cable_holes_of(laid, foam_clearance, seen);
+                let passages = laid.foam_passages(project, foam_clearance).into_iter();
+                scene.rod_passages = passages
+                    .map(|(rod, edge)| (rod, seen.outline(&edge)))
+                    .collect();
             }
             CutPart::Head => {
                 let holes = project.head.anchor_holes.iter();

@@ -275,7 +275,8 @@ pub(super) fn times(count: usize) -> String {
     }
 }
 
-/// The numbers of openings, slots and anchor holes, and of drives at their cable holes and exits.
+/// The numbers of openings, slots and anchor holes, of drives at their cable holes and exits, and of rods in
+/// their passages.
 fn labels(canvas: &mut Canvas, scene: &Scene) {
     let mut name = |name: String, around: Disc| {
         label::place(canvas, &Label::name(name), Target::around(around));
@@ -296,6 +297,13 @@ fn labels(canvas: &mut Canvas, scene: &Scene) {
     let within = scene.bounds();
     for (drive, hole) in &scene.cable_holes {
         name(names::drive(*drive), hole.around);
+    }
+    for (rod, passage) in &scene.rod_passages {
+        if let Some([low, high]) = passage.bounds() {
+            let centre = nalgebra::center(&low, &high);
+            let radius = 0.0;
+            name(names::rod(*rod), Disc { centre, radius });
+        }
     }
     for drive in &scene.drives {
         if let Some(centre) = drive.end_within(&within) {

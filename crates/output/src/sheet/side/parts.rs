@@ -240,7 +240,10 @@ impl Cut<'_> {
             })
             .collect();
         let passages = laid.cable_holes();
-        let passages = passages.map(|hole| hole.outline_around(FOAM_CLEARANCE).flattened());
+        let passages = passages.map(|hole| hole.outline_around(FOAM_CLEARANCE));
+        let rods = laid.foam_passages(self.subject.project, FOAM_CLEARANCE);
+        let passages = passages.chain(rods.into_iter().map(|(_, edge)| edge));
+        let passages = passages.map(|edge| edge.flattened());
         holes.extend(passages.flat_map(|edge| polygon::spans(&edge, self.x())));
         holes.sort_by(|a, b| a[0].total_cmp(&b[0]));
         let spans = polygon::spans(&laid.plate.flattened(), self.x());
