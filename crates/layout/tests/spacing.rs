@@ -250,6 +250,59 @@ fn what_no_spacing_mends_is_told_and_left_out() {
         window.always_foul
     );
     assert!(window.now().is_some());
+    // It fouls where the eyes are, too, though they stand in their window.
+    assert!(window.fouling.contains(&Rule::HandRoom));
+    assert_eq!(window.broken(), []);
+}
+
+#[test]
+fn what_no_spacing_makes_clear_is_told_apart_from_what_fouls() {
+    let mut project = pair();
+    project.drives.clear();
+    // No ring leaves 50 mm, and no plate stands 80 mm off the wall: the first never changes, the second does.
+    project.limits.ring_clearance = Some((0.0, 50.0).into());
+    project.limits.plate_wall = Some((0.0, 80.0).into());
+    let window = spacing::window(&project, [0, 1]).unwrap();
+    assert_eq!(window.always_foul, []);
+    for rule in [Rule::RingClearance, Rule::PlateWall] {
+        assert!(window.never_clear.contains(&rule), "{window:?}");
+    }
+    let changes = |rule| window.rules.iter().any(|own| own.rule == rule);
+    assert!(changes(Rule::PlateWall) && !changes(Rule::RingClearance));
+    // What is called clear lies where all holds, the wall included.
+    assert!(!window.clear.is_empty());
+    for clear in &window.clear {
+        let mut holds = window.holds.iter();
+        assert!(holds.any(|holds| holds.contains(clear.low) && holds.contains(clear.high)));
+    }
+    for own in &window.rules {
+        let never = window.never_clear.contains(&own.rule);
+        assert_eq!(own.clear.is_empty(), never, "{:?}", own.rule);
+    }
+}
+
+#[test]
+fn at_an_end_evaluate_says_whether_the_eyes_stand_in_their_window() {
+    let mut project = pair();
+    project.drives.clear();
+    let mut window = spacing::window(&project, [0, 1]).unwrap();
+    let now = window.now().unwrap();
+    let [mut held, mut broken] = [0, 0];
+    for off in [-0.0004, -0.0002, 0.0, 0.0002, 0.0004] {
+        for end in [now.low, now.high] {
+            let moved = spacing::spaced(&project, [0, 1], end + off).unwrap();
+            let report = evaluate(&moved);
+            window.stand(end + off, &report);
+            let fouls = report.worst() == State::Fouls;
+            assert_eq!(window.now(), (!fouls).then_some(now), "{end} + {off}");
+            assert_eq!(window.broken().is_empty(), !fouls);
+            let found = spacing::window(&moved, [0, 1]).unwrap();
+            assert_eq!(found.now().is_none(), fouls, "{end} + {off}");
+            held += u32::from(!fouls);
+            broken += u32::from(fouls);
+        }
+    }
+    assert!(held > 0 && broken > 0, "{held} {broken}");
 }
 
 #[test]

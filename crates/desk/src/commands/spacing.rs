@@ -2,18 +2,19 @@
 
 use layout::limits::Rule;
 use layout::spacing::{self, Guide, SpacingWindow, Span};
-use layout::{Project, wording};
+use layout::{Project, State, evaluate, wording};
 use serde::Serialize;
 
 use super::arguments::Input;
 use super::failure::Failure;
-use super::{NOTHING_FOULS, SOMETHING_FOULS, as_json, print};
+use super::{as_json, print, status};
 
 /// What `--json` prints. Spacings in mm.
 #[derive(Serialize)]
 struct Answer {
     eyes: [usize; 2],
     spacing_mm: f64,
+    state: State,
     from_mm: f64,
     to_mm: f64,
     window: Option<[f64; 2]>,
@@ -25,6 +26,7 @@ struct Answer {
     broken: Vec<&'static str>,
     contradiction: Vec<&'static str>,
     foul_at_every_spacing: Vec<&'static str>,
+    clear_at_no_spacing: Vec<&'static str>,
     guides: Vec<OfGuide>,
 }
 
@@ -50,23 +52,23 @@ pub(super) fn run(input: &Input, json: bool) -> Result<u8, Failure> {
         remedy: "Add an eye.".to_owned(),
     })?;
     let guides = spacing::guides(&project, window.eyes);
+    let report = evaluate(&project);
+    let state = report.worst();
     let text = if json {
-        as_json(&answer(&window, &guides))?
+        as_json(&answer(&window, state, &guides))?
     } else {
-        table(&project, &window, &guides)
+        table(&project, &window, state, &guides)
     };
     print(&text)?;
-    Ok(match window.now() {
-        Some(_) => NOTHING_FOULS,
-        None => SOMETHING_FOULS,
-    })
+    Ok(status(&report))
 }
 
-fn answer(window: &SpacingWindow, guides: &[Guide]) -> Answer {
+fn answer(window: &SpacingWindow, state: State, guides: &[Guide]) -> Answer {
     let governed = |span: Span| [span.low, span.high].map(|end| ids(&window.governing(end)));
     Answer {
         eyes: window.eyes,
         spacing_mm: window.present,
+        state,
         from_mm: window.range.low,
         to_mm: window.range.high,
         window: window.now().map(ends),
@@ -86,6 +88,7 @@ fn answer(window: &SpacingWindow, guides: &[Guide]) -> Answer {
         broken: ids(&window.broken()),
         contradiction: ids(&window.contradiction()),
         foul_at_every_spacing: ids(&window.always_foul),
+        clear_at_no_spacing: ids(&window.never_clear),
         guides: guides
             .iter()
             .map(|guide| OfGuide {
@@ -110,7 +113,7 @@ fn ids(rules: &[Rule]) -> Vec<&'static str> {
 }
 
 /// The window first, then what sets it, then every rule that the spacing changes.
-fn table(project: &Project, window: &SpacingWindow, guides: &[Guide]) -> String {
+fn table(project: &Project, window: &SpacingWindow, state: State, guides: &[Guide]) -> String {
     let names = window.eyes.map(|eye| project.eye_name(eye));
     let mut lines = vec![
         project.name.clone(),
@@ -119,13 +122,16 @@ fn table(project: &Project, window: &SpacingWindow, guides: &[Guide]) -> String 
             wording::pair(&names[0], &names[1]),
             window.present
         ),
+        format!("The project as it stands: {}", state.word()),
     ];
     lines.extend(verdict(window));
-    if !window.always_foul.is_empty() {
-        lines.push(format!(
-            "Fouls at every spacing, and is left out: {}.",
-            labels(&window.always_foul)
-        ));
+    for (rules, so) in [
+        (&window.always_foul, "Fouls at every spacing"),
+        (&window.never_clear, "Clear at no spacing"),
+    ] {
+        if !rules.is_empty() {
+            lines.push(format!("{so}, and is left out: {}.", labels(rules)));
+        }
     }
     lines.push(String::new());
     for own in &window.rules {
@@ -141,7 +147,7 @@ fn table(project: &Project, window: &SpacingWindow, guides: &[Guide]) -> String 
             spacing,
         } = guide;
         lines.push(format!(
-            "For the looks of it, {label} ({ratio:.2} of the face's width): {spacing:.1} mm"
+            "By convention, {label} ({ratio:.2} of the face's width): {spacing:.1} mm"
         ));
     }
     lines.join("\n") + "\n"
@@ -158,7 +164,6 @@ fn verdict(window: &SpacingWindow) -> Vec<String> {
             }
         }
     } else {
-        lines.push(format!("Fouls here: {}", labels(&window.broken())));
         let contradiction = window.contradiction();
         if !contradiction.is_empty() {
             lines.push(format!(
@@ -166,13 +171,16 @@ fn verdict(window: &SpacingWindow) -> Vec<String> {
                 labels(&contradiction)
             ));
         }
+        lines.push(format!("Fouls here: {}", labels(&window.broken())));
     }
-    let others = window.holds.iter().copied();
-    let others: Vec<Span> = others.filter(|span| Some(*span) != window.now()).collect();
+    let others = window.others();
     if !others.is_empty() {
         lines.push(format!("Could also be {}", listed(&others)));
     }
-    lines.push(format!("Clear of everything {}", listed(&window.clear)));
+    lines.push(format!(
+        "Clear of all that the spacing can clear: {}",
+        listed(&window.clear)
+    ));
     if let Some(middle) = window.middle() {
         lines.push(format!("Middle {middle:.2} mm"));
     }

@@ -53,9 +53,10 @@ impl Desk {
         let _ = self.apply(&Edit::Spacing { eyes, distance });
         let revision = self.history().revision();
         let present = present(self.project(), eyes);
-        if let Some(scanned) = self.scanned.as_mut().filter(|_| fresh) {
+        if let Some(mut scanned) = self.scanned.take_if(|_| fresh) {
             scanned.revision = revision;
-            scanned.window.present = present;
+            scanned.window.stand(present, self.report());
+            self.scanned = Some(scanned);
         }
     }
 }

@@ -261,3 +261,51 @@ fn spacing_says_how_far_apart_the_eyes_may_stand_and_what_sets_it() {
         "{out}"
     );
 }
+
+#[test]
+fn spacing_exits_with_1_while_anything_fouls_and_names_what_it_cannot_make_clear() {
+    let folder = Folder::new();
+    let path = folder.path().join("head.ron");
+    let mut project = desk::samples::DEFAULT.project();
+    project.drives.clear();
+    project.limits.hand_room = Some((0.0, 500.0).into());
+    let name = path.to_str().unwrap();
+    let mut answers = [20.0, 95.0].into_iter().map(|depth| {
+        project.head.cavity_depth = depth;
+        std::fs::write(&path, ron::to_string(&project).unwrap()).unwrap();
+        let (status, text, _) = run(folder.path(), &["spacing", name]);
+        let (again, json, _) = run(folder.path(), &["spacing", name, "--json"]);
+        assert_eq!(status, again);
+        (status, text, serde_json::from_str::<Value>(&json).unwrap())
+    });
+    let (status, text, json) = answers.next().unwrap();
+    assert_eq!(
+        (status, &json["state"]),
+        (1, &Value::from("fouls")),
+        "{text}"
+    );
+    assert!(json["window"].is_array(), "{json}");
+    let always = json["foul_at_every_spacing"].as_array().unwrap();
+    assert!(always.contains(&Value::from("hand_room")), "{json}");
+    let (status, text, json) = answers.next().unwrap();
+    assert_eq!(
+        (status, &json["state"]),
+        (0, &Value::from("tight")),
+        "{text}"
+    );
+    // Without drives, nothing turns the eyes, either.
+    assert_eq!(
+        json["clear_at_no_spacing"],
+        serde_json::json!(["undriven", "hand_room"])
+    );
+    assert!(
+        text.contains(
+            "Clear at no spacing, and is left out: turns that nothing moves, hand room left over."
+        ),
+        "{text}"
+    );
+    assert!(
+        text.contains("Clear of all that the spacing can clear: "),
+        "{text}"
+    );
+}

@@ -13,8 +13,9 @@ pub(crate) use moved::set;
 pub use moved::{neighbour, pair, spaced};
 pub use span::Span;
 
-use crate::limits::Rule;
+use crate::limits::{Rule, State};
 use crate::project::Project;
+use crate::report::Report;
 
 /// Where one rule holds and where it is clear.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,15 +35,19 @@ pub struct SpacingWindow {
     pub eyes: [usize; 2],
     /// How far apart they are, mm.
     pub present: f64,
+    /// The rules that foul there, as `evaluate` says.
+    pub fouling: Vec<Rule>,
     /// The spacings that were looked at.
     pub range: Span,
     /// The rules for which the spacing makes a difference.
     pub rules: Vec<RuleSpans>,
     /// The rules that foul at every spacing: another mends nothing about them, and the window leaves them out.
     pub always_foul: Vec<Rule>,
+    /// The rules that hold at some spacing and are clear at none.
+    pub never_clear: Vec<Rule>,
     /// Where all rules hold but those that foul at every spacing.
     pub holds: Vec<Span>,
-    /// Where all rules are clear but those that are so at no spacing.
+    /// Where, of these, all are clear but those that are so at no spacing.
     pub clear: Vec<Span>,
 }
 
@@ -59,27 +64,57 @@ pub fn window(project: &Project, eyes: [usize; 2]) -> Option<SpacingWindow> {
     let apart = project.eyes.get(b)?.at() - project.eyes.get(a)?.at();
     let present = apart.norm();
     let looked = scan::Scan::of(project, eyes, present);
-    let (rules, always_foul) = looked.rules();
-    let common = |of: fn(&RuleSpans) -> &Vec<Span>| {
-        let lists = rules.iter().map(of).filter(|spans| !spans.is_empty());
-        span::common(looked.range(), lists.map(Vec::as_slice))
-    };
-    let (holds, clear) = (common(|own| &own.holds), common(|own| &own.clear));
+    let rules = looked.rules();
+    let common = |of: fn(&RuleSpans) -> &[Span]| span::common(looked.range(), rules.iter().map(of));
+    let (holds, clear) = (
+        common(|own| &own.holds),
+        common(RuleSpans::as_clear_as_can_be),
+    );
     Some(SpacingWindow {
         eyes,
         present,
+        fouling: looked.fouling(present),
         range: looked.range(),
+        always_foul: looked.always_foul(),
+        never_clear: looked.never_clear(),
         rules,
-        always_foul,
         holds,
         clear,
     })
 }
 
+impl RuleSpans {
+    /// Where it is clear, or where it holds if it is clear nowhere.
+    fn as_clear_as_can_be(&self) -> &[Span] {
+        if self.clear.is_empty() {
+            &self.holds
+        } else {
+            &self.clear
+        }
+    }
+}
+
 impl SpacingWindow {
-    /// The stretch that the eyes may stand in without a foul and that they stand in now.
+    /// Puts the eyes at another spacing, mm, where the project's report is this one. The window stays what it is:
+    /// everything that it was found for moves with them.
+    pub fn stand(&mut self, present: f64, report: &Report) {
+        let fouls = |rule: &&Rule| {
+            let mut own = report.findings.iter();
+            own.any(|found| found.id == rule.info().id && found.state == State::Fouls)
+        };
+        self.present = present;
+        self.fouling = Rule::ALL.iter().filter(fouls).copied().collect();
+    }
+
+    /// The stretch that the eyes may stand in without a foul and that they stand in now. Whether they do is for
+    /// `evaluate` to say: no wider than the present spacing where a stretch that holds was not found.
     pub fn now(&self) -> Option<Span> {
-        span::around(&self.holds, self.present)
+        let here = Span {
+            low: self.present,
+            high: self.present,
+        };
+        let holds = self.broken().is_empty();
+        holds.then(|| span::around(&self.holds, self.present).unwrap_or(here))
     }
 
     /// The stretch without a foul that is nearest to the present spacing.
@@ -87,7 +122,14 @@ impl SpacingWindow {
         span::nearest(&self.holds, self.present)
     }
 
-    /// The rules that set an end of `span`: which hold no farther there.
+    /// The stretches without a foul that the eyes do not stand in now.
+    pub fn others(&self) -> Vec<Span> {
+        let now = self.now();
+        let others = self.holds.iter().copied();
+        others.filter(|span| Some(*span) != now).collect()
+    }
+
+    /// The rules that set an end of a stretch: which hold no farther there.
     pub fn governing(&self, end: f64) -> Vec<Rule> {
         let ends_there = |own: &&RuleSpans| own.holds.iter().any(|span| span.ends_at(end));
         let rules = self.rules.iter().filter(ends_there);
@@ -96,16 +138,12 @@ impl SpacingWindow {
 
     /// The rules that the present spacing breaks and another would not.
     pub fn broken(&self) -> Vec<Rule> {
-        let broken = |own: &&RuleSpans| span::around(&own.holds, self.present).is_none();
-        self.rules
-            .iter()
-            .filter(broken)
-            .map(|own| own.rule)
-            .collect()
+        let rules = self.rules.iter().map(|own| own.rule);
+        rules.filter(|rule| self.fouling.contains(rule)).collect()
     }
 
-    /// The middle of where the eyes may stand: of the clear stretch nearest to the present spacing, or else of
-    /// the nearest that holds.
+    /// The middle of where the eyes may stand: of the clear stretch nearest to the present
+    /// spacing, or else of the nearest that holds.
     pub fn middle(&self) -> Option<f64> {
         let spans = if self.clear.is_empty() {
             &self.holds

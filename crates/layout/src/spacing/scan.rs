@@ -169,8 +169,8 @@ pub(super) struct Scan {
 
 impl Scan {
     pub(super) fn of(project: &Project, eyes: [usize; 2], present: f64) -> Self {
-        let moving = Moving::of(project, eyes);
-        let mut first = first_spacings(&moving, present);
+        let moving = Moving::of(project, eyes, present);
+        let mut first = first_spacings(&moving);
         first.sort_by(f64::total_cmp);
         first.dedup();
         let mut looks: Vec<Look> = Vec::new();
@@ -196,14 +196,13 @@ impl Scan {
         Span { low, high }
     }
 
-    /// The rules that change, and those that foul everywhere.
-    pub(super) fn rules(&self) -> (Vec<RuleSpans>, Vec<Rule>) {
-        let (mut changing, mut always_foul) = (Vec::new(), Vec::new());
+    /// The rules that change and hold somewhere.
+    pub(super) fn rules(&self) -> Vec<RuleSpans> {
+        let mut changing = Vec::new();
         for (index, &rule) in Rule::ALL.iter().enumerate() {
             let mut states = self.looks.iter().map(|look| look.rules[index].state());
-            if !self.looks.iter().any(|look| look.rules[index].holds) {
-                always_foul.push(rule);
-            } else if let Some(first) = states.next()
+            let holds = states.clone().any(|[holds, _]| holds);
+            if let Some(first) = states.next().filter(|_| holds)
                 && states.any(|state| state != first)
             {
                 changing.push(RuleSpans {
@@ -213,7 +212,27 @@ impl Scan {
                 });
             }
         }
-        (changing, always_foul)
+        changing
+    }
+
+    /// The rules that foul everywhere.
+    pub(super) fn always_foul(&self) -> Vec<Rule> {
+        rules(|index| !self.looks.iter().any(|look| look.rules[index].holds))
+    }
+
+    /// The rules that hold somewhere and are clear nowhere.
+    pub(super) fn never_clear(&self) -> Vec<Rule> {
+        rules(|index| {
+            let mut states = self.looks.iter().map(|look| look.rules[index].state());
+            let holds = states.clone().any(|[holds, _]| holds);
+            holds && !states.any(|[_, clear]| clear)
+        })
+    }
+
+    /// The rules that foul at a spacing that was looked at.
+    pub(super) fn fouling(&self, at: f64) -> Vec<Rule> {
+        let look = self.looks.iter().find(|look| look.at == at);
+        rules(|index| look.is_some_and(|look| !look.rules[index].holds))
     }
 
     /// The stretches in which something is so.
@@ -241,9 +260,17 @@ impl Scan {
     }
 }
 
+/// The rules of which something is so, by their places in [`Rule::ALL`].
+fn rules(is_so: impl Fn(usize) -> bool) -> Vec<Rule> {
+    let all = Rule::ALL.iter().enumerate();
+    let of = all.filter(|(index, _)| is_so(*index));
+    of.map(|(_, rule)| *rule).collect()
+}
+
 /// Spacings over the whole range, with the present one and those at which lugs of the two eyes are one.
-fn first_spacings(moving: &Moving<'_>, present: f64) -> Vec<f64> {
-    let (project, eyes, wall) = (moving.project, moving.eyes, &moving.wall);
+fn first_spacings(moving: &Moving<'_>) -> Vec<f64> {
+    let (project, eyes, present) = (moving.project, moving.eyes, moving.present);
+    let wall = &moving.wall;
     let parts = eyes.map(|eye| project.parts_of(eye));
     let half_ball = parts[0].ball_diameter.min(parts[1].ball_diameter) / 2.0;
     let across = |far: fn(f64, f64) -> f64| wall.iter().map(|point| point.x).reduce(far);
@@ -279,6 +306,7 @@ fn first_spacings(moving: &Moving<'_>, present: f64) -> Vec<f64> {
 struct Moving<'a> {
     project: &'a Project,
     eyes: [usize; 2],
+    present: f64,
     wall: Vec<Point>,
     bounded: Option<Bounded>,
     /// Where each rule stands in [`Rule::ALL`], by its id.
@@ -286,12 +314,13 @@ struct Moving<'a> {
 }
 
 impl<'a> Moving<'a> {
-    fn of(project: &'a Project, eyes: [usize; 2]) -> Self {
+    fn of(project: &'a Project, eyes: [usize; 2], present: f64) -> Self {
         let wall = project.head.wall();
         let ids = Rule::ALL.iter().map(|rule| rule.info().id);
         Self {
             project,
             eyes,
+            present,
             bounded: Bounded::of(&Outline::polygon(&wall)),
             wall,
             places: ids.zip(0..).collect(),
@@ -301,7 +330,13 @@ impl<'a> Moving<'a> {
     fn look(&self, at: f64) -> Look {
         let project = self.project;
         let mut rules = vec![Slack::AMPLE; Rule::ALL.len()];
-        if let Some(moved) = spaced(project, self.eyes, at) {
+        // Where they are, the eyes stay: moved there, they could be off by a rounding.
+        let moved = if at == self.present {
+            Some(project.clone())
+        } else {
+            spaced(project, self.eyes, at)
+        };
+        if let Some(moved) = moved {
             let laid = Laid::out_in(&moved, self.wall.clone());
             for finding in evaluate_in(&moved, &laid, self.bounded.as_ref()).findings {
                 if let Some(&index) = self.places.get(finding.id) {

@@ -48,9 +48,9 @@ pub(super) fn common<'a>(range: Span, lists: impl Iterator<Item = &'a [Span]>) -
     })
 }
 
-/// The one that contains a spacing.
+/// The one that contains a spacing, as far as its ends are known.
 pub(super) fn around(spans: &[Span], at: f64) -> Option<Span> {
-    spans.iter().copied().find(|span| span.contains(at))
+    nearest(spans, at).filter(|span| span.off(at) <= SAME / 2.0)
 }
 
 /// The one nearest to a spacing.

@@ -265,13 +265,8 @@ fn marker(ui: &mut Ui, desk: &mut Desk, scale: &Scale, window: &SpacingWindow) {
         .line_segment(stem, Stroke::new(1.2, palette.ink));
     let around = if response.has_focus() { 9.0 } else { 7.0 };
     ui.painter().circle_filled(head, around, palette.accent);
-    let state = if window.now().is_none() {
-        State::Fouls
-    } else if window.clear.iter().any(|span| span.contains(present)) {
-        State::Clear
-    } else {
-        State::Tight
-    };
+    // The window tells of the spacing alone; how the eyes stand, all findings say.
+    let state = desk.report().worst();
     let text = head + vec2(14.0, 0.0);
     mark::paint(ui.painter(), text + vec2(4.0, 0.0), 10.0, state, &palette);
     ui.painter().text(
@@ -350,6 +345,12 @@ fn verdict(ui: &Ui, desk: &Desk, rect: Rect, window: &SpacingWindow) {
         said.push(format!(
             "fouls at every spacing and is left out: {}",
             labels(&window.always_foul)
+        ));
+    }
+    if !window.never_clear.is_empty() {
+        said.push(format!(
+            "clear at no spacing: {}",
+            labels(&window.never_clear)
         ));
     }
     let text = said.join("; ") + ".";
