@@ -282,6 +282,32 @@ fn what_no_spacing_makes_clear_is_told_apart_from_what_fouls() {
 }
 
 #[test]
+fn a_middle_is_as_round_as_its_stretch_has_room_for() {
+    for (low, high, middle) in [
+        (50.013, 60.0, 55.0),
+        (52.2, 52.3, 52.25),
+        (52.2004, 52.2006, 52.2005),
+        (57.94, 58.08, 58.0),
+    ] {
+        let span = Span { low, high };
+        assert_abs_diff_eq!(span.round_middle(), middle, epsilon = 1e-9);
+    }
+    // Two eyes that share a lug stand in the middle of where they may.
+    let mut project = lidded_pair();
+    project.drives.clear();
+    project.ties.clear();
+    project.limits.plate_wall = Some((-1e3, -1e3).into());
+    let lids = project.parts.lids.as_mut().unwrap();
+    lids.pivot_spacing = 52.25;
+    let project = spacing::spaced(&project, [0, 1], 52.26).unwrap();
+    let window = spacing::window(&project, [0, 1]).unwrap();
+    let middle = window.middle().unwrap();
+    assert_abs_diff_eq!(middle, 52.25, epsilon = 1e-9);
+    let lugs = Rule::ALL.iter().position(|rule| *rule == Rule::LugGap);
+    assert!(states(&project, middle)[lugs.unwrap()][0]);
+}
+
+#[test]
 fn at_an_end_evaluate_says_whether_the_eyes_stand_in_their_window() {
     let mut project = pair();
     project.drives.clear();

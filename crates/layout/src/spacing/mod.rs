@@ -142,7 +142,7 @@ impl SpacingWindow {
         rules.filter(|rule| self.fouling.contains(rule)).collect()
     }
 
-    /// The middle of where the eyes may stand: of the clear stretch nearest to the present
+    /// A round spacing in the middle of where the eyes may stand: of the clear stretch nearest to the present
     /// spacing, or else of the nearest that holds.
     pub fn middle(&self) -> Option<f64> {
         let spans = if self.clear.is_empty() {
@@ -150,7 +150,7 @@ impl SpacingWindow {
         } else {
             &self.clear
         };
-        Some(span::nearest(spans, self.present)?.middle())
+        Some(span::nearest(spans, self.present)?.round_middle())
     }
 
     /// Where no spacing holds: rules that contradict each other, so that each but for the rest could hold.

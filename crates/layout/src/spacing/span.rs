@@ -3,6 +3,12 @@
 /// How near two ends must lie, mm, to be one: each is found to half of this.
 pub(super) const SAME: f64 = 1e-3;
 
+/// How finely a middle is told where there is room, in places for each mm, the coarsest first.
+const PLACES: [f64; 3] = [10.0, 100.0, 1000.0];
+
+/// How far a round place may lie from the middle, as a share of the stretch: half as far as the ends do.
+const ROOM: f64 = 0.25;
+
 /// A stretch of spacings, mm, its ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Span {
@@ -21,6 +27,14 @@ impl Span {
     /// Its middle.
     pub fn middle(self) -> f64 {
         f64::midpoint(self.low, self.high)
+    }
+
+    /// The roundest spacing near its middle: as coarse as it may be without coming nearer to an end than to the middle.
+    pub fn round_middle(self) -> f64 {
+        let (middle, room) = (self.middle(), ROOM * (self.high - self.low));
+        let places = PLACES.map(|places| (middle * places).round() / places);
+        let fits = |place: &f64| (place - middle).abs() <= room;
+        places.into_iter().find(fits).unwrap_or(middle)
     }
 
     /// Whether one of its ends is this one.

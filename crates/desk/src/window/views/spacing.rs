@@ -379,7 +379,7 @@ fn to_the_middle(ui: &mut Ui, desk: &mut Desk, rect: Rect, window: &SpacingWindo
         .layout(egui::Layout::right_to_left(egui::Align::Min));
     ui.scope_builder(builder, |ui| {
         if controls::outlined_button(ui, "To the middle").clicked() {
-            desk.space((middle * GRID).round() / GRID);
+            desk.space(middle);
         }
     });
 }
