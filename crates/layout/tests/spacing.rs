@@ -332,6 +332,40 @@ fn at_an_end_evaluate_says_whether_the_eyes_stand_in_their_window() {
 }
 
 #[test]
+fn rules_that_matter_come_before_those_that_are_near() {
+    let mut random = Random::new(157);
+    let (mut inside, mut outside) = (0, 0);
+    for _ in 0..4 {
+        let project = random_pair(&mut random);
+        for at in [30.0, 55.0] {
+            let project = spacing::spaced(&project, [0, 1], at).unwrap();
+            let window = spacing::window(&project, [0, 1]).unwrap();
+            let mut setting = window.contradiction();
+            if let Some(span) = window.now().or_else(|| window.nearest()) {
+                setting.extend(window.governing(span.low));
+                setting.extend(window.governing(span.high));
+            }
+            let ranked: Vec<Rule> = window.ranked().iter().map(|own| own.rule).collect();
+            assert_eq!(ranked.len(), window.rules.len());
+            let broken = window.broken();
+            let set = ranked
+                .iter()
+                .take_while(|rule| setting.contains(rule))
+                .count();
+            let rest = &ranked[set..];
+            let not_held = rest.iter().take_while(|rule| broken.contains(rule)).count();
+            let matters = |rule: &Rule| setting.contains(rule) || broken.contains(rule);
+            assert!(rest.iter().all(|rule| !setting.contains(rule)));
+            assert!(!rest[not_held..].iter().any(matters));
+            assert!(set > 0, "{window:?}");
+            inside += u32::from(window.now().is_some());
+            outside += u32::from(window.now().is_none());
+        }
+    }
+    assert!(inside > 0 && outside > 0, "{inside} {outside}");
+}
+
+#[test]
 fn an_eye_alone_has_no_window() {
     let mut project = pair();
     assert_eq!(spacing::window(&project, [1, 1]), None);

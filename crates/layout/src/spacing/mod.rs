@@ -92,6 +92,16 @@ impl RuleSpans {
             &self.clear
         }
     }
+
+    /// How far a spacing lies from the nearest one within `range` at which it changes, mm.
+    fn off_change(&self, at: f64, range: Span) -> f64 {
+        let spans = self.holds.iter().chain(&self.clear);
+        let ends = spans.flat_map(|span| [span.low, span.high]);
+        let inner = ends.filter(|end| *end > range.low && *end < range.high);
+        inner
+            .map(|end| (end - at).abs())
+            .fold(f64::INFINITY, f64::min)
+    }
 }
 
 impl SpacingWindow {
@@ -140,6 +150,30 @@ impl SpacingWindow {
     pub fn broken(&self) -> Vec<Rule> {
         let rules = self.rules.iter().map(|own| own.rule);
         rules.filter(|rule| self.fouling.contains(rule)).collect()
+    }
+
+    /// The rules that the spacing changes: first those that contradict each other or set an end of where the eyes may
+    /// stand, then those that are broken, then the rest; among each, those first that change nearest to the present
+    /// spacing.
+    pub fn ranked(&self) -> Vec<&RuleSpans> {
+        let mut setting = self.contradiction();
+        if let Some(span) = self.now().or_else(|| self.nearest()) {
+            setting.extend(
+                [span.low, span.high]
+                    .map(|end| self.governing(end))
+                    .concat(),
+            );
+        }
+        let broken = self.broken();
+        let rank = |own: &RuleSpans| match own.rule {
+            rule if setting.contains(&rule) => 0,
+            rule if broken.contains(&rule) => 1,
+            _ => 2,
+        };
+        let off = |own: &RuleSpans| own.off_change(self.present, self.range);
+        let mut rules: Vec<_> = self.rules.iter().collect();
+        rules.sort_by(|a, b| rank(a).cmp(&rank(b)).then(off(a).total_cmp(&off(b))));
+        rules
     }
 
     /// A round spacing in the middle of where the eyes may stand: of the clear stretch nearest to the present
