@@ -9,6 +9,7 @@ use crate::evaluate::evaluate_in;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
+use crate::geometry::space::PASSED_OVER;
 use crate::laid::Laid;
 use crate::limits::{Limits, Rule, Sense, State, TOLERANCE};
 use crate::lug::SHARED;
@@ -32,6 +33,10 @@ const HALVED: u32 = 3;
 /// How far beside the place where a change is expected one looks next, as a share of [`SAME`].
 const ENCLOSED: f64 = 0.4;
 
+/// How near to a look a change is placed without another one beyond it, as a share of [`SAME`], if the figure goes on as
+/// it does up to the next look: it may be five times as slow there and the end is still where it is told to be.
+const PLACED: f64 = 0.1;
+
 /// How much the figure of a rule changes at most for each mm of spacing: each eye moves by half of it, and wall and
 /// guard stay; what lies between two things that both move changes by no more than they part. Figures in other
 /// units than mm have no such bound; they are taken to change as slowly.
@@ -48,13 +53,36 @@ fn steepest(rule: Rule) -> f64 {
     }
 }
 
+/// Two looks that lie no farther apart than this, mm, see whether a sheath's figure changes: half of what the first
+/// looks do, so that one more lies between those.
+const EVEN: f64 = WITH_DRIVES / 2.0;
+
+/// By how much the figures of two looks may differ, mm, and count as the same: what a sheath comes near is found by
+/// halving, and true to [`PASSED_OVER`] only.
+fn blur(rule: Rule, apart: f64) -> f64 {
+    match rule {
+        Rule::SheathPlate
+        | Rule::SheathBall
+        | Rule::SheathRing
+        | Rule::SheathLid
+        | Rule::SheathLever
+        | Rule::SheathWall
+        | Rule::SheathGap
+            if apart <= EVEN =>
+        {
+            PASSED_OVER
+        }
+        _ => TOLERANCE,
+    }
+}
+
 /// How far a rule is from its limits.
 #[derive(Clone, Copy, Debug)]
 struct Slack {
     holds: bool,
     clear: bool,
-    /// How much the figure may still lose until it fouls, and until it is no longer clear; without end where
-    /// it may not, or where there is no figure.
+    /// How much the figure may still lose until it fouls, and until it is no longer clear, what is allowed for rounding
+    /// included; without end where it may not, or where there is no figure.
     to_limits: [f64; 2],
 }
 
@@ -68,8 +96,8 @@ impl Slack {
     fn of(rule: Rule, finding: &Finding, limits: &Limits, thickness: f64) -> Self {
         let limit = limits.of(rule, thickness);
         let to = |bound: f64| match (finding.value, rule.info().sense) {
-            (Some(value), Sense::AtLeast) => value - bound,
-            (Some(value), Sense::AtMost) => bound - value,
+            (Some(value), Sense::AtLeast) => value - bound + TOLERANCE,
+            (Some(value), Sense::AtMost) => bound - value + TOLERANCE,
             (None, _) => f64::INFINITY,
         };
         Self {
@@ -92,23 +120,19 @@ impl Slack {
         [self.holds, self.clear]
     }
 
-    /// The share of the way to another look at which the figure would pass a limit if it changed evenly; None
-    /// if no state changes. What jumps is expected half-way.
-    fn share_to_change(&self, next: &Self) -> Option<f64> {
-        let (states, limits) = (
-            self.state().into_iter().zip(next.state()),
-            self.to_limits.into_iter().zip(next.to_limits),
-        );
-        let changes = states.zip(limits).filter(|((a, b), _)| a != b);
-        let shares = changes.map(|(_, (a, b))| {
-            let share = a / (a - b);
-            if (0.0..=1.0).contains(&share) {
-                share
-            } else {
-                0.5
-            }
-        });
-        shares.reduce(f64::min)
+    /// The share of the way to another look at which the figure would pass a limit if it changed evenly; None for
+    /// what jumps.
+    fn share(&self, next: &Self, limit: usize) -> Option<f64> {
+        let (a, b) = (self.to_limits[limit], next.to_limits[limit]);
+        let share = a / (a - b);
+        let even = a.is_finite() && b.is_finite() && (0.0..=1.0).contains(&share);
+        even.then_some(share)
+    }
+
+    /// The shares of all limits that it passes, each None for what jumps.
+    fn changes<'a>(&'a self, next: &'a Self) -> impl Iterator<Item = Option<f64>> + 'a {
+        let passed = (0..self.to_limits.len()).filter(|&of| self.state()[of] != next.state()[of]);
+        passed.map(|limit| self.share(next, limit))
     }
 }
 
@@ -119,18 +143,41 @@ struct Look {
 }
 
 impl Look {
+    /// Whether a figure that passes a limit on the way to another look does so right beside this one or that one.
+    fn places(&self, next: &Self) -> bool {
+        let apart = next.at - self.at;
+        let mut changes = self.changes(next);
+        changes.any(|share| is_placed(share, apart))
+    }
+
+    /// The limits that are passed on the way to another look: see [`Slack::changes`].
+    fn changes<'a>(&'a self, next: &'a Self) -> impl Iterator<Item = Option<f64>> + 'a {
+        let rules = self.rules.iter().zip(&next.rules);
+        rules.flat_map(|(a, b)| a.changes(b))
+    }
+
+    /// Where a rule passes a limit on the way to the next look: in the middle of two that enclose it.
+    fn border(&self, next: &Self, rule: usize, limit: usize) -> f64 {
+        let apart = next.at - self.at;
+        let share = self.rules[rule].share(&next.rules[rule], limit);
+        let share = share.filter(|_| apart > SAME).unwrap_or(0.5);
+        self.at + share * apart
+    }
+
     /// Where to look next between two looks, if a rule may change there. What changes is followed to its
     /// place, what may touch a limit in between and turn back only as far as that is worth it.
     fn between(&self, next: &Self, earlier: u32) -> Option<f64> {
         let apart = next.at - self.at;
         let middle = f64::midpoint(self.at, next.at);
         let rules = || self.rules.iter().zip(&next.rules);
-        if apart > SAME && rules().any(|(a, b)| a.state() != b.state()) {
+        let yet_to_place = self.changes(next).filter(|share| !is_placed(*share, apart));
+        let first = yet_to_place
+            .map(|share| share.unwrap_or(0.5))
+            .reduce(f64::min);
+        if let Some(first) = first.filter(|_| apart > SAME) {
             if earlier % HALVED == HALVED - 1 {
                 return Some(middle);
             }
-            let shares = rules().filter_map(|(a, b)| a.share_to_change(b));
-            let first = shares.reduce(f64::min).unwrap_or(0.5);
             // A little off both ends, so that a change which lies where it is expected is soon enclosed.
             let off = SAME * ENCLOSED / apart;
             return Some(self.at + apart * first.clamp(off, 1.0 - off));
@@ -140,21 +187,27 @@ impl Look {
         }
         let limits = Rule::ALL.iter().zip(rules()).flat_map(|(&rule, (a, b))| {
             let limits = a.to_limits.into_iter().zip(b.to_limits);
-            limits.map(move |(a, b)| (steepest(rule), [a.abs(), b.abs()]))
+            limits.map(move |(a, b)| (rule, [a.abs(), b.abs()]))
         });
-        let off = limits.filter_map(|(steepest, to_limit)| way_to_touch(steepest, to_limit, apart));
+        let off = limits.filter_map(|(rule, to_limit)| way_to_touch(rule, to_limit, apart));
         let off = off.reduce(|a, b| if b.abs() > a.abs() { b } else { a })?;
         let start = if off > 0.0 { self.at } else { next.at };
         Some(start + off)
     }
 }
 
+/// Whether the place of a change between two looks is known well enough without another look.
+fn is_placed(share: Option<f64>, apart: f64) -> bool {
+    share.is_some_and(|share| share.min(1.0 - share) * apart <= SAME * PLACED)
+}
+
 /// How far to go from the look that is nearer to a limit toward the other one, negative from the second look, mm:
 /// so far that a figure which changes evenly cannot touch the limit on the rest of the way. None if it cannot stay
 /// beyond it for [`NARROWEST`] between these looks at all, `a` and `b` from it.
-fn way_to_touch(steepest: f64, [a, b]: [f64; 2], apart: f64) -> Option<f64> {
+fn way_to_touch(rule: Rule, [a, b]: [f64; 2], apart: f64) -> Option<f64> {
+    let steepest = steepest(rule);
     let room = steepest * (apart - NARROWEST) - a - b;
-    if room <= 0.0 || (a - b).abs() <= TOLERANCE {
+    if room <= 0.0 || (a - b).abs() <= blur(rule, apart) {
         return None;
     }
     let steep = (a - b).abs() / apart;
@@ -175,16 +228,22 @@ impl Scan {
         first.dedup();
         let mut looks: Vec<Look> = Vec::new();
         for at in first {
-            // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut.
+            // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut
+            // since a change was placed.
             let mut ahead = vec![(moving.look(at), 0)];
             while let Some((next, cuts)) = ahead.pop() {
-                match looks.last().and_then(|last| last.between(&next, cuts)) {
-                    Some(between) => {
-                        ahead.push((next, cuts + 1));
-                        ahead.push((moving.look(between), cuts + 1));
-                    }
-                    None => looks.push(next),
-                }
+                let Some((last, at)) = looks
+                    .last()
+                    .and_then(|last| Some((last, last.between(&next, cuts)?)))
+                else {
+                    looks.push(next);
+                    continue;
+                };
+                let between = moving.look(at);
+                let placed = last.places(&between) || between.places(&next);
+                let cuts = if placed { 0 } else { cuts + 1 };
+                ahead.push((next, cuts));
+                ahead.push((between, cuts));
             }
         }
         Self { looks }
@@ -207,8 +266,8 @@ impl Scan {
             {
                 changing.push(RuleSpans {
                     rule,
-                    holds: self.spans(|look| look.rules[index].holds),
-                    clear: self.spans(|look| look.rules[index].clear),
+                    holds: self.spans(index, 0),
+                    clear: self.spans(index, 1),
                 });
             }
         }
@@ -235,14 +294,14 @@ impl Scan {
         rules(|index| look.is_some_and(|look| !look.rules[index].holds))
     }
 
-    /// The stretches in which something is so.
-    fn spans(&self, is_so: impl Fn(&Look) -> bool) -> Vec<Span> {
+    /// The stretches in which a rule is within one of its limits.
+    fn spans(&self, rule: usize, limit: usize) -> Vec<Span> {
         let mut spans = Vec::<Span>::new();
         let mut before = None::<&Look>;
         for look in &self.looks {
-            let was = before.is_some_and(&is_so);
-            let border = before.map_or(look.at, |before| f64::midpoint(before.at, look.at));
-            match (was, is_so(look)) {
+            let is_so = |look: &Look| look.rules[rule].state()[limit];
+            let border = before.map_or(look.at, |before| before.border(look, rule, limit));
+            match (before.is_some_and(is_so), is_so(look)) {
                 (false, true) => spans.push(Span {
                     low: border,
                     high: look.at,
