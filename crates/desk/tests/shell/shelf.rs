@@ -124,7 +124,7 @@ fn opened(path: &Path, plates: Vec<ShelfPlate>) -> Window {
         plates,
         ..Shelf::empty()
     };
-    save_shelf(path, &shelf).unwrap();
+    save_shelf(path, &shelf).expect("it can be written");
     let mut window = window();
     press(&mut window, CTRL, Key::Num3);
     click(&mut window, "Open a shelf…");

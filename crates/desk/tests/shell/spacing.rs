@@ -28,10 +28,12 @@ fn sharing_a_lug(pivots: f64, spacing: f64) -> Window {
     let mut project = desk::samples::DEFAULT.project();
     project.drives.clear();
     project.ties.clear();
-    project.parts.lids.as_mut().unwrap().pivot_spacing = pivots;
+    let lids = project.parts.lids.as_mut();
+    lids.expect("the sample has lids").pivot_spacing = pivots;
     project.limits.sweep_gap = Some((-99.0, -99.0).into());
     project.limits.lid_gap = Some((-99.0, -99.0).into());
-    shown_on(layout::spacing::spaced(&project, [0, 1], spacing).unwrap())
+    let spaced = layout::spacing::spaced(&project, [0, 1], spacing);
+    shown_on(spaced.expect("the sample has two eyes"))
 }
 
 /// Until what is shown was found for the project as it stands.
@@ -164,7 +166,7 @@ fn other_stretches_are_listed_and_a_guide_beyond_the_scale_is_named_at_its_edge(
             .query_by_label_contains("Could also be 55.0 to ")
             .is_some()
     );
-    let guide = layout::spacing::guides(&project(&window), [0, 1])[0];
+    let guide = layout::spacing::guides(project(&window), [0, 1])[0];
     let named = format!("convention: face in fifths, {:.2} mm →", guide.spacing);
     let named = window.get_by_label(&named).rect();
     let marker = window.get_by_label("Spacing in its window").rect();

@@ -114,7 +114,7 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
         let said = match &fit.placed {
             Some(placed) => format!(
                 "{}, {}",
-                desk.unit.format_with_symbol(placed.margin),
+                pieces::with_minus(&desk.unit.format_with_symbol(placed.margin)),
                 known(fit, placed).word()
             ),
             None if fit.matches() => "to be measured".to_owned(),
