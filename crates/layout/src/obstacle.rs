@@ -138,6 +138,22 @@ pub(crate) fn nearest<'o, 'a: 'o, 'p>(
     best
 }
 
+/// Those of some obstacles that can be the nearest to what lies about a place and no farther than `reach` from it, mm.
+pub(crate) fn near_place<'a>(
+    obstacles: impl Iterator<Item = Obstacle<'a>>,
+    place: Place,
+    reach: f64,
+) -> Vec<Obstacle<'a>> {
+    let off: Vec<(f64, Obstacle)> = obstacles
+        .map(|obstacle| (obstacle.distance(place, f64::INFINITY), obstacle))
+        .collect();
+    let least = off
+        .iter()
+        .fold(f64::INFINITY, |least, (off, _)| least.min(*off));
+    let near = off.into_iter().filter(|(off, _)| off - reach <= least);
+    near.map(|(_, obstacle)| obstacle).collect()
+}
+
 impl<'a> Obstacle<'a> {
     /// One of a kind.
     pub(crate) fn only(body: Body<'a>) -> Self {
@@ -301,7 +317,12 @@ impl<'a> Obstacle<'a> {
             | Body::Ring { .. }
             | Body::Lid(_)
             | Body::Lug(_) => within(0.0),
-            Body::Sheath { radius, .. } => within(-radius),
+            Body::Sheath { route, radius } => {
+                let below = below + radius;
+                let near = space::nearest_pieces(pieces, &route.pieces, below)?;
+                let distance = near.distance - radius;
+                Some(Near { distance, ..near })
+            }
             Body::Lever(lever) | Body::OwnLever(lever) => within(-lever.deepest()),
             Body::Wall(_) | Body::Hand(_) | Body::Face | Body::Mirror { .. } => {
                 within(f64::NEG_INFINITY)

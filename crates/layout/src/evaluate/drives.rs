@@ -67,12 +67,14 @@ impl Rules<'_> {
         let wire = vec![pull.stop.into(), tip.into()];
         self.find(Rule::PullError, name(), error, wire);
         figures.lever_plate_mm = self.lever_plate(drive, pull);
+        let mut longest = worst.unsupported;
         if let Some((change, at)) = pull.crosstalk() {
+            longest += change;
             figures.crosstalk_mm = finite(change);
             let wire = vec![pull.stop.into(), pull.tip_at(at).into()];
             self.find(Rule::Crosstalk, name(), change, wire);
         }
-        figures.wire_clear_mm = self.wire(drive, pull);
+        figures.wire_clear_mm = self.wire(drive, pull, longest);
         self.bracket(drive, pull, laid);
         self.in_front(drive, pull, laid);
         self.forces(drive, pull, laid, figures);
@@ -117,7 +119,8 @@ impl Rules<'_> {
         let levers = obstacle::levers(self.laid, drive);
         let others = levers.filter(|lever| matches!(lever.body, Body::Lever(_)));
         let moving = self.obstacles.iter().copied().chain(others);
-        let moving: Vec<Obstacle> = moving.filter(Obstacle::moves).collect();
+        let moving = moving.filter(Obstacle::moves);
+        let moving = obstacle::near_place(moving, pull.stop, BRACKET_GRIP);
         if let Some((near, what)) = obstacle::nearest(&moving, |_| &sleeve) {
             let what = what.name(self.project);
             let say = |state, drive: &str| wording::bracket(state, drive, &what);

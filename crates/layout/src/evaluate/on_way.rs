@@ -8,8 +8,20 @@ use crate::turned::Pose;
 /// Steps that are taken at most: each halving is followed by a few.
 const MOST_STEPS: usize = 200;
 
-/// Steps of a turn, radians, that are too short to make a difference to a distance.
-const FINEST: f64 = 1e-4;
+/// Steps of a turn, radians, that make no difference to a distance: a tip 40 mm from its axis moves by 0.02 mm.
+const FINEST: f64 = 5e-4;
+
+/// The ways of a step, along one turn before aslant to both.
+const WAYS: [[f64; 2]; 8] = [
+    [1.0, 0.0],
+    [-1.0, 0.0],
+    [0.0, 1.0],
+    [0.0, -1.0],
+    [1.0, 1.0],
+    [-1.0, -1.0],
+    [1.0, -1.0],
+    [-1.0, 1.0],
+];
 
 /// A straight piece that moves with what it is tied to.
 pub(super) trait Moving {
@@ -26,104 +38,216 @@ pub(super) trait Moving {
 /// How near it comes to what it is nearest to.
 type Nearest<'o> = (Near, &'o Obstacle<'o>);
 
+/// Something that it passes, and the end along with which that turns.
+#[derive(Clone, Copy)]
+struct Passed<'o> {
+    obstacle: &'o Obstacle<'o>,
+    turns_with: Option<RodEnd>,
+}
+
 /// Where it comes nearest on its way to things that stand, or that turn along with one of its ends, and nearer
 /// than `below`, mm, from its middle line.
+///
+/// Each thing is looked at in all poses of the grids; what may come nearest between two of them is followed from
+/// its nearest one on.
 pub(super) fn nearest_on_way<'o>(
     moving: &impl Moving,
     standing: &'o [Obstacle<'o>],
     turning: &'o [(RodEnd, Obstacle<'o>)],
     below: f64,
 ) -> Option<Nearest<'o>> {
-    let look = |best, pose: Pose| {
-        let ends = moving.ends_at(pose);
-        let best = standing
-            .iter()
-            .fold(best, |best, one| nearer(best, below, one, ends, ends));
-        turning.iter().fold(best, |best, (end, ring)| {
-            let in_its_frame = ends.map(|at| moving.rest_of(*end, pose, at));
-            nearer(best, below, ring, in_its_frame, ends)
+    let standing = standing.iter().map(|obstacle| (obstacle, None));
+    let turning = turning.iter().map(|(end, obstacle)| (obstacle, Some(*end)));
+    let passed = standing.chain(turning);
+    let passed: Vec<Passed> = passed
+        .map(|(obstacle, turns_with)| Passed {
+            obstacle,
+            turns_with,
         })
-    };
-    let grids = moving.grids();
-    let nearest = grids.iter().filter_map(|grid| nearest_of(grid, look));
-    nearest.min_by(|(a, _), (b, _)| a.distance.total_cmp(&b.distance))
-}
-
-/// The nearest that is seen in the poses of a grid, and from the best of them on, followed by steps that are
-/// halved where none leads nearer.
-fn nearest_of<'o>(
-    grid: &[Vec<Pose>],
-    look: impl Fn(Option<Nearest<'o>>, Pose) -> Option<Nearest<'o>>,
-) -> Option<Nearest<'o>> {
-    let (first, last) = (grid.first()?.first()?, grid.last()?.last()?);
-    let (mut best, mut at) = (None::<Nearest<'o>>, *first);
-    let try_pose = |best: &mut Option<Nearest<'o>>, pose: Pose| {
-        let before = best.map_or(f64::INFINITY, |(near, _)| near.distance);
-        *best = look(*best, pose);
-        best.is_some_and(|(near, _)| near.distance < before)
-    };
-    for pose in grid.iter().flatten() {
-        if try_pose(&mut best, *pose) {
-            at = *pose;
+        .collect();
+    let grids: Vec<Grid> = { moving.grids().into_iter() }
+        .filter_map(|poses| Grid::of(moving, poses))
+        .collect();
+    let mut least = below;
+    let mut seen = Vec::new();
+    for grid in &grids {
+        // What is nearest in the middle is looked at first: it leaves less of the others to be looked at.
+        let mut by_middle: Vec<(f64, Passed)> = { passed.iter() }
+            .map(|one| (grid.off_middle(moving, one), *one))
+            .collect();
+        by_middle.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        let mut between = Vec::new();
+        for (_, one) in by_middle {
+            let frame = one.turns_with;
+            let known = between.iter().find(|(of, _)| *of == frame);
+            let known = known.map(|(_, between)| *between);
+            let apart = known.unwrap_or_else(|| grid.between(moving, one));
+            if known.is_none() {
+                between.push((frame, apart));
+            }
+            if let Some((near, pose)) = grid.nearest(moving, one, least + apart) {
+                least = least.min(near.distance);
+                seen.push((near, pose, one, grid, apart));
+            }
         }
     }
-    let mut step = Pose {
-        own: (last.own - first.own) / between(grid.first().map_or(0, Vec::len)),
-        other: (last.other - first.other) / between(grid.len()),
-    };
-    for _ in 0..MOST_STEPS {
-        if step.own.max(step.other) <= FINEST {
-            break;
+    seen.sort_by(|(a, ..), (b, ..)| a.distance.total_cmp(&b.distance));
+    let mut best = None::<Nearest>;
+    for (near, pose, one, grid, between) in seen {
+        let of_best = best.map_or(below, |(near, _)| near.distance);
+        if near.distance >= of_best + between {
+            continue;
         }
-        let ways = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)];
-        let next = ways.into_iter().find_map(|(own, other)| {
-            let pose = Pose {
-                own: (at.own + own * step.own).max(first.own).min(last.own),
-                other: (at.other + other * step.other)
-                    .max(first.other)
-                    .min(last.other),
-            };
-            (pose != at && try_pose(&mut best, pose)).then_some(pose)
-        });
-        match next {
-            Some(nearer) => at = nearer,
-            None => {
-                step.own /= 2.0;
-                step.other /= 2.0;
-            }
+        let near = grid.followed(moving, one, (near, pose), [between, of_best]);
+        if near.distance < of_best {
+            best = Some((near, one.obstacle));
         }
     }
     best
 }
 
-/// The best so far, or where the piece comes nearer than that, or than `below`, to something that it is looked at beside:
-/// between places as that thing sees them, which truly are others.
-fn nearer<'o>(
-    best: Option<Nearest<'o>>,
-    below: f64,
-    obstacle: &'o Obstacle<'o>,
-    [seen_from, seen_to]: [Place; 2],
-    [from, to]: [Place; 2],
-) -> Option<Nearest<'o>> {
-    let pieces = [Piece::straight(seen_from, seen_to)];
-    let below = best.map_or(below, |(near, _)| near.distance);
-    // No place of the piece is farther from its middle than half of it.
-    let half = (seen_to - seen_from).norm() / 2.0;
-    let middle = nalgebra::center(&seen_from, &seen_to);
-    if obstacle.at_least(&pieces) >= below
-        || obstacle.distance(middle, below + half) >= below + half
-    {
-        return best;
-    }
-    let Some(near) = obstacle.near(&pieces, below) else {
-        return best;
-    };
-    let share = (near.at - seen_from).norm() / (seen_to - seen_from).norm();
-    let at = from + (to - from) * share;
-    Some((Near { at, ..near }, obstacle))
+/// Poses that are looked at, with where the piece is in each.
+struct Grid {
+    poses: Vec<(Pose, [Place; 2])>,
+    /// The first and the last pose of the ranges, and the steps between two.
+    first: Pose,
+    last: Pose,
+    step: Pose,
+    /// How many poses a row has.
+    across: usize,
 }
 
-/// Steps between so many poses; one where there are no two.
-fn between(poses: usize) -> f64 {
+impl Grid {
+    fn of(moving: &impl Moving, rows: Vec<Vec<Pose>>) -> Option<Self> {
+        let (first, last) = (*rows.first()?.first()?, *rows.last()?.last()?);
+        let across = rows.first()?.len();
+        let step = Pose {
+            own: (last.own - first.own) / steps(across),
+            other: (last.other - first.other) / steps(rows.len()),
+        };
+        let poses = rows.into_iter().flatten();
+        let poses: Vec<(Pose, [Place; 2])> =
+            poses.map(|pose| (pose, moving.ends_at(pose))).collect();
+        Some(Self {
+            across,
+            poses,
+            first,
+            last,
+            step,
+        })
+    }
+
+    /// How far an end may be at most from its nearest place in these poses as something sees it, mm: half of its steps
+    /// along both turns.
+    fn between(&self, moving: &impl Moving, one: Passed) -> f64 {
+        let poses = self.poses.iter();
+        let places: Vec<[Place; 2]> = poses
+            .map(|&(pose, ends)| one.seen(moving, pose, ends))
+            .collect();
+        let apart = |a: &[Place; 2], b: &[Place; 2]| (a[0] - b[0]).norm().max((a[1] - b[1]).norm());
+        let rows: Vec<&[[Place; 2]]> = places.chunks(self.across).collect();
+        let steps = rows.iter().flat_map(|row| row.windows(2));
+        let along = steps.map(|pair| apart(&pair[0], &pair[1]));
+        let beside = rows.windows(2).flat_map(|rows| rows[0].iter().zip(rows[1]));
+        let aside = beside.map(|(a, b)| apart(a, b));
+        (along.fold(0.0, f64::max) + aside.fold(0.0, f64::max)) / 2.0
+    }
+
+    /// How far the middle of the piece is from something in the middle of its poses, mm.
+    fn off_middle(&self, moving: &impl Moving, one: &Passed) -> f64 {
+        let (pose, ends) = self.poses[self.poses.len() / 2];
+        let [from, to] = one.seen(moving, pose, ends);
+        let middle = nalgebra::center(&from, &to);
+        one.obstacle.distance(middle, f64::INFINITY)
+    }
+
+    /// The nearest place in its poses that is nearer than `below`, mm.
+    fn nearest(&self, moving: &impl Moving, one: Passed, below: f64) -> Option<(Near, Pose)> {
+        self.poses.iter().fold(None, |best, &(pose, ends)| {
+            let of_best = best.map_or(below, |(near, _): (Near, Pose)| near.distance);
+            let near = one.near(moving, pose, ends, of_best);
+            near.map(|near| (near, pose)).or(best)
+        })
+    }
+
+    /// Where a place leads nearer, by steps that are halved where none does, as long as it may still come nearer than
+    /// `below`, mm: what is nearest lies no farther than `between` from where it is looked at, and nearer as the steps
+    /// become shorter.
+    fn followed(
+        &self,
+        moving: &impl Moving,
+        one: Passed,
+        (mut near, mut at): (Near, Pose),
+        [between, below]: [f64; 2],
+    ) -> Near {
+        let (first, last, mut step) = (self.first, self.last, self.step);
+        let mut left = 2.0 * between;
+        for _ in 0..MOST_STEPS {
+            if step.own.max(step.other) <= FINEST || near.distance - left >= below {
+                break;
+            }
+            let next = WAYS.iter().find_map(|[own, other]| {
+                let pose = Pose {
+                    own: (at.own + own * step.own).max(first.own).min(last.own),
+                    other: { at.other + other * step.other }
+                        .max(first.other)
+                        .min(last.other),
+                };
+                if pose == at {
+                    return None;
+                }
+                let near = one.near(moving, pose, moving.ends_at(pose), near.distance)?;
+                Some((near, pose))
+            });
+            match next {
+                Some(nearer) => (near, at) = nearer,
+                None => {
+                    step.own /= 2.0;
+                    step.other /= 2.0;
+                    left /= 2.0;
+                }
+            }
+        }
+        near
+    }
+}
+
+impl Passed<'_> {
+    /// Places of a pose as the thing sees them.
+    fn seen(&self, moving: &impl Moving, pose: Pose, places: [Place; 2]) -> [Place; 2] {
+        match self.turns_with {
+            Some(end) => places.map(|place| moving.rest_of(end, pose, place)),
+            None => places,
+        }
+    }
+
+    /// Where the piece comes nearest to it in a pose, if nearer than `below`, mm: between places as the thing sees
+    /// them, which truly are others.
+    fn near(
+        &self,
+        moving: &impl Moving,
+        pose: Pose,
+        [from, to]: [Place; 2],
+        below: f64,
+    ) -> Option<Near> {
+        let [seen_from, seen_to] = self.seen(moving, pose, [from, to]);
+        let pieces = [Piece::straight(seen_from, seen_to)];
+        // No place of the piece is farther from its middle than half of it.
+        let half = (seen_to - seen_from).norm() / 2.0;
+        let middle = nalgebra::center(&seen_from, &seen_to);
+        if self.obstacle.at_least(&pieces) >= below
+            || self.obstacle.distance(middle, below + half) >= below + half
+        {
+            return None;
+        }
+        let near = self.obstacle.near(&pieces, below)?;
+        let share = (near.at - seen_from).norm() / (seen_to - seen_from).norm();
+        let at = from + (to - from) * share;
+        Some(Near { at, ..near })
+    }
+}
+
+/// How many steps lie between so many poses; one where there are no two.
+fn steps(poses: usize) -> f64 {
     poses.saturating_sub(1).max(1) as f64
 }

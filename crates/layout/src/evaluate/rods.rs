@@ -16,10 +16,9 @@ use crate::rod::{Rod, RodEnd};
 use crate::turned::Pose;
 use crate::wording;
 
-/// Turns of its driver that a rod is looked at first, and other turns of its eyes. A body that a rod passes only
-/// in between is not seen where a better place is nearer to another pose: of a lever of 40 mm that turns by
-/// 25° to both sides, half a step is 1.5 mm.
-const POSES: [u32; 2] = [13, 7];
+/// Turns of its driver that a rod is looked at first, and other turns of its eyes: of a lever of 40 mm that turns by
+/// 25° to both sides, half a step is 2.2 mm.
+const POSES: [u32; 2] = [9, 5];
 
 impl Rules<'_> {
     pub(super) fn rods(&mut self) {

@@ -35,12 +35,12 @@ impl Moving for Wire<'_> {
 }
 
 impl Rules<'_> {
-    /// What the bare wire of a drive comes nearest to in any pose; the margin, mm.
+    /// What the bare wire of a drive, no longer than `longest`, mm, comes nearest to in any pose; the margin, mm.
     ///
     /// Ring and stalks of the eye that it turns move along with its tip; what else moves may stand anywhere on its
     /// way, but rods that the same eye takes along. The plate does not count, which gets a hole for the wire, nor
     /// what ends at the same tip.
-    pub(super) fn wire(&mut self, drive: &Drive, pull: &Pull) -> Option<f64> {
+    pub(super) fn wire(&mut self, drive: &Drive, pull: &Pull, longest: f64) -> Option<f64> {
         let (project, laid) = (self.project, self.laid);
         let turned = match drive.moves {
             Moves::Gaze { eye, .. } => Some(eye),
@@ -58,7 +58,8 @@ impl Rules<'_> {
         let others = sheaths.filter(|(other, _)| project.drives[*other].name != drive.name);
         let sheaths = others.filter_map(|(other, laid)| Obstacle::sheath(other, laid));
         let levers = levers.map(|lever| Obstacle::only(Body::Lever(lever)));
-        let standing: Vec<Obstacle> = of_eyes.chain(levers).chain(sheaths).collect();
+        let standing = of_eyes.chain(levers).chain(sheaths);
+        let standing = obstacle::near_place(standing, pull.stop, longest);
 
         let eye = turned.and_then(|eye| Some((eye, laid.eyes.get(eye)?)));
         let stalks: Vec<LeverSweep> = eye.map_or_else(Vec::new, |(of, eye)| {

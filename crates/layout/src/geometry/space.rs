@@ -164,6 +164,13 @@ impl Piece {
         }
     }
 
+    /// A bound that its distance from another piece does not come below, mm: no place of either is farther from its
+    /// middle than half of it is long.
+    fn at_least_from(&self, other: &Self) -> f64 {
+        let apart = (other.at(0.5) - self.at(0.5)).norm();
+        apart - (self.length() + other.length()) / 2.0
+    }
+
     /// Its place farthest forward, where z is largest.
     pub fn highest(&self) -> Place {
         self.farthest(Way::z())
@@ -218,6 +225,31 @@ pub fn nearest(pieces: &[Piece], place: Place) -> Option<Near> {
         Near { distance, at }
     };
     pieces.iter().map(near).reduce(Near::or_nearer)
+}
+
+/// Where pieces come nearest to others and how near, if nearer than `below`, mm: of two straight ones in closed form,
+/// else as [`least_within`] does.
+pub(crate) fn nearest_pieces(pieces: &[Piece], others: &[Piece], below: f64) -> Option<Near> {
+    let pairs = pieces
+        .iter()
+        .flat_map(|own| others.iter().map(move |other| (own, other)));
+    pairs.fold(None, |best, (own, other)| {
+        let below = best.map_or(below, |near: Near| near.distance);
+        if own.at_least_from(other) >= below {
+            return best;
+        }
+        let near = match (own, other) {
+            (Piece::Straight(own), Piece::Straight(other)) => {
+                let [at, there] = own.nearest_places(other);
+                let distance = (there - at).norm();
+                (distance < below).then_some(Near { distance, at })
+            }
+            _ => least_within(std::slice::from_ref(own), 0.0..below, |at, _| {
+                (other.nearest(at) - at).norm()
+            }),
+        };
+        near.or(best)
+    })
 }
 
 /// Places along pieces that join, each bend by `steps` chords of even length.
