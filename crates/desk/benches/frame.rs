@@ -76,7 +76,11 @@ impl Held {
 
     /// Moves the pointer on, to and fro.
     fn drag(&mut self, turn: u32) -> usize {
-        let off = if turn % 2 == 0 { STRIDE } else { -STRIDE };
+        let off = if turn.is_multiple_of(2) {
+            STRIDE
+        } else {
+            -STRIDE
+        };
         self.frame(Event::PointerMoved(self.at + vec2(off, 2.0 * STRIDE)))
     }
 }

@@ -20,10 +20,16 @@ fn lift_of(eye: usize) -> Moves {
     Moves::Gaze { eye, turn }
 }
 
+/// The ends of two rods.
+type TwoRods = [[Vector; 2]; 2];
+
+/// Those ends where turns have been made, if both rods reach.
+type EndsAt<'a> = dyn Fn(&[f64]) -> Option<TwoRods> + 'a;
+
 /// A number of turns, and the ends of two rods in each pose.
 struct Poses<'a> {
     ranges: Vec<[f64; 2]>,
-    ends: Box<dyn Fn(&[f64]) -> Option<[[Vector; 2]; 2]> + 'a>,
+    ends: Box<EndsAt<'a>>,
 }
 
 /// The ends of a rod between gazes where its driver has made a turn, and both eyes the other one.
@@ -32,7 +38,9 @@ fn ends(project: &Project, laid: &Laid, index: usize, own: f64, other: f64) -> O
     let rod = &project.rods[index];
     let end = |moves: Moves, tip, own| {
         let (side, lift) = match moves {
-            Moves::Gaze { turn, .. } if turn == Turn::Side => (own, other),
+            Moves::Gaze {
+                turn: Turn::Side, ..
+            } => (own, other),
             Moves::Gaze { .. } | Moves::Lid { .. } => (other, own),
         };
         let [x, y] = project.eyes[moves.eye()].centre;
