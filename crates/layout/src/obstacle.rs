@@ -208,25 +208,6 @@ impl<'a> Obstacle<'a> {
         }
     }
 
-    /// Whether it turns with an eye, a lid or a lever, or is what an eye's ball fills.
-    pub(crate) fn moves(&self) -> bool {
-        match self.body {
-            Body::Ball { .. }
-            | Body::Ring { .. }
-            | Body::Lid(_)
-            | Body::Lever(_)
-            | Body::OwnLever(_) => true,
-            Body::Plate { .. }
-            | Body::Lug(_)
-            | Body::Wall(_)
-            | Body::Mesh(_)
-            | Body::Hand(_)
-            | Body::Sheath { .. }
-            | Body::Face
-            | Body::Mirror { .. } => false,
-        }
-    }
-
     /// Distance of a place from it, mm. Inside it is 0, or negative by how deep the place lies in a
     /// ball, a sheath or the place of the hand, or beyond the wall. Told a `best`, it may answer less
     /// than a distance above that, but no less than the best.

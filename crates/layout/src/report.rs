@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::limits::State;
+use crate::limits::{Rule, Sense, State};
 
 /// The answer to a project.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -45,6 +45,20 @@ pub struct Finding {
     /// Where it occurs: points in the plate's frame, mm.
     #[serde(rename = "where")]
     pub place: Vec<[f64; 3]>,
+}
+
+impl Finding {
+    /// The rule that it is of; None of what is not checked.
+    pub fn rule(&self) -> Option<Rule> {
+        let mut rules = Rule::ALL.iter().copied();
+        rules.find(|rule| rule.info().id == self.id)
+    }
+
+    /// Whether its figure is to be at most what is wanted.
+    pub fn is_at_most(&self) -> bool {
+        let rule = self.rule();
+        rule.is_some_and(|rule| rule.info().sense == Sense::AtMost)
+    }
 }
 
 /// All figures of a project.

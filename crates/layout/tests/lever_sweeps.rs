@@ -10,7 +10,7 @@ use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, State, evaluate};
 
 use crate::common::routes::random_head;
-use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
+use crate::common::space::{Vector, add, dot, less, lifted, off_segment, scaled, to_side};
 use crate::common::{Random, lidded_pair, rod, side_of};
 
 /// Distance between places of a sheath that are looked at, mm.
@@ -25,13 +25,6 @@ const HALF: [f64; 2] = [1.5, 2.5];
 /// From `low` to `high`.
 fn spread(low: f64, high: f64) -> impl Iterator<Item = f64> + Clone {
     (0..=POSES).map(move |pose| low + (high - low) * f64::from(pose) / f64::from(POSES))
-}
-
-fn off_segment(place: Vector, start: Vector, end: Vector) -> f64 {
-    let along = less(end, start);
-    let share = (dot(less(place, start), along) / dot(along, along)).clamp(0.0, 1.0);
-    let off = less(place, add(start, scaled(along, share)));
-    dot(off, off).sqrt()
 }
 
 /// The lever of a drive, from its axis or ball to its tip, from the ball's centre, in a pose: how far a lid has opened, or

@@ -6,7 +6,7 @@ use layout::limits::{Rule, State};
 use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, evaluate};
 
-use crate::common::space::{Vector, add, dot, length, less, lifted, scaled, to_side};
+use crate::common::space::{Vector, add, less, lifted, off_segment, scaled, to_side};
 use crate::common::{Random, chained_eyes, finding, rod, rodded_pair, side_of};
 
 /// How far the two ways of looking may part, mm.
@@ -52,16 +52,15 @@ fn ends(project: &Project, laid: &Laid, index: usize, own: f64, other: f64) -> O
     ])
 }
 
-/// Distance of a place from the straight way between two others.
-fn off_line(place: Vector, [from, to]: [Vector; 2]) -> f64 {
-    let along = less(to, from);
-    let share = (dot(less(place, from), along) / dot(along, along)).clamp(0.0, 1.0);
-    length(less(place, add(from, scaled(along, share))))
-}
-
 /// Distance between two straight ways. Along the one, the distance from the other first falls and then rises.
 fn apart([one, other]: [[Vector; 2]; 2]) -> f64 {
-    let at = |share: f64| off_line(add(one[0], scaled(less(one[1], one[0]), share)), other);
+    let at = |share: f64| {
+        off_segment(
+            add(one[0], scaled(less(one[1], one[0]), share)),
+            other[0],
+            other[1],
+        )
+    };
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..40 {
         let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
@@ -204,6 +203,21 @@ fn turns(project: &Project) -> [[f64; 2]; 2] {
 
 const REST: [f64; 2] = [0.0; 2];
 
+/// The ranges of both turns in which a character uses them: together, or each with the other at rest.
+fn ranges(project: &Project) -> Vec<Vec<[f64; 2]>> {
+    let [side, lift] = turns(project);
+    if project.gaze.together {
+        vec![vec![side, lift]]
+    } else {
+        vec![vec![side, REST], vec![REST, lift]]
+    }
+}
+
+/// Whether a rod cannot move its follower over its driver's whole turn.
+fn gets_stuck(laid: &Laid) -> bool {
+    laid.rods.iter().flatten().any(|rod| rod.follows.is_err())
+}
+
 #[test]
 fn two_rods_between_the_same_eyes_keep_apart_by_what_is_found() {
     let mut random = Random::new(411);
@@ -215,7 +229,6 @@ fn two_rods_between_the_same_eyes_keep_apart_by_what_is_found() {
         let parts = [[side_of(0), side_of(1)], lifts.map(lift_of)];
         let project = with_rods(&mut random, project, parts);
         let laid = Laid::out(&project);
-        let [side, lift] = turns(&project);
         let poses = |ranges| Poses {
             ranges,
             ends: Box::new(|turns| {
@@ -225,12 +238,8 @@ fn two_rods_between_the_same_eyes_keep_apart_by_what_is_found() {
                 ])
             }),
         };
-        let all = if project.gaze.together {
-            vec![poses(vec![side, lift])]
-        } else {
-            vec![poses(vec![side, REST]), poses(vec![REST, lift])]
-        };
-        if laid.rods.iter().flatten().any(|rod| rod.follows.is_err()) {
+        let all: Vec<Poses> = ranges(&project).into_iter().map(poses).collect();
+        if gets_stuck(&laid) {
             continue;
         }
         if let Some(touches) = compare(&project, &all) {
@@ -252,14 +261,9 @@ fn rods_of_a_chain_keep_apart_as_one_follows_the_other() {
         let parts = [[0, 1], [driver, 2]].map(|eyes| eyes.map(side_of));
         let project = with_rods(&mut random, project, parts);
         let laid = Laid::out(&project);
-        if laid
-            .rods
-            .iter()
-            .any(|rod| rod.as_ref().is_ok_and(|rod| rod.follows.is_err()))
-        {
+        if gets_stuck(&laid) {
             continue;
         }
-        let [side, lift] = turns(&project);
         let poses = |ranges| Poses {
             ranges,
             ends: Box::new(|turns| {
@@ -276,11 +280,7 @@ fn rods_of_a_chain_keep_apart_as_one_follows_the_other() {
                 ])
             }),
         };
-        let all = if project.gaze.together {
-            vec![poses(vec![side, lift])]
-        } else {
-            vec![poses(vec![side, REST]), poses(vec![REST, lift])]
-        };
+        let all: Vec<Poses> = ranges(&project).into_iter().map(poses).collect();
         if let Some(touches) = compare(&project, &all) {
             seen[usize::from(touches)] += 1;
         }
@@ -297,11 +297,7 @@ fn rods_that_have_nothing_to_do_with_each_other_keep_apart_in_all_their_poses() 
         let mut project = with_rods(&mut random, chained_eyes(), parts);
         project.gaze.together = true;
         let laid = Laid::out(&project);
-        if laid
-            .rods
-            .iter()
-            .any(|rod| rod.as_ref().is_ok_and(|rod| rod.follows.is_err()))
-        {
+        if gets_stuck(&laid) {
             continue;
         }
         let [side, lift] = turns(&project);

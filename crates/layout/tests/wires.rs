@@ -4,7 +4,7 @@ use layout::drive::{Drive, End, Moves, Turn};
 use layout::limits::Rule;
 use layout::{Degrees, Laid, Project, State, evaluate};
 
-use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
+use crate::common::space::{Vector, add, dot, less, lifted, off_segment, scaled, to_side};
 use crate::common::{Random, finding, lidded_pair};
 
 /// Radius of the pair's balls, the height of their centres and the radius of a stalk, mm.
@@ -44,13 +44,6 @@ fn crossed(random: &mut Random) -> Project {
 /// From `−most` to `most`, radians.
 fn spread(most: f64) -> impl Iterator<Item = f64> {
     (-POSES..=POSES).map(move |pose| most * f64::from(pose) / f64::from(POSES))
-}
-
-fn off_segment(place: Vector, start: Vector, end: Vector) -> f64 {
-    let along = less(end, start);
-    let share = (dot(less(place, start), along) / dot(along, along)).clamp(0.0, 1.0);
-    let off = less(place, add(start, scaled(along, share)));
-    dot(off, off).sqrt()
 }
 
 /// How near the wire of one drive comes to the lever of the other in all poses of the eye, mm.

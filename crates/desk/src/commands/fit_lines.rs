@@ -1,6 +1,5 @@
 //! What `gazewright fit` says of one plate, line by line: sentences, and the figures behind them.
 
-use layout::limits::{Rule, Sense};
 use layout::shelf::{Beyond, Difference, Drilling, Filing, Held, Lack, Placed, REACH, Work};
 use layout::{Finding, Project, State};
 use output::LengthUnit;
@@ -84,10 +83,7 @@ fn difference(difference: &Difference) -> String {
 }
 
 fn failing(finding: &Finding) -> String {
-    let rule = Rule::ALL.iter().map(|rule| rule.info());
-    let rule = rule.into_iter().find(|info| info.id == finding.id);
-    let at_most = rule.is_some_and(|info| info.sense == Sense::AtMost);
-    let bound = if at_most { "≤" } else { "≥" };
+    let bound = if finding.is_at_most() { "≤" } else { "≥" };
     let space = if finding.unit == "°" { "" } else { " " };
     let show = |value: f64| format!("{}{space}{}", mm(value), finding.unit);
     let figures = match (finding.value, finding.wanted) {

@@ -2,7 +2,6 @@
 
 use std::cmp::Reverse;
 
-use layout::limits::{Rule, Sense};
 use layout::{Finding, Report, State};
 
 /// Titles of the columns.
@@ -44,15 +43,13 @@ fn summary(name: &str, report: &Report) -> String {
 }
 
 fn row(finding: &Finding) -> [String; COLUMNS] {
-    let rule = Rule::ALL
-        .iter()
-        .map(|rule| rule.info())
-        .find(|info| info.id == finding.id);
-    let at_most = rule.is_some_and(|info| info.sense == Sense::AtMost);
-    let bound = if at_most { "≤ " } else { "≥ " };
+    let bound = if finding.is_at_most() { "≤ " } else { "≥ " };
     [
         format!("{} {}", mark(finding.state), finding.state.word()),
-        rule.map_or(finding.id, |info| info.label).to_owned(),
+        finding
+            .rule()
+            .map_or(finding.id, |rule| rule.info().label)
+            .to_owned(),
         finding.part.clone(),
         finding.value.map_or_else(String::new, number),
         finding

@@ -2,7 +2,6 @@
 //! what is tight; and the rest.
 
 use egui::{Color32, FontId, Role, Ui, WidgetInfo, pos2, vec2};
-use layout::limits::{Rule, Sense};
 use layout::wording;
 use layout::{Finding, State};
 
@@ -221,11 +220,7 @@ pub(crate) fn figures(desk: &Desk, finding: &Finding) -> String {
     };
     match (finding.value, finding.wanted) {
         (Some(value), Some(wanted)) => {
-            let rule = Rule::ALL.iter().find(|rule| rule.info().id == finding.id);
-            let sign = match rule.map(|rule| rule.info().sense) {
-                Some(Sense::AtMost) => "≤",
-                Some(Sense::AtLeast) | None => "≥",
-            };
+            let sign = if finding.is_at_most() { "≤" } else { "≥" };
             format!("{} / {sign} {}", show(value), show(wanted))
         }
         (Some(value), None) => show(value),

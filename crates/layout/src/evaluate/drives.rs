@@ -8,7 +8,7 @@ use crate::geometry::space::{Near, Piece, Place};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever::{self, Lever};
 use crate::limits::{Rule, State};
-use crate::obstacle::{self, Body, Obstacle};
+use crate::obstacle::{self, Body};
 use crate::pull::Pull;
 use crate::report::DriveFigures;
 use crate::route::Route;
@@ -116,10 +116,11 @@ impl Rules<'_> {
     fn sleeve(&mut self, drive: &Drive, pull: &Pull, radius: f64) {
         let grip = pull.along * BRACKET_GRIP;
         let sleeve = [Piece::straight(pull.stop, pull.stop - grip)];
+        let of_eyes = self.obstacles.iter().copied();
+        let of_eyes = of_eyes.filter(|one| !matches!(one.body, Body::Lug(_)));
         let levers = obstacle::levers(self.laid, drive);
         let others = levers.filter(|lever| matches!(lever.body, Body::Lever(_)));
-        let moving = self.obstacles.iter().copied().chain(others);
-        let moving = moving.filter(Obstacle::moves);
+        let moving = of_eyes.chain(others);
         let moving = obstacle::near_place(moving, pull.stop, BRACKET_GRIP);
         if let Some((near, what)) = obstacle::nearest(&moving, |_| &sleeve) {
             let what = what.name(self.project);

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use super::drilling::MEASURED;
 use crate::evaluate;
-use crate::limits::{Rule, Sense, State};
+use crate::limits::{Rule, State};
 use crate::project::Project;
 use crate::report::Finding;
 
@@ -45,10 +45,7 @@ fn worse_first(a: &Finding, b: &Finding) -> Ordering {
 /// Whether a figure is worse than it was, by more than what measuring leaves open, which is taken in every
 /// unit.
 fn is_worse(now: &Finding, before: &Finding) -> bool {
-    let rule = Rule::ALL.iter().map(|rule| rule.info());
-    let at_most = rule
-        .filter(|info| info.id == now.id)
-        .any(|info| info.sense == Sense::AtMost);
+    let at_most = now.is_at_most();
     match (now.value, before.value) {
         (Some(now), Some(before)) if at_most => now > before + MEASURED,
         (Some(now), Some(before)) => now < before - MEASURED,

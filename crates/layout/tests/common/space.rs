@@ -45,3 +45,10 @@ pub(crate) fn lifted([x, y, z]: Vector, angle: f64) -> Vector {
     let (sin, cos) = angle.sin_cos();
     [x, y * cos + z * sin, z * cos - y * sin]
 }
+
+/// Distance of a place from the straight way between two others.
+pub(crate) fn off_segment(place: Vector, start: Vector, end: Vector) -> f64 {
+    let along = less(end, start);
+    let share = (dot(less(place, start), along) / dot(along, along)).clamp(0.0, 1.0);
+    length(less(place, add(start, scaled(along, share))))
+}

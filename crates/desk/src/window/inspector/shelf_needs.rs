@@ -1,7 +1,6 @@
 //! What the plate that is chosen on the shelf gives, what fails with it, and what is to be done to it.
 
 use egui::{Align, Layout, RichText, Sense, Ui, vec2};
-use layout::limits::Rule;
 use layout::shelf::{Difference, Drilling, Filing, Held, REACH, Work};
 use layout::{Finding, State};
 
@@ -140,9 +139,7 @@ fn lengths(desk: &Desk, difference: &Difference) -> String {
 /// A finding's figures, with the rule that they are of.
 fn with_unit(desk: &Desk, finding: &Finding) -> String {
     let figures = findings::figures(desk, finding);
-    let mut rules = Rule::ALL.iter().map(|rule| rule.info());
-    let rule = rules.find(|info| info.id == finding.id);
-    match (rule, finding.unit) {
+    match (finding.rule().map(|rule| rule.info()), finding.unit) {
         _ if figures.is_empty() => figures,
         (Some(rule), "mm") => format!("{}: {figures} {}", rule.label, desk.unit.symbol()),
         (Some(rule), _) => format!("{}: {figures}", rule.label),
