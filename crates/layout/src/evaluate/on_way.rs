@@ -181,7 +181,7 @@ impl Grid {
         [between, below]: [f64; 2],
     ) -> Near {
         let (first, last, mut step) = (self.first, self.last, self.step);
-        let mut left = 2.0 * between;
+        let mut left = between;
         for _ in 0..MOST_STEPS {
             if step.own.max(step.other) <= FINEST || near.distance - left >= below {
                 break;

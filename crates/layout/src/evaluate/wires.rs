@@ -14,7 +14,7 @@ use crate::turned::{self, Pose};
 use crate::wording;
 
 /// Own turns of its lever that a wire is looked at first, and other turns: a wire is short, and moves little.
-const POSES: [u32; 2] = [7, 5];
+const POSES: [u32; 2] = [5, 5];
 
 /// A bare wire, which follows its lever's tip; what that is on is its driver's end.
 struct Wire<'a>(&'a Pull);
