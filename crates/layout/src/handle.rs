@@ -2,6 +2,7 @@
 
 use crate::closed_curve::CurveOf;
 use crate::drive::Moves;
+use crate::laid::Laid;
 use crate::linkage;
 use crate::project::Project;
 use crate::pull::Pull;
@@ -54,13 +55,31 @@ impl Place {
 
     /// Where it is in the plate's frame, mm.
     pub fn at(self, p: &Project, drive: usize) -> Option<[f64; 3]> {
+        self.with_stop(p, drive, || stop_on_line(p, drive))
+    }
+
+    /// The same of a project that has been worked out already.
+    pub fn laid_at(self, p: &Project, laid: &Laid, drive: usize) -> Option<[f64; 3]> {
+        self.with_stop(p, drive, || {
+            let pull = laid.drives.get(drive)?.pull.as_ref().ok()?;
+            Some(pull.stop.into())
+        })
+    }
+
+    /// Where it is, and a stop on the cable line where `stop_on_line` says.
+    fn with_stop(
+        self,
+        p: &Project,
+        drive: usize,
+        stop_on_line: impl FnOnce() -> Option<[f64; 3]>,
+    ) -> Option<[f64; 3]> {
         let own = p.drives.get(drive)?;
         match self {
             Self::Tip => {
                 let [x, y, z] = ball_centre(p, own.moves.eye())?;
                 Some([x + own.tip[0], y + own.tip[1], z + own.tip[2]])
             }
-            Self::Stop => own.stop.or_else(|| stop_on_line(p, drive)),
+            Self::Stop => own.stop.or_else(stop_on_line),
             Self::Via(index) => own.via.get(index).copied(),
             Self::Exit => Some(own.exit),
         }
@@ -141,12 +160,26 @@ impl Handle {
 
     /// Where it is, if the project has it.
     pub fn at(self, p: &Project) -> Option<[f64; 2]> {
+        self.with_places(p, |drive, place| place.at(p, drive))
+    }
+
+    /// The same of a project that has been worked out already.
+    pub fn laid_at(self, p: &Project, laid: &Laid) -> Option<[f64; 2]> {
+        self.with_places(p, |drive, place| place.laid_at(p, laid, drive))
+    }
+
+    /// Where it is, and a place of a drive where `of_drive` says.
+    fn with_places(
+        self,
+        p: &Project,
+        of_drive: impl FnOnce(usize, Place) -> Option<[f64; 3]>,
+    ) -> Option<[f64; 2]> {
         match self {
             Self::Eye(i) => p.eyes.get(i).map(|eye| eye.centre),
             Self::OutlinePoint(curve, i) => curve.get(p)?.0.get(i).copied(),
             Self::Slot(i) => p.ties.get(i).map(|slot| slot.at),
             Self::AnchorHole(i) => p.head.anchor_holes.get(i).map(|hole| hole.at),
-            Self::Drive(drive, place) => place.at(p, drive).map(|[x, y, _]| [x, y]),
+            Self::Drive(drive, place) => of_drive(drive, place).map(|[x, y, _]| [x, y]),
             Self::Rod(rod, end) => rod_end(p, rod, end).map(|[x, y, _]| [x, y]),
         }
     }

@@ -57,9 +57,10 @@ pub fn pair(a: &str, b: &str) -> String {
 
 /// Whether a finding's part is the thing of this name, or one of two such, or a piece of it.
 pub fn is_about(part: &str, name: &str) -> bool {
-    let piece = format!(" {name}");
-    part.split(" and ")
-        .any(|own| own == name || own.ends_with(&piece))
+    part.split(" and ").any(|own| {
+        let before = own.strip_suffix(name);
+        before.is_some_and(|before| before.is_empty() || before.ends_with(' '))
+    })
 }
 
 /// Id and sentence of what this build keeps and does not evaluate: eyes with a plate of their own.

@@ -177,6 +177,9 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
         WidgetInfo::selected(Role::Button, true, chosen, spoken.trim_end())
     });
     let rect = response.rect;
+    if !ui.is_rect_visible(rect) {
+        return response.clicked().then_some(index);
+    }
     if chosen || response.hovered() {
         let share = if chosen { 0.14 } else { 0.06 };
         let around = rect.expand2(vec2(6.0, 0.0));

@@ -206,6 +206,11 @@ impl Desk {
         &self.laid
     }
 
+    /// Where a handle is, if the project has it.
+    pub fn place_of(&self, handle: Handle) -> Option<[f64; 2]> {
+        handle.laid_at(self.project(), &self.laid)
+    }
+
     /// Its figures and findings.
     pub fn report(&self) -> &Report {
         &self.report
@@ -333,7 +338,8 @@ impl Desk {
         if self.smallest.is_some() {
             self.smallest = Some(smallest_head(project, &self.laid));
         }
-        self.selected = self.selected.filter(|handle| handle.at(project).is_some());
+        self.selected =
+            { self.selected }.filter(|handle| handle.laid_at(project, &self.laid).is_some());
         self.chosen_eye = self.chosen_eye.min(project.eyes.len().saturating_sub(1));
         self.chosen_drive = { self.chosen_drive }.min(project.drives.len().saturating_sub(1));
         self.chosen_rod = { self.chosen_rod }.min(project.rods.len().saturating_sub(1));

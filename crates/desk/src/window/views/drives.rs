@@ -215,7 +215,7 @@ impl<'a> Drawn<'a> {
 pub(super) fn place(desk: &Desk, index: usize, place: Place) -> Option<[f64; 3]> {
     match (place, posed(desk, index)) {
         (Place::Tip, Some((pull, pose))) => Some(pull.tip_at(pose).into()),
-        (place, _) => place.at(desk.project(), index),
+        (place, _) => place.laid_at(desk.project(), desk.laid(), index),
     }
 }
 

@@ -63,7 +63,7 @@ impl Plane {
         match (self, handle) {
             (_, Handle::Drive(drive, place)) => Some(self.onto(drives::place(desk, drive, place)?)),
             (_, Handle::Rod(rod, end)) => Some(self.onto(rods::place(desk, rod, end)?)),
-            (Self::Front, handle) => handle.at(desk.project()).map(Into::into),
+            (Self::Front, handle) => desk.place_of(handle).map(Into::into),
             (Self::Cut, _) => None,
         }
     }
@@ -173,7 +173,7 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
         let drives = 0..project.drives.len();
         let of_eye = |index: &usize| project.drives[*index].moves.eye() == desk.chosen_eye;
         let drives = drives.filter(|_| desk.step == Step::Drives).filter(of_eye);
-        let drives = drives.flat_map(|index| of_drive(index, project));
+        let drives = drives.flat_map(|index| of_drive(index, desk));
         let rods = rod_ends(desk).filter(|(moves, _)| moves.eye() == desk.chosen_eye);
         return drives.chain(rods.map(|(_, handle)| handle)).collect();
     }
@@ -188,7 +188,7 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
         handles.extend((0..points).map(|index| Handle::OutlinePoint(curve, index)));
     }
     let drives = on(&[Step::Drives], project.drives.len());
-    handles.extend((0..drives).flat_map(|index| of_drive(index, project)));
+    handles.extend((0..drives).flat_map(|index| of_drive(index, desk)));
     handles.extend(rod_ends(desk).map(|(_, handle)| handle));
     // Drives and rods are worked in their own step alone.
     let elsewhere = |handle: &Handle| matches!(handle, Handle::Drive(..) | Handle::Rod(..));
@@ -198,15 +198,19 @@ pub(super) fn shown(desk: &Desk, plane: Plane) -> Vec<Handle> {
 }
 
 /// The handles of a drive.
-fn of_drive(index: usize, project: &Project) -> Vec<Handle> {
-    let via = project.drives.get(index).map_or(0, |drive| drive.via.len());
+fn of_drive(index: usize, desk: &Desk) -> Vec<Handle> {
+    let via = desk
+        .project()
+        .drives
+        .get(index)
+        .map_or(0, |drive| drive.via.len());
     let via = (0..via).map(Place::Via);
     let places = [Place::Tip, Place::Stop].into_iter().chain(via);
     let handles = places
         .chain([Place::Exit])
         .map(|place| Handle::Drive(index, place));
-    handles
-        .filter(|handle| handle.at(project).is_some())
+    { handles }
+        .filter(|handle| desk.place_of(*handle).is_some())
         .collect()
 }
 

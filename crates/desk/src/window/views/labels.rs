@@ -50,7 +50,7 @@ impl Labels {
         let mut best = Rect::from_center_size(at, size);
         let mut least = f32::INFINITY;
         for candidate in candidates {
-            let covered = self.covered_by(candidate);
+            let covered = self.covered_by(candidate, least);
             if covered < least {
                 (best, least) = (candidate, covered);
             }
@@ -63,12 +63,18 @@ impl Labels {
     }
 
     /// How much of what must stay visible a label would cover, or lose beyond the view's edge, in
-    /// square points.
-    fn covered_by(&self, label: Rect) -> f32 {
+    /// square points, added up until it is `enough`.
+    fn covered_by(&self, label: Rect, enough: f32) -> f32 {
         let area = |rect: Rect| rect.width().max(0.0) * rect.height().max(0.0);
         let lost = area(label) - area(label.intersect(self.within));
-        let covered = self.taken.iter().map(|taken| area(taken.intersect(label)));
-        lost + covered.sum::<f32>()
+        let mut covered = lost;
+        for taken in self.taken.iter().filter(|taken| taken.intersects(label)) {
+            covered += area(taken.intersect(label));
+            if covered >= enough {
+                break;
+            }
+        }
+        covered
     }
 }
 
