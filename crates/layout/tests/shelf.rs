@@ -10,3 +10,4 @@ mod measured;
 mod report;
 mod search;
 mod taken;
+mod unspaced;

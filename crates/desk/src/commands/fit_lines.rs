@@ -48,13 +48,14 @@ fn to_do(project: &Project, work: &Work, middle: [f64; 2]) -> Vec<String> {
 fn placed(placed: &Placed) -> Vec<String> {
     let spacings = placed.spacings.iter().map(|own| mm(own.distance));
     let spacings: Vec<_> = spacings.collect();
+    let spacing = if spacings.is_empty() {
+        String::new()
+    } else {
+        format!(", spacing {} mm", spacings.join(", "))
+    };
+    let (margin, state) = (mm(placed.margin), placed.state.word());
     let mut lines = vec![
-        format!(
-            "Margin to the wall {} mm ({}), spacing {} mm",
-            mm(placed.margin),
-            placed.state.word(),
-            spacings.join(", ")
-        ),
+        format!("Margin to the wall {margin} mm ({state}){spacing}"),
         format!(
             "Its origin goes to {}, turned by {}°",
             at(placed.placement.shift),

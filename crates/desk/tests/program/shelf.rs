@@ -167,6 +167,37 @@ fn a_plate_for_other_parts_is_told_with_both_lengths() {
 }
 
 #[test]
+fn a_plate_of_unknown_spacing_is_to_be_measured_and_serves_nobody_yet() {
+    let folder = Folder::new();
+    let mut plate = called("Aunt Tansy, first plate");
+    plate.eyes.iter_mut().for_each(|eye| eye.centre = None);
+    let path = written(&folder, vec![plate]);
+    let text = std::fs::read_to_string(&path).unwrap();
+    assert!(text.contains("eyes: [ShelfEye(), ShelfEye()],"), "{text}");
+    let (status, out, errors) = fit(&folder, &path);
+    assert_eq!((status, errors.as_str()), (1, ""));
+    for line in [
+        "   Measure the spacing of the plate: how far the centres of its openings stand apart.\n",
+        "   No eye can be put to its opening while the plate's spacing is not known. Measure it first.\n",
+        " mm (clear)\n",
+    ] {
+        assert!(out.contains(line), "{line}: {out}");
+    }
+    let path = path.to_str().unwrap();
+    let arguments = ["fit", "--sample", "bramble", "--shelf", path, "--json"];
+    let (_, out, _) = run(folder.path(), &arguments);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let (fit, work) = (&answer[0]["fit"], &answer[0]["work"]);
+    assert_eq!(
+        fit["measure"],
+        serde_json::json!([{ "dimension": "spacing", "part": "plate" }])
+    );
+    assert_eq!(fit["placed"]["eyes"], serde_json::json!([]));
+    assert!(fit["placed"]["margin"].as_f64().unwrap() > 0.0);
+    assert!(work["refused"].is_object());
+}
+
+#[test]
 fn bad_entries_are_told_one_by_one_and_the_rest_is_tried() {
     let folder = Folder::new();
     let good = called("Aunt Tansy, first plate");
@@ -177,7 +208,7 @@ fn bad_entries_are_told_one_by_one_and_the_rest_is_tried() {
     let mut crossing = named("knotted");
     crossing.outline.as_mut().unwrap().swap(3, 10);
     let mut beside = named("lost opening");
-    beside.eyes[1].centre[0] = 500.0;
+    beside.eyes[1].centre = Some([500.0, 0.0]);
     let odd = named("odd field");
     let path = written(&folder, vec![good.clone(), crossing, good, beside, odd]);
     let text = std::fs::read_to_string(&path).unwrap();

@@ -7,6 +7,7 @@ mod findings;
 mod import;
 mod layout_of_window;
 mod making;
+mod measured_openings;
 mod measured_plate;
 mod mechanism;
 mod placing;

@@ -7,7 +7,7 @@ use super::shelf::wait;
 use super::*;
 
 /// The window's plate step with the form open.
-fn measuring() -> Window {
+pub(super) fn measuring() -> Window {
     let mut window = window();
     press(&mut window, CTRL, Key::Num3);
     click(&mut window, "Measure a plate");
@@ -15,18 +15,18 @@ fn measuring() -> Window {
 }
 
 /// Types a figure of the plate.
-fn figure(window: &mut Window, label: &str, text: &str) {
+pub(super) fn figure(window: &mut Window, label: &str, text: &str) {
     enter(window, &format!("Measured plate: {label}"), text);
 }
 
-fn figures(window: &mut Window, all: &[(&str, &str)]) {
+pub(super) fn figures(window: &mut Window, all: &[(&str, &str)]) {
     for (label, text) in all {
         figure(window, label, text);
     }
 }
 
 /// Empties the field of a figure.
-fn empty(window: &mut Window, label: &str) {
+pub(super) fn empty(window: &mut Window, label: &str) {
     window
         .get_by_label(&format!("Measured plate: {label}"))
         .focus();
@@ -35,17 +35,17 @@ fn empty(window: &mut Window, label: &str) {
     press(window, Modifiers::NONE, Key::Enter);
 }
 
-fn choose(window: &mut Window, what: &str, option: &str) {
+pub(super) fn choose(window: &mut Window, what: &str, option: &str) {
     click(window, &format!("Measured plate, {what}: {option}"));
 }
 
 /// Puts the plate on the shelf of a file.
-fn put(window: &mut Window, path: &Path) {
+pub(super) fn put(window: &mut Window, path: &Path) {
     click(window, "Put it on the shelf");
     enter(window, "Path of the file", text_of(path));
 }
 
-fn plates(path: &Path) -> Vec<ShelfPlate> {
+pub(super) fn plates(path: &Path) -> Vec<ShelfPlate> {
     read_shelf(path).expect("a shelf").shelf.plates
 }
 
@@ -205,7 +205,7 @@ fn figures_in_inches_are_kept_in_millimetres() {
     assert_eq!(shown(&window, "Measured plate: Ball diameter"), "1.575 in");
     put(&mut window, &path);
     let plate = plates(&path).remove(0);
-    assert_eq!(plate.eyes[1].centre, [28.575, 0.0]);
+    assert_eq!(plate.eyes[1].centre, Some([28.575, 0.0]));
     assert_eq!(plate.parts.ball_diameter, Some(40.0));
     let Some(ShelfSeat::Plain {
         opening_diameter: Some(opening),

@@ -11,7 +11,7 @@ fn shelf() -> PathBuf {
 }
 
 /// Waits until something is so of the window.
-fn wait_until(window: &mut Window, is_so: impl Fn(&Window) -> bool) {
+pub(super) fn wait_until(window: &mut Window, is_so: impl Fn(&Window) -> bool) {
     for _ in 0..1_200 {
         window.run_steps(1);
         if is_so(window) {

@@ -6,7 +6,7 @@ use crate::project::Project;
 
 /// The openings of a plate and the eyes of a project, both by index, that lie nearest to each other
 /// once their middles lie on each other; what has no partner is left out. Never by their order, which
-/// says nothing.
+/// says nothing but of openings whose places are not known: those stand from left to right.
 pub(super) fn partners(plate: &ShelfPlate, project: &Project) -> Vec<(usize, usize)> {
     let centred = |places: Vec<[f64; 2]>| {
         let origin = middle(places.iter().copied());
@@ -15,7 +15,9 @@ pub(super) fn partners(plate: &ShelfPlate, project: &Project) -> Vec<(usize, usi
             .map(move |[x, y]| [x - origin[0], y - origin[1]])
             .collect::<Vec<_>>()
     };
-    let openings = centred(plate.eyes.iter().map(|eye| eye.centre).collect());
+    let in_order = || (0..plate.eyes.len()).map(|index| [index as f64, 0.0]);
+    let openings = plate.centres().unwrap_or_else(|| in_order().collect());
+    let openings = centred(openings);
     let eyes = centred(project.eyes.iter().map(|eye| eye.centre).collect());
     let mut pairs: Vec<(f64, usize, usize)> = Vec::with_capacity(openings.len() * eyes.len());
     for (opening, a) in openings.iter().enumerate() {

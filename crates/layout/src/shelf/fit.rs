@@ -19,6 +19,9 @@ use crate::project::Project;
 /// The dimension of a slot that no tie was tried in.
 pub(super) const TIE_THAT_PASSES: &str = "tie that passes";
 
+/// The dimension of a plate whose openings have no places yet.
+pub(super) const SPACING: &str = "spacing";
+
 /// What is to be said of a shelf plate for a project.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Fit {
@@ -52,7 +55,7 @@ pub struct Placed {
     pub state: State,
     /// Where the margin occurs: on the plate, and on the wall.
     pub nearest: [[f64; 2]; 2],
-    /// Where its openings come to lie, in the plate's order.
+    /// Where its openings come to lie, in the plate's order; empty while its spacing is not measured.
     pub eyes: Vec<[f64; 2]>,
     /// How far its openings stand apart.
     pub spacings: Vec<Spacing>,
@@ -151,7 +154,7 @@ impl<'a> Trial<'a> {
     fn place(&self, plate: &ShelfPlate) -> Option<Placed> {
         plate.check("plate").ok()?;
         let corners = plate.outline.as_ref()?;
-        let from = middle(plate.eyes.iter().map(|eye| eye.centre));
+        let from = plate.middle();
         let wanted = Placement {
             shift: [self.eyes[0] - from[0], self.eyes[1] - from[1]],
             turn: Degrees(0.0),
@@ -172,8 +175,8 @@ impl<'a> Trial<'a> {
         let gap = bounded.room_inside(self.bounded.as_ref()?);
         let thickness = plate.thickness.unwrap_or(project.plate.thickness);
         let limit = project.limits.of(Rule::PlateWall, thickness);
-        let eyes = plate.eyes.iter().map(|eye| placement.place(eye.centre));
-        let eyes: Vec<_> = eyes.collect();
+        let centres = plate.centres().unwrap_or_default().into_iter();
+        let eyes: Vec<_> = centres.map(|centre| placement.place(centre)).collect();
         let holes = &project.head.anchor_holes;
         let reach = |slot: &ShelfSlot| slots::reach(placement.place(slot.at), holes);
         Some(Placed {
@@ -200,6 +203,7 @@ fn measure(plate: &ShelfPlate, unknown: Vec<Difference>) -> Vec<Measure> {
         part: "plate".to_owned(),
     };
     let outline = plate.outline.is_none().then(|| of_plate("outline"));
+    let spacing = plate.centres().is_none().then(|| of_plate(SPACING));
     let thickness = plate.thickness.is_none().then(|| of_plate("thickness"));
     let slots = plate.slots.iter().enumerate();
     let ties = slots.filter(|(_, slot)| slot.tie.is_none());
@@ -209,6 +213,7 @@ fn measure(plate: &ShelfPlate, unknown: Vec<Difference>) -> Vec<Measure> {
     });
     of_parts
         .chain(outline)
+        .chain(spacing)
         .chain(thickness)
         .chain(ties)
         .collect()

@@ -15,7 +15,7 @@ impl ShelfPlate {
         let origin = middle(project.eyes.iter().map(|eye| eye.centre));
         let moved = |[x, y]: [f64; 2]| [x - origin[0], y - origin[1]];
         let eyes = project.eyes.iter().map(|eye| ShelfEye {
-            centre: moved(eye.centre),
+            centre: Some(moved(eye.centre)),
             parts: eye.parts.as_ref().map(|own| Box::new(ShelfParts::of(own))),
         });
         let slots = project.ties.iter().map(|slot| ShelfSlot {

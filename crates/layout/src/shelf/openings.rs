@@ -30,13 +30,36 @@ impl ShelfParts {
 impl ShelfPlate {
     /// The middle of its openings in its own frame, mm.
     pub fn middle(&self) -> [f64; 2] {
-        middle(self.eyes.iter().map(|eye| eye.centre))
+        middle(self.centres().unwrap_or_default().into_iter())
     }
+}
+
+/// Refuses a plate that leaves the place of an opening open, but for both of a pair.
+pub(super) fn check_known(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
+    let open: Vec<bool> = plate.eyes.iter().map(|eye| eye.centre.is_none()).collect();
+    let Some(first) = open.iter().position(|&open| open) else {
+        return Ok(());
+    };
+    if open == [true; 2] {
+        return Ok(());
+    }
+    Err(Problem::new(
+        format!("{at}.eyes[{first}]"),
+        format!(
+            "Opening {} of the plate “{}” has no `centre`.",
+            first + 1,
+            plate.name
+        ),
+        "Say where it lies; only a pair whose spacing is not measured may leave out both.",
+    ))
 }
 
 /// Refuses openings that lie beside the plate's outline or on each other by more than callipers
 /// leave open; one whose width is not known counts as its centre.
 pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
+    let Some(centres) = plate.centres() else {
+        return Ok(());
+    };
     let corners: Vec<Point> = plate
         .outline
         .iter()
@@ -46,7 +69,7 @@ pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
     let edge = Bounded::of(&Outline::polygon(&corners));
     let opening = |index: usize| {
         let radius = plate.parts_of(index).opening_radius();
-        (Point::from(plate.eyes[index].centre), radius.unwrap_or(0.0))
+        (Point::from(centres[index]), radius.unwrap_or(0.0))
     };
     let refused = |index: usize, sentence: String, remedy: &str| {
         let field = format!("{at}.eyes[{index}].centre");
@@ -57,7 +80,7 @@ pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
             remedy,
         ))
     };
-    for index in 0..plate.eyes.len() {
+    for index in 0..centres.len() {
         let (centre, radius) = opening(index);
         if let Some(edge) = &edge
             && edge.room_around(centre).distance < radius - MEASURED

@@ -188,10 +188,10 @@ impl ShelfLids {
 }
 
 /// Refuses a dimension that is known and not in its range.
-pub(super) fn known(
-    check: impl Fn(&str, f64) -> Result<(), Problem>,
+pub(super) fn known<T>(
+    check: impl Fn(&str, T) -> Result<(), Problem>,
     field: &str,
-    value: Option<f64>,
+    value: Option<T>,
 ) -> Result<(), Problem> {
     value.map_or(Ok(()), |value| check(field, value))
 }

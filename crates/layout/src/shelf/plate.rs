@@ -58,8 +58,10 @@ pub struct ShelfPlate {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ShelfEye {
-    /// Its centre.
-    pub centre: [f64; 2],
+    /// Its centre. Neither opening of a pair has one whose spacing was not measured: the first is then the
+    /// left one, and the middle between them the plate's origin.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
+    pub centre: Option<[f64; 2]>,
     /// Its own parts, if they differ from the plate's.
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::bare")]
     pub parts: Option<Box<ShelfParts>>,
@@ -129,7 +131,7 @@ impl ShelfPlate {
     /// A plate of which nothing is known but where its openings are, mm.
     pub fn unmeasured(name: impl Into<String>, eyes: &[[f64; 2]]) -> Self {
         let eye = |&centre| ShelfEye {
-            centre,
+            centre: Some(centre),
             parts: None,
         };
         Self {
@@ -147,6 +149,11 @@ impl ShelfPlate {
     pub fn parts_of(&self, index: usize) -> &ShelfParts {
         let own = self.eyes.get(index).and_then(|eye| eye.parts.as_deref());
         own.unwrap_or(&self.parts)
+    }
+
+    /// The centres of its openings, mm; None while its spacing is not measured.
+    pub fn centres(&self) -> Option<Vec<[f64; 2]>> {
+        self.eyes.iter().map(|eye| eye.centre).collect()
     }
 
     /// Whether the plate can be tried in a head; `at` is where a file has it.
@@ -178,8 +185,10 @@ impl ShelfPlate {
                 "Add at least one.",
             ));
         }
+        openings::check_known(self, at)?;
         for (index, eye) in self.eyes.iter().enumerate() {
-            problem::place(&format!("{at}.eyes[{index}].centre"), eye.centre)?;
+            let place = problem::place;
+            known(place, &format!("{at}.eyes[{index}].centre"), eye.centre)?;
             if let Some(parts) = &eye.parts {
                 parts.check(&format!("{at}.eyes[{index}].parts"))?;
             }

@@ -14,15 +14,15 @@ use crate::tie::{self, TieSlot};
 /// a drive go with its eye; where a sheath leaves the head stays. Lids stay level, also in a plate
 /// that is turned.
 ///
-/// None if the plate's outline is not known, or if it has not one opening for each eye.
+/// None if the plate's outline or spacing is not known, or if it has not one opening for each eye.
 pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Option<Project> {
-    let outline = plate.outline.as_ref()?;
+    let (outline, centres) = (plate.outline.as_ref()?, plate.centres()?);
     if plate.eyes.len() != project.eyes.len() {
         return None;
     }
     let mut next = project.clone();
     for (opening, eye) in partners(plate, project) {
-        let to = placement.place(plate.eyes[opening].centre);
+        let to = placement.place(centres[opening]);
         let from = std::mem::replace(&mut next.eyes[eye].centre, to);
         let carry = |place: &mut [f64; 3]| {
             place[0] += to[0] - from[0];

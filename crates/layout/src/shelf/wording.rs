@@ -3,7 +3,7 @@
 
 use super::drilling::{Beyond, Drilled, Drilling};
 use super::filing::Filing;
-use super::fit::{Fit, Measure, Placed, TIE_THAT_PASSES};
+use super::fit::{Fit, Measure, Placed, SPACING, TIE_THAT_PASSES};
 use super::lacks::Lack;
 use super::matching::{Difference, Held, WITHOUT_LIDS};
 use super::work::Work;
@@ -12,8 +12,16 @@ use crate::problem::Problem;
 use crate::project::Project;
 use crate::wording::{about, slot};
 
-/// Why a plate with other than one opening for each eye cannot be taken over.
-pub(super) fn other_eyes(openings: usize, eyes: usize) -> Problem {
+/// Why a plate that has an outline cannot be taken over: it has not one opening for each eye, or nobody knows
+/// where they are.
+pub(super) fn not_taken(openings: usize, eyes: usize) -> Problem {
+    if openings == eyes {
+        return Problem::new(
+            "plate.eyes",
+            "No eye can be put to its opening while the plate's spacing is not known.",
+            "Measure it first.",
+        );
+    }
     Problem::new(
         "plate.eyes",
         format!("The plate has {openings} openings, and the character {eyes} eyes."),
@@ -182,6 +190,12 @@ impl Measure {
 fn measure(dimension: &str, part: &str) -> String {
     if dimension == TIE_THAT_PASSES {
         return about(part, "Try which tie passes the {}.");
+    }
+    if dimension == SPACING {
+        return about(
+            part,
+            "Measure the spacing of the {}: how far the centres of its openings stand apart.",
+        );
     }
     about(part, &format!("Measure the {dimension} of the {{}}."))
 }

@@ -96,7 +96,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
         Bounded::of(&outline.common(&inside))
     };
     let over = taken(project, plate, placement)
-        .ok_or_else(|| wording::other_eyes(plate.eyes.len(), project.eyes.len()))
+        .ok_or_else(|| wording::not_taken(plate.eyes.len(), project.eyes.len()))
         .and_then(|over| over.check().map(|()| over));
     match over {
         Ok(over) => {

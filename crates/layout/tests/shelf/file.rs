@@ -2,7 +2,7 @@
 
 use layout::Degrees;
 use layout::shelf::{
-    MOST_CORNERS, MOST_PLATES, Shelf, ShelfHole, ShelfPlate, ShelfSlot, VERSION, fit,
+    MOST_CORNERS, MOST_PLATES, Shelf, ShelfEye, ShelfHole, ShelfPlate, ShelfSlot, VERSION, fit,
 };
 
 use super::demo::shelf;
@@ -54,6 +54,10 @@ fn hostile_shelves_are_refused_by_field() {
         ..slot
     };
     let eye = |x| ShelfPlate::unmeasured("", &[[x, 0.0]]).eyes;
+    let open = ShelfEye {
+        centre: None,
+        parts: None,
+    };
     for (shelf, field) in [
         (with(|plate| plate.name = "x".repeat(81)), "plates[0].name"),
         (
@@ -84,6 +88,18 @@ fn hostile_shelves_are_refused_by_field() {
         (
             with(|plate| plate.eyes = [eye(10.0), eye(-10.0)].concat()),
             "plates[0].eyes[1].centre",
+        ),
+        (
+            with(|plate| plate.eyes[1].centre = None),
+            "plates[0].eyes[1]",
+        ),
+        (
+            with(|plate| plate.eyes = vec![open.clone()]),
+            "plates[0].eyes[0]",
+        ),
+        (
+            with(|plate| plate.eyes = vec![open.clone(); 3]),
+            "plates[0].eyes[0]",
         ),
         (outline(Vec::new()), "plates[0].outline"),
         (outline(vec![[0.0; 2]; 5]), "plates[0].outline[0]"),
@@ -142,7 +158,7 @@ fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
         said(&with(|plate| plate.eyes.clear())),
         "The plate “pair” has no opening. Add at least one."
     );
-    let beside = |x| with(|plate| plate.eyes[1].centre = [x, 0.0]);
+    let beside = |x| with(|plate| plate.eyes[1].centre = Some([x, 0.0]));
     assert_eq!(
         said(&beside(500.0)),
         "Opening 2 of the plate “pair” lies beside the plate. \
@@ -163,6 +179,11 @@ fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
     assert_eq!(
         said(&beside(10.0)),
         "Opening 2 of the plate “pair” lies on opening 1. Measure how far they stand apart again."
+    );
+    assert_eq!(
+        said(&with(|plate| plate.eyes[1].centre = None)),
+        "Opening 2 of the plate “pair” has no `centre`. \
+         Say where it lies; only a pair whose spacing is not measured may leave out both."
     );
     // Where nothing is known of the seats, their centres decide.
     let unknown = |apart: f64| {

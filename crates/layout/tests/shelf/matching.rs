@@ -86,7 +86,7 @@ fn names_and_spacing_are_never_compared() {
     let project = lidded_pair();
     let other = changed(|plate| {
         plate.name = "something else".to_owned();
-        plate.eyes[0].centre[0] -= 9.0;
+        plate.eyes[0].centre = plate.eyes[0].centre.map(|[x, y]| [x - 9.0, y]);
     });
     assert_eq!(matching(&other, &project), []);
     let mut renamed = pair();

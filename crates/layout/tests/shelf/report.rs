@@ -304,7 +304,7 @@ fn holes_are_placed_on_the_plate_where_they_come_to_lie_in_the_head() {
         [x * cos - y * sin + 5.0, x * sin + y * cos - 3.0]
     };
     for eye in &mut plate.eyes {
-        eye.centre = turned(eye.centre);
+        eye.centre = eye.centre.map(turned);
     }
     let corners = plate.outline.iter_mut().flatten();
     corners.for_each(|corner| *corner = turned(*corner));

@@ -37,8 +37,9 @@ fn as_it_is(ink: &Ink<'_>, plate: &ShelfPlate, placed: &Placed) {
     let corners: Vec<Point> = outline.map(|&corner| place(corner)).collect();
     ink.dashed_closed(&corners, edge);
     for (index, eye) in plate.eyes.iter().enumerate() {
-        if let Some(radius) = plate.parts_of(index).opening_radius() {
-            ink.dashed_circle(place(eye.centre), radius, edge);
+        let radius = plate.parts_of(index).opening_radius();
+        if let (Some(centre), Some(radius)) = (eye.centre, radius) {
+            ink.dashed_circle(place(centre), radius, edge);
         }
     }
     for slot in &plate.slots {

@@ -1,16 +1,14 @@
 //! What the shelf gets of a plate that is measured, and what must be measured first.
 
 use super::{
-    Dimension, LidsKind, Measured, MeasuredSlot, Openings, OutlineKind, SeatKind, bounds, distance,
+    Dimension, LidsKind, Measured, MeasuredSlot, Openings, OutlineKind, SeatKind, apart, bounds,
+    distance,
 };
 use crate::angle::Degrees;
 use crate::problem::{self, Problem};
 use crate::shelf::parts::{ShelfLids, ShelfParts, ShelfSeat};
 use crate::shelf::plate::{ShelfEye, ShelfPlate, ShelfSlot};
 use crate::wording::{about, slot};
-
-/// How a spacing is measured with callipers.
-const SPACING: &str = "Measure from the left edge of one opening to the left edge of the other.";
 
 impl Measured {
     /// The plate for the shelf.
@@ -28,7 +26,7 @@ impl Measured {
     /// The plate as far as it is known, and the openings where they must lie; what the shelf cannot hold
     /// unfinished is left out.
     pub(super) fn so_far(&self) -> ShelfPlate {
-        ShelfPlate {
+        let plate = ShelfPlate {
             name: self.name.clone(),
             parts: ShelfParts {
                 ball_diameter: self.ball,
@@ -41,6 +39,10 @@ impl Measured {
             outline: self.outline_so_far(),
             slots: self.slots.iter().filter_map(MeasuredSlot::slot).collect(),
             cable_holes: self.cable_holes.clone(),
+        };
+        match plate.centres() {
+            Some(_) => plate,
+            None => with_origin(plate, self.middle()),
         }
     }
 
@@ -81,16 +83,19 @@ impl Measured {
             return given.clone();
         }
         let [x, y] = self.middle();
-        let at = |index: usize, centre: [f64; 2]| ShelfEye {
+        let at = |index: usize, centre: Option<[f64; 2]>| ShelfEye {
             centre,
             parts: given.get(index).and_then(|eye| eye.parts.clone()),
         };
         if self.openings == Openings::One {
-            return vec![at(0, [x, y])];
+            return vec![at(0, Some([x, y]))];
         }
-        let half = self.spacing.unwrap_or(0.0) / 2.0;
-        let [across, up] = direction(given).map(|part| part * half);
-        vec![at(0, [x - across, y - up]), at(1, [x + across, y + up])]
+        let Some(spacing) = self.spacing else {
+            return vec![at(0, None), at(1, None)];
+        };
+        let [across, up] = direction(given).map(|part| part * spacing / 2.0);
+        let ends = [[x - across, y - up], [x + across, y + up]];
+        vec![at(0, Some(ends[0])), at(1, Some(ends[1]))]
     }
 
     pub(super) fn outline_so_far(&self) -> Option<Vec<[f64; 2]>> {
@@ -126,9 +131,6 @@ impl Measured {
         if self.name.trim().is_empty() {
             let remedy = "Type one, to know the plate again.";
             return Some(Problem::new("name", "“Name” is empty.", remedy));
-        }
-        if self.openings == Openings::Pair && self.spacing.is_none() {
-            return Some(unmeasured(Dimension::Spacing, SPACING));
         }
         if self.outline == OutlineKind::Rectangle {
             let open = [Dimension::Width, Dimension::Height]
@@ -175,10 +177,20 @@ impl MeasuredSlot {
 
 /// The direction from the first of two openings to the second, of length 1; level where there is none.
 fn direction(eyes: &[ShelfEye]) -> [f64; 2] {
-    match (eyes, distance(eyes)) {
-        ([a, b], Some(length)) if length >= problem::SMALLEST => {
-            [0, 1].map(|axis| (b.centre[axis] - a.centre[axis]) / length)
-        }
+    match apart(eyes).map(|apart| (apart, apart[0].hypot(apart[1]))) {
+        Some((apart, length)) if length >= problem::SMALLEST => apart.map(|part| part / length),
         _ => [1.0, 0.0],
     }
+}
+
+/// The plate in a frame whose origin is what was `origin` in its own; openings without a place stay so.
+fn with_origin(mut plate: ShelfPlate, origin: [f64; 2]) -> ShelfPlate {
+    let slots = plate.slots.iter_mut().map(|slot| &mut slot.at);
+    let holes = plate.cable_holes.iter_mut();
+    let holes = holes.flat_map(|hole| &mut hole.ends);
+    let outline = plate.outline.iter_mut().flatten();
+    for at in outline.chain(slots).chain(holes) {
+        *at = [at[0] - origin[0], at[1] - origin[1]];
+    }
+    plate
 }

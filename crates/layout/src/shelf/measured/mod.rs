@@ -331,7 +331,8 @@ impl Measured {
 
     /// The middle of the openings, in the plate's frame: a spacing that is measured leaves it where it is.
     fn middle(&self) -> [f64; 2] {
-        middle(self.eyes.iter().map(|eye| eye.centre))
+        let places: Vec<_> = self.eyes.iter().filter_map(|eye| eye.centre).collect();
+        middle(places.into_iter())
     }
 }
 
@@ -346,12 +347,19 @@ impl MeasuredSlot {
     }
 }
 
-/// The distance between the centres of two openings; None of other numbers of them.
-fn distance(eyes: &[ShelfEye]) -> Option<f64> {
+/// From the centre of the first of two openings to that of the second; None of other numbers of them, or
+/// where they have no places.
+fn apart(eyes: &[ShelfEye]) -> Option<[f64; 2]> {
     let [a, b] = eyes else {
         return None;
     };
-    Some((b.centre[0] - a.centre[0]).hypot(b.centre[1] - a.centre[1]))
+    let (a, b) = (a.centre?, b.centre?);
+    Some([b[0] - a[0], b[1] - a[1]])
+}
+
+/// The distance between the centres of two openings.
+fn distance(eyes: &[ShelfEye]) -> Option<f64> {
+    apart(eyes).map(|[x, y]| x.hypot(y))
 }
 
 /// Lower left and upper right corner of the box around some places; None if there are none.
