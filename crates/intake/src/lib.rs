@@ -5,6 +5,7 @@
 
 mod arcs;
 mod chain;
+mod circles;
 mod crossing;
 mod curve;
 mod dxf;

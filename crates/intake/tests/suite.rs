@@ -7,6 +7,7 @@ mod common;
 mod arcs;
 mod blocks;
 mod chains;
+mod circles;
 mod dxf;
 mod hostile;
 mod mutations;

@@ -1,6 +1,7 @@
 //! Plates from the shelf: which fits a head, and where.
 
 mod demo;
+mod drawn;
 mod failing;
 mod file;
 mod grid;

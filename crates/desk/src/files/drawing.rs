@@ -5,8 +5,9 @@ use std::path::Path;
 use intake::{Format, Found, IntakeError, Shape, Unit};
 use layout::Edit;
 use layout::closed_curve::CurveOf;
-use layout::geometry::Vector;
+use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
+use layout::geometry::{Point, Vector};
 
 use super::disk::{Wanted, bytes_of};
 use super::error::FileError;
@@ -63,6 +64,20 @@ pub fn edit(curve: CurveOf, shape: &Shape, old: &Outline) -> Result<Edit, FileEr
 pub fn corners(shape: &Shape) -> Result<Vec<[f64; 2]>, FileError> {
     let corners = shape.centred().points(MOST_CORNERS);
     corners.map_err(|error| from_intake(&error))
+}
+
+/// The circles inside shape `index`, mm, the largest first, in the frame of [`corners`]; `mm` is the length of the
+/// drawing's unit.
+pub fn holes(found: &Found, index: usize, mm: f64) -> Vec<Disc> {
+    let bounds = found.shapes.get(index).and_then(|s| s.outline.bounds());
+    let [low, high] = bounds.unwrap_or_default();
+    let middle = nalgebra::center(&low, &high);
+    let circles = found.circles_inside(index).into_iter();
+    let moved = circles.map(|circle| Disc {
+        centre: Point::from((circle.centre - middle) * mm),
+        radius: circle.radius * mm,
+    });
+    moved.collect()
 }
 
 /// The unit that makes the preferred shape as large as a head or a plate; millimetres if none does.

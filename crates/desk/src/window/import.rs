@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Context, ScrollArea, Stroke, Ui};
 use intake::{Found, Shape, Unit};
 use layout::closed_curve::CurveOf;
+use layout::geometry::hull::Disc;
 use layout::geometry::outline::Outline;
 use layout::shelf::OutlineKind;
 
@@ -130,7 +131,10 @@ impl App {
         let shape = import.found.shapes[import.chosen].scaled(import.mm());
         let told = match import.becomes {
             Becomes::Curve(curve) => self.take_curve(curve, &shape),
-            Becomes::Measured => self.desk.take_measured_outline(&shape),
+            Becomes::Measured => {
+                let holes = drawing::holes(&import.found, import.chosen, import.mm());
+                self.desk.take_measured_outline(&shape, &holes)
+            }
         };
         match told {
             Ok(()) => {
@@ -170,10 +174,11 @@ impl App {
 }
 
 impl Desk {
-    /// Gives the plate that is being measured the outline of a shape, mm.
-    fn take_measured_outline(&mut self, shape: &Shape) -> Result<(), String> {
+    /// Gives the plate that is being measured the outline of a shape, mm, and the openings that are plain to see
+    /// among the holes in it.
+    fn take_measured_outline(&mut self, shape: &Shape, holes: &[Disc]) -> Result<(), String> {
         let corners = drawing::corners(shape).map_err(|error| told(&error))?;
-        let taken = self.change_measured(|plate| plate.take_corners(&corners));
+        let taken = self.take_drawn(&corners, holes);
         taken.map_err(|problem| problem.to_string())
     }
 }

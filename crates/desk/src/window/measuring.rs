@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use egui::Context;
 use layout::Problem;
+use layout::geometry::hull::Disc;
 use layout::shelf::{Dimension, Measured, ShelfPlate};
 
 use super::app::App;
@@ -11,7 +12,7 @@ use super::file_work::{Intent, Purpose};
 use super::shelf_work::{Kept, OnShelf, OpenShelf};
 use super::state::{Desk, Notice, Offer};
 use super::step::Step;
-use super::{number_field, text_field};
+use super::{drawn_openings, number_field, text_field};
 
 /// A plate on its way to the shelf. It is no part of the project: undo leaves it alone, and it stays
 /// when another project is opened.
@@ -22,6 +23,8 @@ pub struct Measuring {
     of: Option<(PathBuf, ShelfPlate)>,
     /// Why it could not be put on the shelf.
     pub(crate) refused: Option<String>,
+    /// What became of the openings of the drawing that its outline was taken from.
+    pub(crate) drawn: Option<String>,
     /// Whether it was brought into sight.
     pub(crate) seen: bool,
 }
@@ -61,6 +64,28 @@ impl Desk {
         value: Option<f64>,
     ) -> Result<(), Problem> {
         self.change_measured(|plate| plate.set(dimension, value))
+    }
+
+    /// Gives the plate that is being measured the outline of a drawing, mm, with its openings where the `holes` in it
+    /// tell them, and notes which.
+    ///
+    /// # Errors
+    /// As [`Measured::take_drawing`] has them.
+    pub(crate) fn take_drawn(
+        &mut self,
+        corners: &[[f64; 2]],
+        holes: &[Disc],
+    ) -> Result<(), Problem> {
+        let mut taken = false;
+        self.change_measured(|plate| {
+            taken = plate.take_drawing(corners, holes)?;
+            Ok(())
+        })?;
+        let unit = self.unit;
+        if let Some(measuring) = &mut self.measuring {
+            measuring.drawn = drawn_openings::told(&measuring.plate, holes, taken, unit);
+        }
+        Ok(())
     }
 
     /// Whether the plate that is being measured can be put on the shelf; if not, it says why. Fields that hold

@@ -6,6 +6,7 @@ mod column;
 mod command;
 mod controls;
 mod dialogs;
+mod drawn_openings;
 mod expression;
 mod file_menu;
 mod file_work;

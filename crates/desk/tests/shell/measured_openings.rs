@@ -78,3 +78,79 @@ fn a_name_alone_is_enough_for_the_shelf() {
     let centres = plates(&path)[0].centres();
     assert_eq!(centres, Some(vec![[-29.0, 0.0], [29.0, 0.0]]));
 }
+
+/// Takes the outline of the measured plate from a drawing of 140 × 60 mm with something in it.
+fn from_drawing(window: &mut Window, name: &str, inside: &str) {
+    let drawing = folder(name).join("scan.svg");
+    let text = format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" viewBox="0 0 210 297">
+<rect x="20" y="100" width="140" height="60"/>{inside}</svg>"#
+    );
+    std::fs::write(&drawing, text).expect("the drawing is written");
+    choose(window, "outline", "curve");
+    click(window, "Outline from a drawing…");
+    enter(window, "Path of the file", text_of(&drawing));
+    click(window, "Take it");
+}
+
+#[test]
+fn the_openings_come_with_the_outline_from_a_drawing_that_shows_them() {
+    let path = folder("measured-drawn").join("plates.ron");
+    let mut window = measuring();
+    enter(&mut window, "Name", "drawn");
+    let eyes = r#"<circle cx="63" cy="125" r="19"/><circle cx="121" cy="125" r="19"/><circle cx="92" cy="150" r="2"/>"#;
+    from_drawing(&mut window, "measured-drawn-scan", eyes);
+    assert!(says(
+        &window,
+        "Two circles inside the outline are taken as the openings: their spacing, 58.0 mm, their place and their \
+         diameter, 38.0 mm. The diameter is that of a plain seat, and kept until you choose one."
+    ));
+    assert_eq!(shown(&window, "Measured plate: Spacing"), "58.0 mm");
+    choose(&mut window, "seat", "plain");
+    for (label, expected) in [
+        ("Opening diameter", "38.0 mm"),
+        ("Left edge to the middle", "72.0 mm"),
+        ("Lower edge to the middle", "35.0 mm"),
+    ] {
+        assert_eq!(
+            shown(&window, &format!("Measured plate: {label}")),
+            expected
+        );
+    }
+    put(&mut window, &path);
+    let plate = plates(&path).remove(0);
+    for (centre, x) in plate.centres().unwrap().iter().zip([-29.0, 29.0]) {
+        assert!((centre[0] - x).abs() < 0.01 && centre[1].abs() < 0.01);
+    }
+    let outline = plate.outline.unwrap();
+    let low = outline.iter().map(|at| at[1]).fold(f64::INFINITY, f64::min);
+    assert!((low + 35.0).abs() < 0.05, "{low}");
+}
+
+#[test]
+fn a_drawing_that_leaves_the_openings_in_doubt_says_what_it_shows_and_leaves_the_fields() {
+    let mut window = measuring();
+    figure(&mut window, "Spacing", "57");
+    from_drawing(&mut window, "measured-drawn-empty", "");
+    assert!(says(
+        &window,
+        "No circle lies inside the outline: the openings stay as they were."
+    ));
+    let three = r#"<circle cx="50" cy="130" r="19"/><circle cx="90" cy="130" r="19"/><circle cx="135" cy="130" r="18"/>"#;
+    from_drawing(&mut window, "measured-drawn-three", three);
+    assert!(says(
+        &window,
+        "Circles inside the outline: 38.0 mm, 38.0 mm, 36.0 mm. Which of them are openings is not clear, so these \
+         stay as they were."
+    ));
+    assert_eq!(shown(&window, "Measured plate: Spacing"), "57.0 mm");
+    click(&mut window, "Outline of this project's plate");
+    assert!(!says(&window, "inside the outline"));
+    choose(&mut window, "openings", "one");
+    let one = r#"<circle cx="90" cy="130" r="20"/>"#;
+    from_drawing(&mut window, "measured-drawn-one", one);
+    assert!(says(
+        &window,
+        "A circle inside the outline is taken as the opening: its place and its diameter, 40.0 mm."
+    ));
+}

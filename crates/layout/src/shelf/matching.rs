@@ -12,7 +12,7 @@ const BALL: f64 = 0.3;
 
 /// How far openings, seats and rings of one set may differ, mm: what callipers and a good printer
 /// leave open together, and less than the clearances that were planned for. Own choice.
-const FITTED: f64 = 0.2;
+pub(super) const FITTED: f64 = 0.2;
 
 /// How far lugs of one set may stand nearer or farther apart, mm: the moving fit of printed parts,
 /// less a little. Own choice.

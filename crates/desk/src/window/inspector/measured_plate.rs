@@ -144,6 +144,14 @@ impl Form<'_> {
             OutlineKind::NotKnown => {}
             OutlineKind::Rectangle => self.numbers(ui, &[Dimension::Width, Dimension::Height]),
             OutlineKind::Curve => {
+                if let Some(drawn) = self
+                    .desk
+                    .measuring
+                    .as_ref()
+                    .and_then(|own| own.drawn.as_ref())
+                {
+                    pieces::hint(ui, drawn);
+                }
                 if let Some([low, high]) = bounds {
                     let size = [high[0] - low[0], high[1] - low[1]];
                     pieces::figure(ui, "Width and height", self.desk.in_words(size));
@@ -173,8 +181,11 @@ impl Form<'_> {
         let taken = self
             .desk
             .change_measured(|plate| plate.take_outline_of(&project));
-        if let (Err(why), Some(measuring)) = (taken, &mut self.desk.measuring) {
-            measuring.refused = Some(why.to_string());
+        if let Some(measuring) = &mut self.desk.measuring {
+            match taken {
+                Ok(()) => measuring.drawn = None,
+                Err(why) => measuring.refused = Some(why.to_string()),
+            }
         }
     }
 

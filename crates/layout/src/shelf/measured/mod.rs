@@ -1,6 +1,7 @@
 //! A plate that exists only as an object, as a maker measures it: whatever is not measured stays open.
 
 mod dimension;
+mod drawn;
 mod finished;
 
 pub use dimension::Dimension;
