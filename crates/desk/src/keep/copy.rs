@@ -1,7 +1,8 @@
 //! Recovery copies: what was not saved when the program ended.
 //!
 //! Every running program has one copy at most, under a name of its own. A copy is a project file
-//! whose first line, a comment, says what it is a copy of. While its owner runs, the owner holds a
+//! whose first line, a comment, says what it is a copy of; a second one holds the plate that is being measured,
+//! if there is one. While its owner runs, the owner holds a
 //! lock on the file of the same name with `.lock` behind it; the system lets go of the lock when
 //! the process ends, however it ends.
 
@@ -11,6 +12,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
 use layout::Project;
+use layout::shelf::{Measured, ShelfPlate};
 use serde::{Deserialize, Serialize};
 
 use super::{Keep, make};
@@ -19,11 +21,48 @@ use crate::files::{Backup, FileError, parse, replace, text_of, to_text};
 /// What stands before [`About`] in the first line of a copy.
 const MARK: &str = "// Recovery copy: ";
 
+/// What stands before [`Unshelved`] in the second line.
+const UNSHELVED: &str = "// Measured plate: ";
+
 /// What a copy is a copy of.
 #[derive(Default, Serialize, Deserialize)]
 struct About {
-    file: Option<String>,
+    file: Option<PathBuf>,
     taken: Option<Timestamp>,
+}
+
+/// A plate that is being measured and on no shelf yet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Unshelved {
+    /// What is known of it.
+    pub plate: Measured,
+    /// The plate of a shelf that it takes the place of, and the shelf's file; None of a new one.
+    pub of: Option<(PathBuf, ShelfPlate)>,
+}
+
+impl Unshelved {
+    /// The same as a text can hold it: a path that is no Unicode cannot be written, and the plate is a new one
+    /// then.
+    fn in_text(&self) -> Self {
+        let whole = |(path, old): &(PathBuf, ShelfPlate)| Some((written(path)?, old.clone()));
+        Self {
+            plate: self.plate.clone(),
+            of: self.of.as_ref().and_then(whole),
+        }
+    }
+
+    /// What a line of a copy holds; None if it is another one, or holds what no plate can be.
+    fn read(line: &str) -> Option<Self> {
+        let read: Self = ron::from_str(line.strip_prefix(UNSHELVED)?).ok()?;
+        read.plate.check().is_ok().then_some(read)
+    }
+}
+
+/// A path from the root, if it can be written into a text.
+fn written(path: &Path) -> Option<PathBuf> {
+    let whole = std::path::absolute(path).ok()?;
+    whole.to_str().is_some().then_some(whole)
 }
 
 /// A copy on the disk that this program holds.
@@ -99,7 +138,8 @@ impl Recovery {
         }
     }
 
-    /// Writes the copy: the project as it stands, and the file that it belongs to.
+    /// Writes the copy: the project as it stands, the file that it belongs to, and the plate that is being
+    /// measured.
     ///
     /// # Errors
     /// A [`FileError`]; an older copy is then as it was.
@@ -107,6 +147,7 @@ impl Recovery {
         &mut self,
         project: &Project,
         file: Option<&Path>,
+        measured: Option<&Unshelved>,
         taken: Timestamp,
     ) -> Result<(), FileError> {
         let Some(folder) = &self.folder else {
@@ -122,15 +163,17 @@ impl Recovery {
                 "Save the character, and start the program again.",
             ));
         };
-        let file = file.and_then(|file| std::path::absolute(file).ok());
         let about = About {
-            // A path that is no Unicode cannot be written into a text.
-            file: file.and_then(|file| file.to_str().map(str::to_owned)),
+            file: file.and_then(written),
             taken: Some(taken),
         };
         replace(&copy.path, Backup::None, |out| {
             let about = ron::to_string(&about).map_err(io::Error::other)?;
             writeln!(out, "{MARK}{about}")?;
+            if let Some(measured) = measured {
+                let measured = ron::to_string(&measured.in_text()).map_err(io::Error::other)?;
+                writeln!(out, "{UNSHELVED}{measured}")?;
+            }
             out.write_all(to_text(project).as_bytes())
         })
     }
@@ -163,6 +206,8 @@ pub struct LeftCopy {
     pub taken: Option<Timestamp>,
     /// What is in it.
     pub project: Result<Project, FileError>,
+    /// The plate that was being measured.
+    pub measured: Option<Unshelved>,
 }
 
 impl LeftCopy {
@@ -183,17 +228,19 @@ impl LeftCopy {
 
     fn read(copy: CopyFile) -> Self {
         let text = text_of(&copy.path);
-        let first = text.as_ref().ok().and_then(|text| text.lines().next());
-        let about = first.and_then(|line| line.strip_prefix(MARK));
+        let mut lines = text.iter().flat_map(|text| text.lines());
+        let about = lines.next().and_then(|line| line.strip_prefix(MARK));
+        let measured = lines.next().and_then(Unshelved::read);
         let about: About = about
             .and_then(|about| ron::from_str(about).ok())
             .unwrap_or_default();
         let project = text.and_then(|text| parse(&text).map_err(|why| why.in_file(&copy.path)));
         Self {
             copy,
-            file: about.file.map(PathBuf::from),
+            file: about.file,
             taken: about.taken,
             project,
+            measured,
         }
     }
 }

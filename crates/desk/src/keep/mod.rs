@@ -11,7 +11,7 @@ use etcetera::BaseStrategy;
 
 use crate::files::FileError;
 
-pub use copy::{CopyFile, LeftCopy, Recovery};
+pub use copy::{CopyFile, LeftCopy, Recovery, Unshelved};
 pub use recent::{MOST_RECENT, Recent};
 
 /// The variable of the environment that names the folder, instead of the user's data folder.

@@ -108,7 +108,12 @@ fn row(ui: &mut Ui, index: usize, left: &LeftCopy, doomed: bool) -> Option<Decis
             Some(file) => file.display().to_string(),
             None => "never saved".to_owned(),
         };
-        pieces::hint(ui, &format!("{file}, copied at {}", taken_at(left.taken)));
+        let measured = match &left.measured {
+            Some(_) => ", with the plate that was being measured",
+            None => "",
+        };
+        let taken = taken_at(left.taken);
+        pieces::hint(ui, &format!("{file}, copied at {taken}{measured}"));
     }
     if is_older_than_file(left.taken, left.file.as_deref()) {
         let text = "The file was saved again after this copy was taken.";

@@ -13,6 +13,7 @@ use super::shelf_work::{Kept, OnShelf, OpenShelf};
 use super::state::{Desk, Notice, Offer};
 use super::step::Step;
 use super::{drawn_openings, number_field, text_field};
+use crate::keep::Unshelved;
 
 /// A plate on its way to the shelf. It is no part of the project: undo leaves it alone, and it stays
 /// when another project is opened.
@@ -37,7 +38,26 @@ impl Measuring {
     }
 }
 
+impl From<Unshelved> for Measuring {
+    fn from(Unshelved { plate, of }: Unshelved) -> Self {
+        Self {
+            plate,
+            of,
+            ..Self::default()
+        }
+    }
+}
+
 impl Desk {
+    /// The plate that is being measured, if anything was typed of it that is on no shelf.
+    pub(crate) fn unshelved(&self) -> Option<Unshelved> {
+        let changed = self.measuring.as_ref().filter(|own| own.is_changed());
+        changed.map(|own| Unshelved {
+            plate: own.plate.clone(),
+            of: own.of.clone(),
+        })
+    }
+
     /// Changes the plate that is being measured; what it was refused for may be mended by that.
     ///
     /// # Errors

@@ -9,12 +9,16 @@ use jiff::tz::TimeZone;
 
 use super::app::App;
 use super::state::{Desk, Notice};
+use super::step::Step;
 use super::top_bar;
 use crate::files::FileError;
-use crate::keep::{Keep, LeftCopy, Recovery};
+use crate::keep::{Keep, LeftCopy, Recovery, Unshelved};
 
 /// How long a change is in no copy, seconds: what a power cut takes is soon done again.
 pub const COPY_INTERVAL: f64 = 30.0;
+
+/// What a copy holds: a project, by its revision, and the plate that is being measured.
+type Held = (u64, Option<Unshelved>);
 
 /// The copy of this window, and those of windows before it.
 pub(crate) struct Copies {
@@ -23,8 +27,8 @@ pub(crate) struct Copies {
     pub(crate) left: Vec<LeftCopy>,
     /// The one of them that the maker is asked about once more before it is deleted.
     pub(crate) doomed: Option<usize>,
-    /// The revision that is in the copy.
-    copied: Option<u64>,
+    /// What is in the copy.
+    copied: Option<Held>,
     /// When a copy is to be taken, in seconds of the window's clock.
     due: Option<f64>,
     /// Whether the maker knows that no copy can be kept.
@@ -52,11 +56,11 @@ impl Copies {
 impl App {
     /// Takes a copy if one is due, and removes it once there is nothing to recover.
     pub(crate) fn keep_copy(&mut self, ctx: &Context) {
-        if self.desk.history().is_saved() {
+        let held = self.held();
+        if self.desk.history().is_saved() && held.1.is_none() {
             return self.drop_copy();
         }
-        let revision = self.desk.history().revision();
-        if self.copies.copied == Some(revision) || self.files.is_closing() {
+        if self.copies.copied == Some(held) || self.files.is_closing() {
             return;
         }
         let now = ctx.input(|input| input.time);
@@ -76,11 +80,18 @@ impl App {
         }
     }
 
+    /// What a copy taken now would hold.
+    fn held(&self) -> Held {
+        (self.desk.history().revision(), self.desk.unshelved())
+    }
+
     fn take_copy(&mut self, ctx: &Context) {
         let (project, file) = (self.desk.project(), self.desk.file.as_deref());
-        let written = self.copies.own.write(project, file, Timestamp::now());
+        let held = self.held();
+        let (measured, now) = (held.1.as_ref(), Timestamp::now());
+        let written = self.copies.own.write(project, file, measured, now);
         self.copies.due = None;
-        self.copies.copied = Some(self.desk.history().revision());
+        self.copies.copied = Some(held);
         match written {
             Ok(()) => self.copies.told = false,
             Err(error) if !self.copies.told => {
@@ -115,12 +126,16 @@ impl App {
         };
         let taken = taken_at(left.taken);
         self.start_with(Desk::unsaved(project, left.file), ctx);
+        if let Some(measured) = left.measured {
+            self.desk.measuring = Some(measured.into());
+            self.desk.show_step(Step::Plate);
+        }
         self.desk.notice = Some(Notice::good(format!(
             "This copy was taken at {taken}. {saved_in}"
         )));
         let adopted = self.copies.own.adopt(left.copy);
         self.copies.due = None;
-        self.copies.copied = Some(self.desk.history().revision());
+        self.copies.copied = Some(self.held());
         if let Err(error) = adopted {
             self.tell_of_copy("A recovery copy is left", &error);
         }

@@ -12,7 +12,7 @@ use crate::folder::{Folder, run};
 fn leave(keep: &Keep, name: &str, file: Option<&Path>, taken: Timestamp) {
     let mut recovery = Recovery::of(Some(keep));
     recovery
-        .write(&demo(name), file, taken)
+        .write(&demo(name), file, None, taken)
         .expect("the copy is written");
 }
 

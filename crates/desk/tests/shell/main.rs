@@ -9,6 +9,7 @@ mod layout_of_window;
 mod making;
 mod measured_openings;
 mod measured_plate;
+mod measured_recovery;
 mod mechanism;
 mod placing;
 mod printing;

@@ -11,22 +11,22 @@ use jiff::tz::TimeZone;
 use super::*;
 
 /// When a test begins, in seconds of the window's clock.
-const START: f64 = 100.0;
+pub(super) const START: f64 = 100.0;
 
-struct Bench {
-    folder: PathBuf,
+pub(super) struct Bench {
+    pub(super) folder: PathBuf,
     keep: Keep,
 }
 
 impl Bench {
-    fn new(name: &str) -> Self {
+    pub(super) fn new(name: &str) -> Self {
         let folder = folder(name);
         let keep = Keep::in_folder(folder.join("keep"));
         Self { folder, keep }
     }
 
     /// A window on the sample, begun at [`START`].
-    fn window(&self) -> Window {
+    pub(super) fn window(&self) -> Window {
         let around = Surroundings {
             keep: Some(self.keep.clone()),
             ..Surroundings::none()
@@ -47,7 +47,7 @@ impl Bench {
     }
 
     /// The copies that there are, oldest name first.
-    fn copies(&self) -> Vec<PathBuf> {
+    pub(super) fn copies(&self) -> Vec<PathBuf> {
         let entries = fs::read_dir(self.keep.copies()).into_iter().flatten();
         let paths = entries.map(|entry| entry.expect("the folder can be read").path());
         let mut copies: Vec<_> = paths
@@ -58,12 +58,12 @@ impl Bench {
     }
 
     /// Everything in the folder of the copies.
-    fn is_bare(&self) -> bool {
+    pub(super) fn is_bare(&self) -> bool {
         fs::read_dir(self.keep.copies()).is_ok_and(|mut entries| entries.next().is_none())
     }
 
     /// Puts a copy there as a program that is gone would have left it.
-    fn leave(&self, name: &str, file: &str, taken: &str, project: &str) {
+    pub(super) fn leave(&self, name: &str, file: &str, taken: &str, project: &str) {
         fs::create_dir_all(self.keep.copies()).expect("the folder is made");
         let text = format!("// Recovery copy: (file:{file},taken:Some(\"{taken}\"))\n{project}");
         fs::write(self.keep.copies().join(name), text).expect("the copy is written");
@@ -71,7 +71,7 @@ impl Bench {
 }
 
 /// Sets the window's clock.
-fn clock(window: &mut Window, seconds: f64) {
+pub(super) fn clock(window: &mut Window, seconds: f64) {
     window.input_mut().time = Some(seconds);
     window.run();
 }

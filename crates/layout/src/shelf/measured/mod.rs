@@ -6,6 +6,8 @@ mod finished;
 
 pub use dimension::Dimension;
 
+use serde::{Deserialize, Serialize};
+
 use super::made::middle;
 use super::parts::{ShelfLids, ShelfRing, ShelfSeat};
 use super::plate::{ShelfEye, ShelfHole, ShelfPlate, ShelfSlot};
@@ -15,7 +17,8 @@ use crate::ties::upward;
 
 /// A plate on the way to the shelf. Lengths in mm, angles in degrees. What was typed for another kind of
 /// opening, lids or outline than the present one is kept, in case that comes back.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Measured {
     /// What the maker calls it.
     pub name: String,
@@ -53,7 +56,7 @@ pub struct Measured {
 }
 
 /// How many openings a plate has that is measured.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Openings {
     /// A single one.
     One,
@@ -65,7 +68,7 @@ pub enum Openings {
 }
 
 /// What is known of the openings' wall.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum SeatKind {
     /// Nothing.
     #[default]
@@ -77,7 +80,7 @@ pub enum SeatKind {
 }
 
 /// What is known of a plate's lids.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum LidsKind {
     /// Nothing.
     #[default]
@@ -89,7 +92,7 @@ pub enum LidsKind {
 }
 
 /// How a plate's outline is given.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum OutlineKind {
     /// Not at all.
     #[default]
@@ -101,7 +104,8 @@ pub enum OutlineKind {
 }
 
 /// A slot, its centre in the plate's frame.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct MeasuredSlot {
     at: [Option<f64>; 2],
     angle: Option<f64>,
@@ -220,9 +224,17 @@ impl Measured {
 
     /// Takes another state over, if what is known of it can be.
     fn become_checked(&mut self, next: Self) -> Result<(), Problem> {
-        next.so_far().check_figures("plate")?;
+        next.check()?;
         *self = next;
         Ok(())
+    }
+
+    /// Whether what is known of it can be, though the rest is still to be measured.
+    ///
+    /// # Errors
+    /// The first [`Problem`] found, in the order of the fields of [`ShelfPlate`].
+    pub fn check(&self) -> Result<(), Problem> {
+        self.so_far().check_figures("plate")
     }
 
     /// Lower left and upper right corner of the box around the outline, in the plate's frame; None if the
