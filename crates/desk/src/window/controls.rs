@@ -1,8 +1,9 @@
 //! What can be clicked: buttons, choices, switches.
 
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Button, Color32, ComboBox, CornerRadius, Layout, Rect, Response, RichText, Role, Sense,
-    Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+    Align, Button, Color32, ComboBox, CornerRadius, Galley, Layout, Rect, Response, RichText, Role,
+    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 
 use super::pieces::{FIELD_HEIGHT, FIELD_WIDTH, row};
@@ -207,7 +208,11 @@ pub(crate) fn toggle(ui: &mut Ui, label: &str, on: bool) -> bool {
 /// Size of a switch, in points.
 const SWITCH: Vec2 = vec2(36.0, 20.0);
 
-/// A row of a list that can be chosen: a name at its left, a figure at its right.
+/// Least room between name and figure of a row, in points.
+const PICK_GAP: f32 = 8.0;
+
+/// A row of a list that can be chosen: a name at its left, a figure at its right. A name that would run into the
+/// figure is cut, and told in full on hovering.
 pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> Response {
     let palette = Palette::of(ui.ctx());
     let size = vec2(ui.available_width(), ROW - 4.0);
@@ -227,19 +232,19 @@ pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> R
     let font = egui::FontId::proportional(theme::size::BODY);
     let inner = rect.shrink2(vec2(8.0, 0.0));
     let painter = ui.painter();
-    painter.text(
-        inner.left_center(),
-        egui::Align2::LEFT_CENTER,
-        name,
-        font.clone(),
-        palette.ink,
-    );
-    painter.text(
-        inner.right_center(),
-        egui::Align2::RIGHT_CENTER,
-        figure,
-        font,
-        palette.faint,
-    );
+    let figure = painter.layout_no_wrap(figure.to_owned(), font.clone(), palette.faint);
+    let mut named = LayoutJob::simple_singleline(name.to_owned(), font, palette.ink);
+    let room = inner.width() - figure.size().x - PICK_GAP;
+    named.wrap = TextWrapping::truncate_at_width(room.max(0.0));
+    let named = painter.layout_job(named);
+    let is_cut = named.elided;
+    let top = |galley: &Galley| inner.center().y - galley.size().y / 2.0;
+    let name_at = pos2(inner.left(), top(&named));
+    let figure_at = pos2(inner.right() - figure.size().x, top(&figure));
+    painter.galley(name_at, named, palette.ink);
+    painter.galley(figure_at, figure, palette.faint);
+    if is_cut {
+        return response.on_hover_text(name);
+    }
     response
 }
