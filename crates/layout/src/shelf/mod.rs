@@ -6,6 +6,7 @@
 //! [`fit()`] that of any plate. Of the one that is chosen, [`work()`] says what is to be done to it, and
 //! [`taken()`] lays a project out round it.
 
+mod below;
 mod cells;
 mod drilling;
 mod eyes;

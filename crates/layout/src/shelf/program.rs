@@ -18,16 +18,31 @@ impl Plane {
         let rises = self.rise.iter().zip(place);
         self.height + rises.map(|(rise, at)| rise * at).sum::<f64>()
     }
+
+    /// Adds another plane as many times.
+    fn add(&mut self, other: &Self, times: f64) {
+        self.height += times * other.height;
+        for (rise, other) in self.rise.iter_mut().zip(other.rise) {
+            *rise += times * other;
+        }
+    }
+
+    /// Its height where it is highest over the box.
+    fn most(&self) -> f64 {
+        self.height + self.rise.iter().map(|rise| rise.abs()).sum::<f64>()
+    }
 }
 
 /// The highest place under some planes.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Highest {
     /// Where it is: from −1 to 1 over the box, axis by axis.
     pub(super) at: [f64; AXES],
     /// A height that no place under all planes exceeds. It is that of a weighted mean of the planes,
     /// so that it holds however roughly the weights were found.
     pub(super) ceiling: f64,
+    /// What each plane weighs in that mean.
+    pub(super) weights: Vec<f64>,
 }
 
 /// Unknowns that are not in the basis: the height over the lowest plane's middle, and the part of each
@@ -48,17 +63,43 @@ const ZERO: f64 = 1e-11;
 pub(super) fn highest(planes: &[Plane]) -> Highest {
     let lowest = planes.iter().map(|plane| plane.height);
     let lowest = lowest.fold(f64::INFINITY, f64::min);
-    let mut table = Table::of(planes, lowest);
-    for _ in 0..MOST_STEPS {
-        let Some((row, column)) = table.next_pivot() else {
-            break;
-        };
-        table.pivot(row, column);
-    }
+    let mut table = Table::of(planes, [0.0; AXES], lowest);
+    table.rows[..planes.len()]
+        .iter_mut()
+        .for_each(|row| row[0] = 1.0);
+    table.gain[0] = 1.0;
+    table.solve();
+    let weights = table.weights(planes.len());
     Highest {
         at: table.place(),
-        ceiling: ceiling(planes, &table.weights(planes.len())),
+        ceiling: ceiling(planes, &weights),
+        weights,
     }
+}
+
+/// How far toward − and +, axis by axis, the places reach at which all `planes` are as high as `level`, from −1 to 1
+/// over the box. `from` is such a place.
+///
+/// Where p is the way along an axis and w ≥ 0, no such place has a larger p than p + Σ w·(plane − level) has over the
+/// box, so that this holds, too, however roughly the weights were found.
+pub(super) fn reach(planes: &[Plane], from: [f64; AXES], level: f64, axis: usize) -> [f64; 2] {
+    let start = Table::of(planes, from, level);
+    [-1.0, 1.0].map(|side| {
+        let mut table = start.clone();
+        table.gain[1 + axis] = side;
+        table.gain[1 + AXES + axis] = -side;
+        table.solve();
+        let mut sum = Plane {
+            height: 0.0,
+            rise: [0.0; AXES],
+        };
+        sum.rise[axis] = side;
+        for (plane, weight) in planes.iter().zip(table.weights(planes.len())) {
+            sum.add(plane, weight);
+            sum.height -= weight * level;
+        }
+        side * sum.most().min(1.0)
+    })
 }
 
 /// The highest place of the mean of the planes by some weights; infinite if all weights are 0.
@@ -72,16 +113,13 @@ fn ceiling(planes: &[Plane], weights: &[f64]) -> f64 {
         rise: [0.0; AXES],
     };
     for (plane, weight) in planes.iter().zip(weights) {
-        let share = weight / total;
-        mean.height += share * plane.height;
-        for (mean, rise) in mean.rise.iter_mut().zip(plane.rise) {
-            *mean += share * rise;
-        }
+        mean.add(plane, weight / total);
     }
-    mean.height + mean.rise.iter().map(|rise| rise.abs()).sum::<f64>()
+    mean.most()
 }
 
 /// Each row: basic unknown = right side − Σ coefficient·free unknown. The right side stands last.
+#[derive(Clone)]
 struct Table {
     rows: Vec<[f64; FREE + 1]>,
     /// What t gains by each free unknown; the last entry is unused.
@@ -93,29 +131,41 @@ struct Table {
 }
 
 impl Table {
-    fn of(planes: &[Plane], lowest: f64) -> Self {
+    /// Every axis counted from `from`, a place at which no plane is lower than `level`.
+    fn of(planes: &[Plane], from: [f64; AXES], level: f64) -> Self {
         let mut rows = Vec::with_capacity(planes.len() + 2 * AXES);
         for plane in planes {
             let mut row = [0.0; FREE + 1];
-            row[0] = 1.0;
             for (axis, rise) in plane.rise.into_iter().enumerate() {
                 (row[1 + axis], row[1 + AXES + axis]) = (-rise, rise);
             }
-            row[FREE] = plane.height - lowest;
+            row[FREE] = (plane.at(from) - level).max(0.0);
             rows.push(row);
         }
         for side in 0..2 * AXES {
             let mut row = [0.0; FREE + 1];
-            (row[1 + side], row[FREE]) = (1.0, 1.0);
+            let from = if side < AXES {
+                from[side]
+            } else {
+                -from[side - AXES]
+            };
+            (row[1 + side], row[FREE]) = (1.0, 1.0 - from);
             rows.push(row);
         }
-        let mut gain = [0.0; FREE + 1];
-        gain[0] = 1.0;
         Self {
             basic: (FREE..FREE + rows.len()).collect(),
             rows,
-            gain,
+            gain: [0.0; FREE + 1],
             free: std::array::from_fn(|column| column),
+        }
+    }
+
+    fn solve(&mut self) {
+        for _ in 0..MOST_STEPS {
+            let Some((row, column)) = self.next_pivot() else {
+                break;
+            };
+            self.pivot(row, column);
         }
     }
 
@@ -198,6 +248,16 @@ mod tests {
         let highest = highest(&[plane(1.0, [0.5, -2.0, 0.25])]);
         assert!((highest.ceiling - 3.75).abs() < 1e-12, "{highest:?}");
         assert_eq!(highest.at, [1.0, -1.0, 1.0]);
+    }
+
+    #[test]
+    fn the_places_under_two_planes_reach_as_far_as_those_are_high() {
+        // 1 − p ≥ 0.5 and 2 + 4·p ≥ 0.5.
+        let planes = [plane(1.0, [-1.0, 0.0, 0.0]), plane(2.0, [4.0, 0.0, 0.0])];
+        let [low, high] = reach(&planes, [0.25, 0.5, -0.5], 0.5, 0);
+        assert!((low + 0.375).abs() < 1e-12, "{low}");
+        assert!((high - 0.5).abs() < 1e-12, "{high}");
+        assert_eq!(reach(&planes, [0.25, 0.5, -0.5], 0.5, 1), [-1.0, 1.0]);
     }
 
     #[test]

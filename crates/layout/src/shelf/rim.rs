@@ -8,10 +8,6 @@ use crate::geometry::{Point, Vector, polygon};
 /// bends little. Places are added where that is not enough.
 const STEP: f64 = 8.0;
 
-/// A place that moves farther than this, mm, comes to so many walls that it is not worth asking how they
-/// bend. Own choice: with more, searches take longer.
-const FAR: f64 = 10.0;
-
 /// How far the least room of an edge may be off, mm: a tenth of what the search leaves open.
 pub(super) const EXACT: f64 = 2e-4;
 
@@ -90,6 +86,8 @@ pub(super) struct Cut {
     inward: Vector,
     /// How far the line lies from the origin along `inward`, mm.
     offset: f64,
+    /// How much of that the wall's bend adds, mm.
+    pub(super) bend: f64,
 }
 
 /// A place of the edge in a pose.
@@ -178,7 +176,7 @@ impl Rim {
                 continue;
             }
             let along = pose.turned(to - middle).dot(&depth.inward).abs();
-            let bend = wall.bend(place, depth, half).either_way;
+            let bend = wall.bend(place, depth, half);
             if depth.room - along - bend < best.0 - EXACT {
                 open.extend([(from, middle), (middle, to)]);
             }
@@ -212,31 +210,25 @@ impl Rim {
         (beyond <= STRAIGHT).then(|| Cut::of(look.index, look.place, look.depth, beyond))
     }
 
-    /// What holds the room of a place down over a box of poses, looked at in the middle.
-    pub(super) fn nearby(&self, look: &Look, wall: &Wall, poses: &Box3) -> [Option<Cut>; 2] {
+    /// What holds the room of a place down over a box of poses, looked at in one of them.
+    pub(super) fn nearby(&self, look: &Look, wall: &Wall, poses: &Box3) -> Cut {
         let Look {
             index,
             place,
             depth,
         } = *look;
         let reach = self.reach(index, poses.half);
-        let flat = Cut {
+        let about = poses.middle.put(self.places[index]);
+        let bend = wall.beyond_near(place, &depth, about, reach);
+        let far = (place - about).norm() + reach;
+        if bend < far {
+            return Cut::of(index, place, depth, bend);
+        }
+        Cut {
             index,
             inward: Vector::zeros(),
-            offset: -(depth.room + reach),
-        };
-        if reach > FAR {
-            return [Some(flat), None];
-        }
-        let bend = wall.bend(place, depth, reach);
-        let first = Cut::of(index, place, depth, bend.above);
-        let beside = bend.beside;
-        let beside = beside.map(|(depth, above)| Cut::of(index, place, depth, above));
-        let bow = poses.bow(place - poses.middle.at, first.inward);
-        if bend.above + bow > reach {
-            [Some(flat), beside]
-        } else {
-            [Some(first), beside]
+            offset: -(depth.room + far),
+            bend: far,
         }
     }
 
@@ -254,6 +246,11 @@ impl Rim {
             ],
         }
     }
+
+    /// How much of that is owed to the turn's bow, mm.
+    pub(super) fn bow(&self, cut: &Cut, poses: &Box3) -> f64 {
+        poses.bow(poses.middle.turned(self.places[cut.index]), cut.inward)
+    }
 }
 
 impl Cut {
@@ -262,6 +259,7 @@ impl Cut {
             index,
             inward: depth.inward,
             offset: depth.inward.dot(&place.coords) - depth.room - above,
+            bend: above,
         }
     }
 }

@@ -1,19 +1,21 @@
 //! The best place of a plate in a head: branch and bound over shift and turn.
 //!
-//! The margin of a pose is the least room of any place of the plate's edge inside the wall. Two things hold a
-//! place down. Where the wall comes out beyond its own line nowhere, as all round a convex head, the place has no more
-//! room than its distance from that line, wherever the plate is (`Cut`). Elsewhere, and only within a box of poses,
-//! it has no more than the plane of its depth says and the wall's bend adds. The highest point under all these planes
-//! bounds the margin of the whole box; lines that pass below that point are added until none does. A box whose bound does
-//! not exceed the best margin by more than the tolerance is done with, others are halved, and their lines handed down.
-//! What is found is then the best pose of all, to within the tolerance.
+//! The margin of a pose is the least room of any place of the plate's edge inside the wall. A place looked at in a pose
+//! has no more room than its distance from the line there that stands square on its depth says, wherever the plate is,
+//! as long as the wall comes out beyond that line nowhere, as all round a convex head (`Cut`). Elsewhere that holds
+//! over a box of poses, as soon as no such part of the wall lies within the place's reach; as much as the wall
+//! does come out there is added. The highest point under all these planes bounds the margin of the whole box; lines
+//! that pass below that point are added until none does. A box whose bound does not exceed the best margin by more than
+//! the tolerance is done with. Of any other, only that part is left where all planes are higher than the best margin: so
+//! it narrows about the best pose, the less the wall bends within reach the faster. Where it hardly narrows, it is
+//! halved. What is found is then the best pose of all, to within the tolerance.
 
 use std::collections::BinaryHeap;
 
 use super::placement::{Placement, turned};
-use super::program::{self, AXES, Plane};
+use super::program::{self, AXES, Highest, Plane};
 use super::rim::{Box3, Cut, EXACT, Look, Pose, Rim};
-use super::wall::Wall;
+use super::wall::{STRAIGHT, Wall};
 use crate::angle::Degrees;
 use crate::geometry::{Point, Vector};
 
@@ -35,11 +37,7 @@ const WORTH_A_SHIFT: f64 = 0.004;
 /// that was found is taken, and the margin that none exceeds stays farther above it.
 const MOST_BOXES: usize = 6_000;
 
-/// Most planes over one box: those of the places with the least room. Any choice gives a bound.
-const MOST_PLANES: usize = 12;
-
-/// Most lines over one box that hold places down everywhere and are passed on to its halves: more than hold the
-/// highest place down, so that few must be found again.
+/// Most lines over one box: more than hold the highest place down, so that few must be found again.
 const MOST_CUTS: usize = 16;
 
 /// Most that are added at once, and most times that any are: the highest place then hardly moves any more.
@@ -48,6 +46,12 @@ const MOST_ROUNDS: usize = 8;
 
 /// A line is worth adding where it lies below the ceiling by this share of the tolerance.
 const WORTH_A_CUT: f64 = 0.25;
+
+/// A box is halved unless it was narrowed to this share of its size: what is left would be no larger.
+const NARROWED: f64 = 0.6;
+
+/// The turn is halved where it alone makes more than this share of what the ceiling stands too high.
+const BY_THE_TURN: f64 = 0.5;
 
 /// The axis of a box that is its turn.
 const TURN: usize = 2;
@@ -110,8 +114,16 @@ struct Open {
     /// The places of the edge which can be the nearest to the wall in it, of the first `known`.
     places: Vec<usize>,
     known: usize,
-    /// What holds places down everywhere.
+    /// What holds places down all over it.
     cuts: Vec<Cut>,
+}
+
+/// How far down the planes over a box hold a plate.
+struct Held {
+    planes: Vec<Plane>,
+    highest: Highest,
+    /// The least room of a place of the edge at the highest place, mm.
+    least: f64,
 }
 
 impl Search<'_> {
@@ -131,9 +143,7 @@ impl Search<'_> {
             let Some(next) = open.pop().filter(|next| self.can_be_better(next.ceiling)) else {
                 return self.margin + TOLERANCE;
             };
-            if let Some(rest) = self.look_at(next) {
-                open.extend(self.halves(rest));
-            }
+            open.extend(self.look_at(next));
         }
         let left = open.peek().map_or(f64::NEG_INFINITY, |open| open.ceiling);
         left.max(self.margin + TOLERANCE)
@@ -143,50 +153,84 @@ impl Search<'_> {
         ceiling > self.margin + TOLERANCE
     }
 
+    /// Looks at a box, and gives the parts of it that can hold a better pose.
+    fn look_at(&mut self, mut open: Open) -> Vec<Open> {
+        let Some(held) = self.hold_down(&mut open) else {
+            return Vec::new();
+        };
+        let halve = self.halving(&open, &held);
+        let before = self.moves(&open.poses);
+        self.narrow(&mut open, &held);
+        let after = self.moves(&open.poses);
+        open.cuts.retain(|cut| cut.bend <= STRAIGHT);
+        let largest = |moves: [f64; AXES]| moves.into_iter().fold(0.0, f64::max);
+        if largest(after) < NARROWED * largest(before) {
+            vec![open]
+        } else {
+            Self::halves(open, halve).into()
+        }
+    }
+
     /// Bounds a box and tries poses in it; None if it can hold no better one.
-    fn look_at(&mut self, mut open: Open) -> Option<Open> {
+    fn hold_down(&mut self, open: &mut Open) -> Option<Held> {
         let known = self.rim.places.len();
         open.places.extend(open.known..known);
         open.known = known;
-        // In a convex head, the lines that were handed down already hold as much as a look at the middle.
-        let looks = if open.cuts.is_empty() || !self.wall.is_convex() {
-            self.middle(&mut open)?
-        } else {
-            Vec::new()
-        };
-        let (mut local, mut first) = (Vec::new(), Vec::new());
-        for look in looks.iter().take(MOST_PLANES) {
-            match Rim::everywhere(look, self.wall) {
-                Some(cut) => first.push(cut),
-                None => local.extend(self.rim.nearby(look, self.wall, &open.poses)),
-            }
+        let looks = self.middle(open)?;
+        // Lines that were handed down already hold as much.
+        if open.cuts.len() < MOST_NEW {
+            let nearest = looks.iter().take(MOST_NEW);
+            open.cuts
+                .extend(nearest.map(|look| self.cut(look, &open.poses)));
         }
-        let local: Vec<Cut> = local.into_iter().flatten().collect();
-        open.cuts.extend(first.into_iter().take(MOST_NEW));
-        for _ in 0..MOST_ROUNDS {
-            let cuts = local.iter().chain(&open.cuts);
-            let planes: Vec<Plane> = cuts.map(|cut| self.rim.plane(cut, &open.poses)).collect();
+        let mut round = 1;
+        loop {
+            let cuts = open.cuts.iter();
+            let planes: Vec<_> = cuts.map(|cut| self.rim.plane(cut, &open.poses)).collect();
             let highest = program::highest(&planes);
             open.ceiling = open.ceiling.min(highest.ceiling);
             if !self.can_be_better(open.ceiling) {
                 return None;
             }
-            let new = self.cuts_at(&open, highest.at);
+            let (least, new) = self.cuts_at(open, &looks, highest.at);
             if !self.can_be_better(open.ceiling) {
                 return None;
             }
-            let over = |cut: &Cut| self.rim.plane(cut, &open.poses).at(highest.at);
-            if new.is_empty() {
-                break;
+            if new.is_empty() || round == MOST_ROUNDS {
+                return Some(Held {
+                    planes,
+                    highest,
+                    least,
+                });
             }
             // Those far above the highest place are left out from now on.
             if open.cuts.len() > MOST_CUTS {
+                let poses = &open.poses;
+                let over = |cut: &Cut| self.rim.plane(cut, poses).at(highest.at);
                 open.cuts.sort_by(|a, b| over(a).total_cmp(&over(b)));
                 open.cuts.truncate(MOST_CUTS);
             }
             open.cuts.extend(new);
+            round += 1;
         }
-        Some(open)
+    }
+
+    /// What holds a place down over a box of poses.
+    fn cut(&self, look: &Look, poses: &Box3) -> Cut {
+        let everywhere = Rim::everywhere(look, self.wall);
+        everywhere.unwrap_or_else(|| self.rim.nearby(look, self.wall, poses))
+    }
+
+    /// Leaves out of a box what its planes hold too far down.
+    fn narrow(&self, open: &mut Open, held: &Held) {
+        let level = self.margin + TOLERANCE;
+        let (mut middle, mut half) = ([0.0; AXES], open.poses.half);
+        for axis in (0..AXES).filter(|&axis| open.poses.half[axis] > 0.0) {
+            let [low, high] = program::reach(&held.planes, held.highest.at, level, axis);
+            middle[axis] = (low + high) / 2.0;
+            half[axis] *= ((high - low) / 2.0).max(0.0);
+        }
+        open.poses = Box3::of(open.poses.at(middle), half);
     }
 
     /// Looks at the middle of a box: tries it, and keeps of the places those that can be the nearest to the
@@ -211,22 +255,29 @@ impl Search<'_> {
         Some(looks)
     }
 
-    /// Tries the pose at `share` of the way from the middle of a box to its sides, and gives what holds the
-    /// nearest places down there, if that is lower than the ceiling.
-    fn cuts_at(&mut self, open: &Open, share: [f64; AXES]) -> Vec<Cut> {
+    /// Tries the pose at `share` of the way from the middle of a box to its sides, and gives the least room there,
+    /// and what holds the nearest places down there, if that is lower than the ceiling.
+    fn cuts_at(&mut self, open: &Open, looks: &[Look], share: [f64; AXES]) -> (f64, Vec<Cut>) {
         let pose = open.poses.at(share);
-        let mut looks = self.rim.looks(self.wall, &pose, &open.places);
+        // No place loses more room than it moves.
+        let stays = |look: &&Look| {
+            let moved = (pose.put(self.rim.places[look.index]) - look.place).norm();
+            look.depth.room - moved < open.ceiling
+        };
+        let places = looks.iter().filter(stays).map(|look| look.index);
+        let places: Vec<usize> = places.collect();
+        let mut looks = self.rim.looks(self.wall, &pose, &places);
         looks.sort_by(|a, b| a.depth.room.total_cmp(&b.depth.room));
-        if let Some(nearest) = looks.first()
-            && nearest.depth.room > self.margin
-        {
-            self.try_pose(pose, nearest.index);
+        let nearest = looks.first();
+        let least = nearest.map_or(open.ceiling, |look| look.depth.room);
+        if least > self.margin {
+            self.try_pose(pose, nearest.map_or(open.places[0], |look| look.index));
         }
         let below = open.ceiling - TOLERANCE * WORTH_A_CUT;
         let nearest = looks.iter().take_while(|look| look.depth.room < below);
-        let cuts = nearest.filter_map(|look| Rim::everywhere(look, self.wall));
+        let cuts = nearest.map(|look| self.cut(look, &open.poses));
         let lower = |cut: &Cut| self.rim.plane(cut, &open.poses).at(share) < below;
-        cuts.filter(lower).take(MOST_NEW).collect()
+        (least, cuts.filter(lower).take(MOST_NEW).collect())
     }
 
     /// Takes a pose if it is the best so far. A place of the edge with less room than all that are
@@ -243,18 +294,27 @@ impl Search<'_> {
         }
     }
 
-    /// The two halves of a box, cut across the axis along which its places move farthest. In a convex head, where
-    /// nothing else leaves the ceiling too high, that is the turn.
-    fn halves(&self, open: Open) -> [Open; 2] {
-        let [x, y, turn] = open.poses.half;
-        let moves = [x, y, turn * self.rim.radius];
+    /// How far a place moves at most within a box along x, along y and by its turn, mm.
+    fn moves(&self, poses: &Box3) -> [f64; AXES] {
+        let [x, y, turn] = poses.half;
+        [x, y, turn * self.rim.radius]
+    }
+
+    /// The axis across which a box is halved: the turn where that alone leaves the ceiling too high, and else the one
+    /// along which places move farthest.
+    fn halving(&self, open: &Open, held: &Held) -> usize {
+        let weighed = open.cuts.iter().zip(&held.highest.weights);
+        let bow = weighed.map(|(cut, weight)| weight * self.rim.bow(cut, &open.poses));
+        if bow.sum::<f64>() > BY_THE_TURN * (open.ceiling - held.least) {
+            return TURN;
+        }
+        let moves = self.moves(&open.poses);
         let farther = |a: &usize, b: &usize| moves[*a].total_cmp(&moves[*b]);
-        let farthest = (0..moves.len()).max_by(farther).unwrap_or(0);
-        let axis = if self.wall.is_convex() && turn > 0.0 {
-            TURN
-        } else {
-            farthest
-        };
+        (0..AXES).max_by(farther).unwrap_or(0)
+    }
+
+    /// The two halves of a box, cut across an axis.
+    fn halves(open: Open, axis: usize) -> [Open; 2] {
         let mut half = open.poses.half;
         half[axis] /= 2.0;
         [-1.0, 1.0].map(|side| {

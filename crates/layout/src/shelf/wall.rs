@@ -1,5 +1,6 @@
 //! The wall of a head, made ready for many questions about how far inside a place lies.
 
+use super::below::Below;
 use super::cells::Cells;
 use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector, polygon};
@@ -7,9 +8,6 @@ use crate::geometry::{Point, Vector, polygon};
 /// Edges in one run, which are passed over together if the box around them is too far away: few
 /// enough to look at all, many enough to save looks.
 const RUN: usize = 8;
-
-/// Directions farther apart than this, as unit vectors, are those of two sides of a corner.
-const CORNER: f64 = 0.5;
 
 /// Directions nearer to each other than this, as unit vectors, are one.
 const SAME: f64 = 1e-9;
@@ -23,7 +21,7 @@ pub(super) const STRAIGHT: f64 = 4e-5;
 const ROUNDED: f64 = 1e-6;
 
 /// Distances below this, mm, give no direction.
-const NO_DIRECTION: f64 = 1e-9;
+pub(super) const NO_DIRECTION: f64 = 1e-9;
 
 /// A wall: a closed polygon, counter-clockwise, mm.
 pub(super) struct Wall {
@@ -69,17 +67,6 @@ pub(super) struct Depth {
     pub(super) inward: Vector,
     /// The edge that is nearest, by index, and the one beside it if their common corner is.
     nearest: [usize; 2],
-}
-
-/// How much the room around a place can differ from what its depth says, when the place moves.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Bend {
-    /// At most this much from `room + inward·(move)`, mm.
-    pub(super) either_way: f64,
-    /// At most this much more than that, mm.
-    pub(super) above: f64,
-    /// Another side of the wall which also bounds the room from above, with its own `above`.
-    pub(super) beside: Option<(Depth, f64)>,
 }
 
 impl Wall {
@@ -211,82 +198,40 @@ impl Wall {
         shares[0] * one.beyond + shares[1] * other.beyond
     }
 
-    /// How much the room can bend while `place`, whose `depth` is known, moves by up to `reach`, mm.
-    ///
-    /// * Wherever the place goes, the wall that is nearest to it then lies within |room| + 2·reach of
-    ///   where it is now, and the room grows along a direction between the inward normals of the edges
-    ///   there. So it differs from the plane by at most reach·(the largest difference of a normal).
-    /// * Inside, the distance from the nearest edge alone bounds the room. It is its plane until the
-    ///   place has passed the edge's end by some s ≤ reach, and √(plane² + s²) from there on: no more than
-    ///   s²/(2·(room − reach)) above its plane. The same holds for any other edge.
-    /// * Outside, −distance of each edge lies below its own plane, and the room is the largest of
-    ///   them: no more above the first plane than the others can rise over it.
-    pub(super) fn bend(&self, place: Point, depth: Depth, reach: f64) -> Bend {
-        let distance = depth.room.abs();
-        let inside = depth.room > 0.0;
-        let (mut turn, mut over) = (0.0_f64, 0.0_f64);
-        let (mut own, mut beside) = (None, None);
-        for (edge, alone) in self.within(place, distance + 2.0 * reach, depth.room.signum()) {
-            let off = (alone.inward - depth.inward).norm();
-            turn = turn.max((edge.inward - depth.inward).norm());
-            over = over.max(distance - alone.room + off * reach);
-            if inside && alone.room > reach {
-                let past = (reach - edge.left_to_end(place)).max(0.0);
-                let above = past * past / (2.0 * (alone.room - reach));
-                if off < SAME {
-                    keep_nearer(&mut own, alone, above);
-                } else if off > CORNER {
-                    keep_nearer(&mut beside, alone, above);
-                }
+    /// How far above the plane of a depth, which was looked at from `place`, the room can lie within `reach` of a place
+    /// `about`, mm; infinite where it is not worth asking. `place` lies within that, too.
+    pub(super) fn beyond_near(&self, place: Point, depth: &Depth, about: Point, reach: f64) -> f64 {
+        let below = Below::of(place, depth, about, reach);
+        let useless = reach + (place - about).norm();
+        let mut beyond = 0.0_f64;
+        for run in &self.runs {
+            if below.is_apart_from(run.low, run.high) {
+                continue;
+            }
+            for edge in &self.edges[run.first..run.end] {
+                beyond = beyond.max(below.beyond(&edge.line, edge.inward));
+            }
+            if beyond >= useless {
+                return f64::INFINITY;
             }
         }
-        let either_way = turn * reach;
-        let above = match own {
-            Some((_, above)) => either_way.min(above),
-            None if !inside && distance > reach => either_way.min(over),
-            None => either_way,
-        };
-        Bend {
-            either_way,
-            above,
-            beside,
-        }
+        beyond
     }
 
-    /// The edges within a distance of a place, mm. With each comes the place's distance from that edge
-    /// alone, and the direction in which it grows, or shrinks where `sign` is −1.
-    fn within(
-        &self,
-        place: Point,
-        distance: f64,
-        sign: f64,
-    ) -> impl Iterator<Item = (Edge, Depth)> + '_ {
-        let near = move |run: &&Run| run.apart_squared(place) <= distance * distance;
-        let runs = self.runs.iter().filter(near);
-        let indices = runs.flat_map(|run| run.first..run.end);
-        indices.filter_map(move |index| {
-            let edge = self.edges[index];
-            let out = place - edge.foot(place).0;
-            let room = out.norm();
-            let inward = if room < NO_DIRECTION {
-                edge.inward
-            } else {
-                out * (sign / room)
-            };
-            let depth = Depth {
-                room,
-                inward,
-                nearest: [index; 2],
-            };
-            (room <= distance).then_some((edge, depth))
-        })
-    }
-}
-
-/// Keeps the depth with less room.
-fn keep_nearer(kept: &mut Option<(Depth, f64)>, depth: Depth, above: f64) {
-    if kept.is_none_or(|(other, _)| depth.room < other.room) {
-        *kept = Some((depth, above));
+    /// How much the room can differ from `room + inward·(move)` while `place`, whose `depth` is known, moves by up to
+    /// `reach`, mm.
+    ///
+    /// Wherever the place goes, the wall that is nearest to it then lies within |room| + 2·reach of where it is now, and
+    /// the room grows along a direction between the inward normals of the edges there. So it differs from the
+    /// plane by at most reach·(the largest difference of a normal).
+    pub(super) fn bend(&self, place: Point, depth: Depth, reach: f64) -> f64 {
+        let distance = depth.room.abs() + 2.0 * reach;
+        let near = |run: &&Run| run.apart_squared(place) <= distance * distance;
+        let edges = { self.runs.iter() }.filter(near);
+        let edges = edges.flat_map(|run| &self.edges[run.first..run.end]);
+        let edges = edges.filter(|edge| (place - edge.foot(place).0).norm() <= distance);
+        let off = edges.map(|edge| (edge.inward - depth.inward).norm());
+        off.fold(0.0, f64::max) * reach
     }
 }
 
@@ -317,13 +262,6 @@ impl Edge {
         } else {
             (self.line.start + self.along * off, Beside::Edge)
         }
-    }
-
-    /// How far a place beside the edge may move along it before it has passed an end, mm; 0 if it is
-    /// not beside it.
-    fn left_to_end(&self, place: Point) -> f64 {
-        let from_start = (place - self.line.start).dot(&self.along);
-        from_start.min(self.length - from_start).max(0.0)
     }
 }
 
