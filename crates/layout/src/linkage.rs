@@ -82,8 +82,8 @@ impl Worst {
     }
 }
 
-/// A pose, what the follower does in it, and its turn by the planar model.
-type Seen = (Pose, Followed, Option<f64>);
+/// A pose, and what the follower does in it.
+type Seen = (Pose, Followed);
 
 /// The largest of something over the poses that have it.
 fn largest<T, F>(searches: &[Search<Option<T>, F>], of: impl Fn(&T) -> f64) -> Worst
@@ -288,18 +288,19 @@ impl Linkage {
         let [driver, follower] = self.rest();
         let search = self.searches(|pose| {
             let followed = self.at(pose)?;
-            Some((pose, followed, self.planar_at(pose.own)))
+            Some((pose, followed))
         });
         let parts =
-            |&(pose, followed, _): &Seen| ((followed.own - follower) - (pose.own - driver)).abs();
-        let least = largest(&search, |(_, followed, _)| -followed.transmission);
+            |&(pose, followed): &Seen| ((followed.own - follower) - (pose.own - driver)).abs();
+        let least = largest(&search, |(_, followed)| -followed.transmission);
         WorstOf {
             difference: largest(&search, parts),
             transmission: Worst {
                 value: -least.value,
                 ..least
             },
-            planar_difference: largest(&search, |&(_, followed, planar)| {
+            planar_difference: largest(&search, |&(pose, followed)| {
+                let planar = self.planar_at(pose.own);
                 planar.map_or(f64::NEG_INFINITY, |planar| (planar - followed.own).abs())
             }),
         }

@@ -144,12 +144,14 @@ pub(crate) fn near_place<'a>(
     place: Place,
     reach: f64,
 ) -> Vec<Obstacle<'a>> {
+    let mut least = f64::INFINITY;
     let off: Vec<(f64, Obstacle)> = obstacles
-        .map(|obstacle| (obstacle.distance(place, f64::INFINITY), obstacle))
+        .map(|obstacle| {
+            let off = obstacle.distance(place, least + reach);
+            least = least.min(off);
+            (off, obstacle)
+        })
         .collect();
-    let least = off
-        .iter()
-        .fold(f64::INFINITY, |least, (off, _)| least.min(*off));
     let near = off.into_iter().filter(|(off, _)| off - reach <= least);
     near.map(|(_, obstacle)| obstacle).collect()
 }

@@ -9,7 +9,7 @@ const PLACES: usize = 13;
 const CLIMBS: usize = 4;
 
 /// Steps shorter than this, radians, are not taken: a peak's height is found to its square.
-const SHORTEST: f64 = 1e-5;
+const SHORTEST: f64 = 1e-4;
 
 /// Most steps of one climb: each halving of the step is followed by a few steps at most.
 const MOST_STEPS: usize = 500;

@@ -1,6 +1,6 @@
 //! Where a straight piece that moves from pose to pose, a rod or a bare wire, comes nearest to what it passes.
 
-use crate::geometry::space::{Near, Piece, Place};
+use crate::geometry::space::{self, Near, Piece, Place};
 use crate::obstacle::Obstacle;
 use crate::rod::RodEnd;
 use crate::turned::Pose;
@@ -71,23 +71,32 @@ pub(super) fn nearest_on_way<'o>(
     let mut least = below;
     let mut seen = Vec::new();
     for grid in &grids {
+        let frames = [None, Some(RodEnd::Driver), Some(RodEnd::Follower)];
+        let frames = frames.map(|frame| {
+            let has_any = passed.iter().any(|one| one.turns_with == frame);
+            has_any.then(|| grid.seen_from(moving, frame))
+        });
+        let frame = |one: &Passed| {
+            let mut all = frames.iter().flatten();
+            all.find(|seen| seen.frame == one.turns_with)
+        };
         // What is nearest in the middle is looked at first: it leaves less of the others to be looked at.
-        let mut by_middle: Vec<(f64, Passed)> = { passed.iter() }
-            .map(|one| (grid.off_middle(moving, one), *one))
+        let mut by_middle: Vec<(f64, Passed, &Seen)> = { passed.iter() }
+            .filter_map(|one| {
+                let frame = frame(one)?;
+                let off = one.obstacle.distance(frame.middle, f64::INFINITY);
+                Some((off - frame.reach, *one, frame))
+            })
             .collect();
-        by_middle.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-        let mut between = Vec::new();
-        for (_, one) in by_middle {
-            let frame = one.turns_with;
-            let known = between.iter().find(|(of, _)| *of == frame);
-            let known = known.map(|(_, between)| *between);
-            let apart = known.unwrap_or_else(|| grid.between(moving, one));
-            if known.is_none() {
-                between.push((frame, apart));
+        by_middle.sort_by(|(a, ..), (b, ..)| a.total_cmp(b));
+        for (at_least, one, frame) in by_middle {
+            let below = least + frame.between;
+            if at_least >= below {
+                continue;
             }
-            if let Some((near, pose)) = grid.nearest(moving, one, least + apart) {
+            if let Some((near, pose)) = grid.nearest(frame, one, below) {
                 least = least.min(near.distance);
-                seen.push((near, pose, one, grid, apart));
+                seen.push((near, pose, one, grid, frame.between));
             }
         }
     }
@@ -104,6 +113,18 @@ pub(super) fn nearest_on_way<'o>(
         }
     }
     best
+}
+
+/// The piece in all poses of a grid as something sees it.
+struct Seen {
+    /// With which end that turns; None of what stands.
+    frame: Option<RodEnd>,
+    places: Vec<[Place; 2]>,
+    /// How far an end may be at most from its nearest place in these poses, mm: half of its steps along both turns.
+    between: f64,
+    /// The middle of the piece in the middle pose, and how far it reaches from there in any of them, mm.
+    middle: Place,
+    reach: f64,
 }
 
 /// Poses that are looked at, with where the piece is in each.
@@ -137,12 +158,11 @@ impl Grid {
         })
     }
 
-    /// How far an end may be at most from its nearest place in these poses as something sees it, mm: half of its steps
-    /// along both turns.
-    fn between(&self, moving: &impl Moving, one: Passed) -> f64 {
+    /// The piece in its poses as something sees it that turns along with an end of it, or stands.
+    fn seen_from(&self, moving: &impl Moving, frame: Option<RodEnd>) -> Seen {
         let poses = self.poses.iter();
         let places: Vec<[Place; 2]> = poses
-            .map(|&(pose, ends)| one.seen(moving, pose, ends))
+            .map(|&(pose, ends)| seen(moving, frame, pose, ends))
             .collect();
         let apart = |a: &[Place; 2], b: &[Place; 2]| (a[0] - b[0]).norm().max((a[1] - b[1]).norm());
         let rows: Vec<&[[Place; 2]]> = places.chunks(self.across).collect();
@@ -150,22 +170,26 @@ impl Grid {
         let along = steps.map(|pair| apart(&pair[0], &pair[1]));
         let beside = rows.windows(2).flat_map(|rows| rows[0].iter().zip(rows[1]));
         let aside = beside.map(|(a, b)| apart(a, b));
-        (along.fold(0.0, f64::max) + aside.fold(0.0, f64::max)) / 2.0
-    }
-
-    /// How far the middle of the piece is from something in the middle of its poses, mm.
-    fn off_middle(&self, moving: &impl Moving, one: &Passed) -> f64 {
-        let (pose, ends) = self.poses[self.poses.len() / 2];
-        let [from, to] = one.seen(moving, pose, ends);
+        let between = (along.fold(0.0, f64::max) + aside.fold(0.0, f64::max)) / 2.0;
+        let [from, to] = places[places.len() / 2];
         let middle = nalgebra::center(&from, &to);
-        one.obstacle.distance(middle, f64::INFINITY)
+        let ends = places.iter().flatten();
+        let reach = ends.map(|end| (end - middle).norm()).fold(0.0, f64::max);
+        Seen {
+            frame,
+            places,
+            between,
+            middle,
+            reach,
+        }
     }
 
     /// The nearest place in its poses that is nearer than `below`, mm.
-    fn nearest(&self, moving: &impl Moving, one: Passed, below: f64) -> Option<(Near, Pose)> {
-        self.poses.iter().fold(None, |best, &(pose, ends)| {
+    fn nearest(&self, seen: &Seen, one: Passed, below: f64) -> Option<(Near, Pose)> {
+        let poses = self.poses.iter().zip(&seen.places);
+        poses.fold(None, |best, (&(pose, ends), &seen)| {
             let of_best = best.map_or(below, |(near, _): (Near, Pose)| near.distance);
-            let near = one.near(moving, pose, ends, of_best);
+            let near = one.near(seen, ends, of_best);
             near.map(|near| (near, pose)).or(best)
         })
     }
@@ -183,7 +207,8 @@ impl Grid {
         let (first, last, mut step) = (self.first, self.last, self.step);
         let mut left = between;
         for _ in 0..MOST_STEPS {
-            if step.own.max(step.other) <= FINEST || near.distance - left >= below {
+            let settled = step.own.max(step.other) <= FINEST || left <= space::PASSED_OVER;
+            if settled || near.distance - left >= below {
                 break;
             }
             let next = WAYS.iter().find_map(|[own, other]| {
@@ -196,7 +221,9 @@ impl Grid {
                 if pose == at {
                     return None;
                 }
-                let near = one.near(moving, pose, moving.ends_at(pose), near.distance)?;
+                let ends = moving.ends_at(pose);
+                let seen = seen(moving, one.turns_with, pose, ends);
+                let near = one.near(seen, ends, near.distance)?;
                 Some((near, pose))
             });
             match next {
@@ -212,25 +239,23 @@ impl Grid {
     }
 }
 
-impl Passed<'_> {
-    /// Places of a pose as the thing sees them.
-    fn seen(&self, moving: &impl Moving, pose: Pose, places: [Place; 2]) -> [Place; 2] {
-        match self.turns_with {
-            Some(end) => places.map(|place| moving.rest_of(end, pose, place)),
-            None => places,
-        }
+/// Places of a pose as something sees them that turns along with an end, or stands.
+fn seen(moving: &impl Moving, frame: Option<RodEnd>, pose: Pose, places: [Place; 2]) -> [Place; 2] {
+    match frame {
+        Some(end) => places.map(|place| moving.rest_of(end, pose, place)),
+        None => places,
     }
+}
 
+impl Passed<'_> {
     /// Where the piece comes nearest to it in a pose, if nearer than `below`, mm: between places as the thing sees
     /// them, which truly are others.
     fn near(
         &self,
-        moving: &impl Moving,
-        pose: Pose,
+        [seen_from, seen_to]: [Place; 2],
         [from, to]: [Place; 2],
         below: f64,
     ) -> Option<Near> {
-        let [seen_from, seen_to] = self.seen(moving, pose, [from, to]);
         let pieces = [Piece::straight(seen_from, seen_to)];
         // No place of the piece is farther from its middle than half of it.
         let half = (seen_to - seen_from).norm() / 2.0;

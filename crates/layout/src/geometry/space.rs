@@ -281,6 +281,9 @@ impl Near {
 /// margins are promised to.
 pub const PASSED_OVER: f64 = 0.01;
 
+/// Places no farther apart than this, mm, are one but for rounding.
+const ONE_PLACE: f64 = 1e-9;
+
 /// How many places [`least_within`] looks at before it answers with the best so far: enough for
 /// [`PASSED_OVER`] along a metre that follows something at a tenth of a millimetre.
 const MOST_LOOKS: usize = 10_000;
@@ -306,25 +309,26 @@ pub fn least_within(
         here
     };
     let mut open: Vec<Stretch> = Vec::with_capacity(2 * pieces.len());
+    let mut last = None::<(Place, f64)>;
     for piece in pieces {
-        let ends = [0.0, 1.0].map(|share| look(piece.at(share), &mut best));
-        let shares = [0.0, 1.0];
-        open.push(Stretch {
-            piece,
-            shares,
-            ends,
-        });
+        let [start, end] = [0.0, 1.0].map(|share| piece.at(share));
+        // Most pieces start where the last one ends, and that has been looked at.
+        let seen = last.filter(|(at, _)| (at - start).norm_squared() < ONE_PLACE * ONE_PLACE);
+        let from = seen.map_or_else(|| look(start, &mut best), |(_, here)| here);
+        let to = look(end, &mut best);
+        last = Some((end, to));
+        open.push(Stretch::of(piece, [0.0, 1.0], [from, to]));
     }
-    open.sort_by(|a, b| b.least().total_cmp(&a.least()));
+    open.sort_by(|a, b| b.least.total_cmp(&a.least));
     let mut looks = 0;
     while let Some(stretch) = open.pop()
         && looks < MOST_LOOKS
     {
-        if stretch.least().max(range.start) < best - PASSED_OVER {
+        if stretch.least.max(range.start) < best - PASSED_OVER {
             looks += 1;
             let middle = stretch.middle();
             let mut halves = stretch.halves(look(stretch.piece.at(middle), &mut best));
-            if halves[0].least() < halves[1].least() {
+            if halves[0].least < halves[1].least {
                 // The more promising one comes last and is taken first.
                 halves.reverse();
             }
@@ -340,49 +344,53 @@ struct Stretch<'a> {
     piece: &'a Piece,
     shares: [f64; 2],
     ends: [f64; 2],
+    /// A bound that the distance does not come below, mm.
+    least: f64,
 }
 
 impl<'a> Stretch<'a> {
+    fn of(piece: &'a Piece, shares: [f64; 2], ends: [f64; 2]) -> Self {
+        let least = least_between(piece, shares, ends);
+        Self {
+            piece,
+            shares,
+            ends,
+            least,
+        }
+    }
+
     fn middle(&self) -> f64 {
         (self.shares[0] + self.shares[1]) / 2.0
     }
 
     fn halves(self, in_middle: f64) -> [Stretch<'a>; 2] {
-        let (middle, piece) = (self.middle(), self.piece);
-        let half = |shares, ends| Stretch {
-            piece,
-            shares,
-            ends,
-        };
+        let ([start, end], middle) = (self.shares, self.middle());
         [
-            half([self.shares[0], middle], [self.ends[0], in_middle]),
-            half([middle, self.shares[1]], [in_middle, self.ends[1]]),
+            Self::of(self.piece, [start, middle], [self.ends[0], in_middle]),
+            Self::of(self.piece, [middle, end], [in_middle, self.ends[1]]),
         ]
     }
+}
 
-    /// A bound that the distance does not come below, mm.
-    ///
-    /// It changes no faster than its place moves. Where it is the distance to a set, its square less
-    /// s², s the way along a straight line, is the least of many straight lines over s, one for each
-    /// place of the set: between two ends it is nowhere less than the straight line between its values
-    /// there. A bend is no farther from its chord than its rise.
-    fn least(&self) -> f64 {
-        let [a, b] = self.ends;
-        let length = self.piece.length() * (self.shares[1] - self.shares[0]);
-        let slow = (a + b - length) / 2.0;
-        let (chord, rise) = match self.piece {
-            Piece::Straight(_) => (length, 0.0),
-            Piece::Bend(bend) => {
-                let (sin, cos) = (length / bend.radius / 2.0).sin_cos();
-                (2.0 * bend.radius * sin, bend.radius * (1.0 - cos))
-            }
-        };
-        if slow <= 0.0 || chord <= 0.0 {
-            return slow;
-        }
-        let (a, b, c) = (a * a, b * b, chord * chord);
-        let share = ((c + a - b) / (2.0 * c)).clamp(0.0, 1.0);
-        let square = a + share * (b - a) - share * (1.0 - share) * c;
-        slow.max(square.max(0.0).sqrt() - rise)
+/// A bound that a distance does not come below between two shares of a piece, if it is `ends` there, mm.
+///
+/// It changes no faster than its place moves. Where it is the distance to a set, its square less
+/// s², s the way along a straight line, is the least of many straight lines over s, one for each
+/// place of the set: between two ends it is nowhere less than the straight line between its values
+/// there. A bend's chord is no longer than its arc, and the bend no farther from it than by
+/// r·(1 − cos(arc/2r)) ≤ arc²/8r.
+fn least_between(piece: &Piece, shares: [f64; 2], [a, b]: [f64; 2]) -> f64 {
+    let length = piece.length() * (shares[1] - shares[0]);
+    let slow = (a + b - length) / 2.0;
+    if slow <= 0.0 || length <= 0.0 {
+        return slow;
     }
+    let (a, b, c) = (a * a, b * b, length * length);
+    let rise = match piece {
+        Piece::Straight(_) => 0.0,
+        Piece::Bend(bend) => c / (8.0 * bend.radius),
+    };
+    let share = ((c + a - b) / (2.0 * c)).clamp(0.0, 1.0);
+    let square = a + share * (b - a) - share * (1.0 - share) * c;
+    slow.max(square.max(0.0).sqrt() - rise)
 }
