@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::arguments::Input;
 use super::failure::Failure;
 use super::{NOTHING_FOULS, SOMETHING_FOULS, as_json, fit_lines, print, say};
-use crate::files;
+use crate::{files, ranking};
 
 /// One plate of what is said, the best first.
 #[derive(Serialize)]
@@ -57,7 +57,7 @@ pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure>
 /// All plates of a shelf, with what is to be done to those that take the character's parts.
 fn ranked(project: &Project, shelf: &Shelf) -> Vec<Ranked> {
     let names = shelf.names_apart();
-    let ranked = shelf::rank(project, shelf).into_iter();
+    let ranked = ranking::rank(project, shelf).into_iter();
     let said = ranked.map(|(index, fit)| {
         let plate = &shelf.plates[index];
         let placed = fit.placed.as_ref();

@@ -11,6 +11,7 @@ use super::background::Background;
 use super::state::{Desk, Notice};
 use super::step::Step;
 use crate::files::{self, FileError, ReadShelf};
+use crate::ranking;
 
 /// A shelf that is open.
 #[derive(Clone, Debug)]
@@ -260,7 +261,7 @@ impl App {
             return;
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
-        let work = Background::start(ctx, move || shelf::rank(&project, &shelf));
+        let work = Background::start(ctx, move || ranking::rank(&project, &shelf));
         self.ranking = Some(Ranking { revision, work });
     }
 

@@ -106,20 +106,16 @@ pub fn fit(project: &Project, plate: &ShelfPlate) -> Fit {
     Fit { placed, ..said }
 }
 
-/// Orders the plates of a shelf, by their index: those that match first, then those that may once they are
-/// measured, each of these by margin, the largest first; then the others, for which no place is looked for.
+/// Tries the plates of a shelf one after the other and orders them: see [`Trial::fit`] and [`ordered`].
 pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     let trial = Trial::of(project);
-    let fit = |plate: &ShelfPlate| {
-        let said = Fit::unplaced(project, plate);
-        let placed = if said.matches() {
-            trial.place(plate)
-        } else {
-            None
-        };
-        Fit { placed, ..said }
-    };
-    let mut ranked: Vec<(usize, Fit)> = shelf.plates.iter().map(fit).enumerate().collect();
+    ordered(shelf.plates.iter().map(|plate| trial.fit(plate)).collect())
+}
+
+/// Orders plates that were tried, by their index: those that match first, then those that may once they are
+/// measured, each of these by margin, the largest first; then the others.
+pub fn ordered(fits: Vec<Fit>) -> Vec<(usize, Fit)> {
+    let mut ranked: Vec<(usize, Fit)> = fits.into_iter().enumerate().collect();
     let class = |fit: &Fit| (!fit.matches(), !fit.measure.is_empty());
     let margin = |fit: &Fit| fit.margin().unwrap_or(f64::NEG_INFINITY);
     ranked.sort_by(|(_, a), (_, b)| {
@@ -130,7 +126,7 @@ pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
 }
 
 /// A head that plates are tried in, made ready for many.
-struct Trial<'a> {
+pub struct Trial<'a> {
     project: &'a Project,
     wall: Wall,
     bounded: Option<Bounded>,
@@ -139,7 +135,8 @@ struct Trial<'a> {
 }
 
 impl<'a> Trial<'a> {
-    fn of(project: &'a Project) -> Self {
+    /// Makes the head of a project ready.
+    pub fn of(project: &'a Project) -> Self {
         let wall = project.head.wall();
         Self {
             project,
@@ -147,6 +144,17 @@ impl<'a> Trial<'a> {
             bounded: Bounded::of(&Outline::polygon(&wall)),
             eyes: middle(project.eyes.iter().map(|eye| eye.centre)),
         }
+    }
+
+    /// How a plate fits, as [`fit`] says; for one that does not match, no place is looked for.
+    pub fn fit(&self, plate: &ShelfPlate) -> Fit {
+        let said = Fit::unplaced(self.project, plate);
+        let placed = if said.matches() {
+            self.place(plate)
+        } else {
+            None
+        };
+        Fit { placed, ..said }
     }
 
     /// The best place of a plate. Of places that are as good, the one where its eyes lie as near as can be

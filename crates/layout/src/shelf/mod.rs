@@ -34,7 +34,7 @@ mod work;
 
 pub use drilling::{Beyond, Drilled, Drilling};
 pub use filing::Filing;
-pub use fit::{Fit, Measure, Placed, Spacing, fit, rank};
+pub use fit::{Fit, Measure, Placed, Spacing, Trial, fit, ordered, rank};
 pub use lacks::Lack;
 pub use matching::{Difference, Held, matching};
 pub use measured::{Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind};
