@@ -60,6 +60,14 @@ fn a_template_is_drawn_cleanly_with_its_bar_title_and_cautions() {
                 all.join(" ")
                     .contains("Fold in and cover sharp mesh and wire ends.")
             );
+            // Only that of another head than the present one says which was checked.
+            let checked_elsewhere = all.join(" ").contains("Checked in the present head");
+            assert_eq!(
+                checked_elsewhere,
+                part == CutPart::SmallestHead,
+                "{}",
+                case.name
+            );
             // Only the plate is followed by the side cut.
             assert!(!all.iter().any(|text| text.starts_with("Side cut")));
         }

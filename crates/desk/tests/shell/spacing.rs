@@ -93,6 +93,21 @@ fn the_marker_moves_by_arrows_and_slots_move_with_it() {
 }
 
 #[test]
+fn the_marker_takes_the_arrows_after_a_click() {
+    let mut window = shown();
+    let at = window.get_by_label("Spacing in its window").rect().center();
+    window.hover_at(at);
+    window.run();
+    window.drag_at(at);
+    window.run();
+    window.drop_at(at);
+    window.run();
+    let before = spacing(&window);
+    press(&mut window, Modifiers::NONE, Key::ArrowRight);
+    assert!((spacing(&window) - before - 0.1).abs() < 1e-9, "{before}");
+}
+
+#[test]
 fn the_maker_s_own_ratio_is_kept_with_the_workshop() {
     let mut window = shown();
     enter(&mut window, "Own ratio to the face's width", "0.46");

@@ -20,7 +20,7 @@ use crate::font::{self, Weight};
 pub use error::CutError;
 pub use options::{CutOptions, FOAM_CLEARANCE};
 pub use purpose::Purpose;
-pub(crate) use words::{PASSAGES, ROD_PASSAGES, of};
+pub(crate) use words::{PASSAGES, ROD_PASSAGES, SMALLEST_HEAD, of};
 
 /// A flat part that can be cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]

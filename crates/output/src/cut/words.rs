@@ -13,7 +13,7 @@ pub(crate) const PASSAGES: &str = "Passages: the plate's cable holes, and as muc
 pub(crate) const ROD_PASSAGES: &str = "Rods: what they sweep, and as much around them.";
 
 /// What the smallest head is.
-const SMALLEST_HEAD: [&str; 3] = [
+pub(crate) const SMALLEST_HEAD: [&str; 3] = [
     "The smallest inside wall at the plate that a head round it can have.",
     "It keeps off plate, ring sweeps, lids, lugs and guard as far as is wanted.",
     "Sheaths and ties do not count: lead them once the head is there.",

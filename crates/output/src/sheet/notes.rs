@@ -5,6 +5,7 @@ use layout::{Finding, Report};
 
 use super::block::{Block, Column};
 use super::style::NOTE;
+use crate::cut::{CutPart, SMALLEST_HEAD};
 use crate::font::Weight;
 use crate::unit::LengthUnit;
 
@@ -36,8 +37,8 @@ pub(super) fn write_cautions(column: &mut Column) {
 }
 
 /// Draws what the report says of the project, in a width, mm: how many findings foul and which, and
-/// what was not checked.
-pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
+/// what was not checked. For the template of a smaller head, it says that this is of the present one.
+pub(super) fn findings(report: &Report, unit: LengthUnit, part: CutPart, width: f64) -> Block {
     let of = |state: State| {
         report
             .findings
@@ -46,12 +47,19 @@ pub(super) fn findings(report: &Report, unit: LengthUnit, width: f64) -> Block {
     };
     let fouls: Vec<&Finding> = of(State::Fouls).collect();
     let mut column = Column::new(width);
+    let checked = if part == CutPart::SmallestHead {
+        column.heading("This template");
+        column.paragraph(&SMALLEST_HEAD.join(" "), Weight::Regular, NOTE);
+        "Checked in the present head"
+    } else {
+        "Checked"
+    };
     let unchecked: Vec<&str> = of(State::NotChecked).map(|finding| finding.id).collect();
     column.heading(&match summary(fouls.len(), of(State::Tight).count()) {
         // What is not checked may foul.
         None if !unchecked.is_empty() => "Clear so far".to_owned(),
-        None => "Checked: all clear".to_owned(),
-        Some(counted) => format!("Checked: {counted}"),
+        None => format!("{checked}: all clear"),
+        Some(counted) => format!("{checked}: {counted}"),
     });
     for finding in fouls.iter().take(MOST_FOULS) {
         column.paragraph(&in_words(finding, unit), Weight::Regular, NOTE);

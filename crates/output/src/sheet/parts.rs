@@ -61,7 +61,7 @@ fn parts(
     most_rows: usize,
 ) -> Vec<Part> {
     let widths = |block: &dyn Fn(f64) -> Block| NOTE_WIDTHS.map(block).to_vec();
-    let report = |width: f64| notes::findings(subject.report, subject.unit, width);
+    let report = |width: f64| notes::findings(subject.report, subject.unit, subject.part, width);
 
     let title = title::block(subject, sheet, &Shown::view(subject));
     let card = gauge::card(subject.unit, cautions_in_card);

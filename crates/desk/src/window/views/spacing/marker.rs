@@ -51,8 +51,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, scale: &Scale, window: &Spacing
 }
 
 fn work(ui: &Ui, desk: &mut Desk, scale: &Scale, response: &Response, present: f64) {
-    if response.drag_started() {
+    if response.drag_started() || response.clicked() {
         response.request_focus();
+    }
+    if response.drag_started() {
         desk.begin_gesture();
     }
     let held = response.dragged() || response.drag_stopped() || response.clicked();
