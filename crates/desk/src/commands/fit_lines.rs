@@ -31,7 +31,6 @@ fn to_do(project: &Project, work: &Work, middle: [f64; 2]) -> Vec<String> {
     let mut lines: Vec<String> = work.fails.iter().map(failing).collect();
     lines.extend(work.lacks.iter().map(lack));
     lines.extend(work.beyond.iter().map(beyond));
-    lines.extend(work.anyway());
     lines.extend(work.refused.iter().map(ToString::to_string));
     if !work.drilling.is_empty() || !work.filing.is_empty() {
         lines.push(format!(

@@ -28,6 +28,7 @@ mod search;
 mod slots;
 mod taken;
 mod thinned;
+mod verdict;
 mod wall;
 mod wording;
 mod work;
@@ -46,4 +47,5 @@ pub use plate::{
 pub use search::MOST_TURN;
 pub use slots::{REACH, Reach};
 pub use taken::taken;
+pub use verdict::Verdict;
 pub use work::{Work, work};

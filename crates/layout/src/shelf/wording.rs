@@ -6,6 +6,7 @@ use super::filing::Filing;
 use super::fit::{Fit, Measure, Placed, SPACING, TIE_THAT_PASSES};
 use super::lacks::Lack;
 use super::matching::{Difference, Held, WITHOUT_LIDS};
+use super::verdict::is_for_a_tie;
 use super::work::Work;
 use crate::limits::State;
 use crate::problem::Problem;
@@ -30,8 +31,8 @@ pub(super) fn not_taken(openings: usize, eyes: usize) -> Problem {
 }
 
 impl Fit {
-    /// In one sentence or two, whether the plate can be used. `work` is what is to be done to it at its place,
-    /// where it has one.
+    /// In a few sentences, whether the plate can be used. `work` is what is to be done to it at its place, where it
+    /// has one.
     pub fn sentence(&self, work: Option<&Work>) -> String {
         let Some(placed) = &self.placed else {
             return if self.matches() {
@@ -44,15 +45,17 @@ impl Fit {
         if !self.matches() {
             return placed.beside_other_parts().to_owned();
         }
+        let anyway = work.and_then(Work::anyway);
+        let sentences = std::iter::once(self.of_the_plate(placed, work)).chain(anyway);
+        sentences.collect::<Vec<_>>().join(" ")
+    }
+
+    /// What is said of a plate that matches, and of nothing that it leaves as it is.
+    fn of_the_plate(&self, placed: &Placed, work: Option<&Work>) -> String {
         let known = self.measure.is_empty();
-        let against = work.map(Work::against).unwrap_or_default();
+        let against = work.map(|work| work.against(placed)).unwrap_or_default();
         if against.is_empty() {
-            let drilled = work.is_some_and(|work| !work.drilling.is_empty());
-            let holes = if known && drilled {
-                "; holes must be made or widened"
-            } else {
-                ""
-            };
+            let holes = work.filter(|_| known).map_or("", Work::holes);
             return format!("{}{holes}.", placed.alone(known));
         }
         let measure = if known {
@@ -109,8 +112,19 @@ impl Placed {
 }
 
 impl Work {
-    /// What stands against the plate, as main clauses.
-    fn against(&self) -> Vec<String> {
+    /// What is said of the holes that it takes.
+    fn holes(&self) -> &'static str {
+        if self.drilling.iter().any(is_for_a_tie) {
+            "; slots must be made or widened before it serves"
+        } else if self.drilling.is_empty() {
+            ""
+        } else {
+            "; holes must be made or widened"
+        }
+    }
+
+    /// What stands against the plate at its place, as main clauses.
+    fn against(&self, placed: &Placed) -> Vec<String> {
         let fouls = match self.fouls() {
             0 => None,
             1 => Some("1 thing fouls with it".to_owned()),
@@ -123,15 +137,18 @@ impl Work {
         };
         let refused = self.refused.as_ref();
         let refused = refused.map(|_| "the character cannot be laid out round it".to_owned());
-        [fouls, beyond, refused].into_iter().flatten().collect()
+        let no_slot = placed.slots.is_empty();
+        let no_slot = no_slot.then(|| "it has no slot to be tied on by".to_owned());
+        let against = [fouls, beyond, no_slot, refused];
+        against.into_iter().flatten().collect()
     }
 
     /// What is said of that which fouls as much without the plate; None if nothing does.
-    pub fn anyway(&self) -> Option<String> {
+    fn anyway(&self) -> Option<String> {
         match self.fails_anyway.len() {
             0 => None,
-            1 => Some("1 thing fouls as much without this plate.".to_owned()),
-            many => Some(format!("{many} things foul as much without this plate.")),
+            1 => Some("1 thing that fouls now fouls with it, too.".to_owned()),
+            many => Some(format!("{many} things that foul now foul with it, too.")),
         }
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::drilling::{self, Beyond, Drilling};
 use super::failing;
 use super::filing::{self, Filing};
-use super::fit::{Fit, Placed};
+use super::fit::Placed;
 use super::lacks::{self, Lack};
 use super::plate::ShelfPlate;
 use super::taken::taken;
@@ -45,28 +45,10 @@ impl Work {
         self.filing.iter().map(|own| own.depth).reduce(f64::max)
     }
 
-    /// Whether nothing stands against the plate that drilling would not mend.
-    fn can_be_done(&self) -> bool {
-        self.fouls() == 0 && self.beyond.is_empty() && self.refused.is_none()
-    }
-
     /// How many things foul with the plate: what it makes foul, and what it has too little material for.
     pub fn fouls(&self) -> usize {
         let lacks = self.lacks.iter();
         self.fails.len() + lacks.filter(|lack| lack.state == State::Fouls).count()
-    }
-}
-
-impl Fit {
-    /// Whether the plate is there to be tied in, once the holes are made that it lacks: it takes the parts, all
-    /// of it is known, it stays off the wall, nothing fouls with it and no anchor hole is out of its reach. `work`
-    /// is what is to be done to it at its place.
-    pub fn serves(&self, work: Option<&Work>) -> bool {
-        let stays_off = |placed: &Placed| placed.state != State::Fouls;
-        self.matches()
-            && self.measure.is_empty()
-            && self.placed.as_ref().is_some_and(stays_off)
-            && work.is_some_and(Work::can_be_done)
     }
 }
 

@@ -1,7 +1,7 @@
 //! What fails with a plate, and what of it is not the plate's doing.
 
 use layout::limits::{Limit, State};
-use layout::shelf::{Fit, Placed, ShelfPlate, Work, fit, taken, work};
+use layout::shelf::{Fit, Placed, ShelfPlate, Verdict, Work, fit, taken, work};
 use layout::{Finding, Project, evaluate};
 
 use super::demo::{CHARACTERS, character, shelf};
@@ -92,13 +92,12 @@ fn the_plate_is_blamed_for_what_it_changes_alone() {
     };
     assert_eq!(
         said,
-        format!("The plate has room in the head, but {expected}.")
+        format!(
+            "The plate has room in the head, but {expected}. 2 things that foul now foul with it, too."
+        )
     );
     assert!(!found.serves(Some(&work)));
-    assert_eq!(
-        work.anyway().as_deref(),
-        Some("2 things foul as much without this plate.")
-    );
+    assert_eq!(found.verdict(Some(&work)), Some(Verdict::Fouls(many)));
     let short = |found: &Finding| (found.value.unwrap() - found.wanted.unwrap()).abs();
     assert!(
         work.fails
@@ -121,6 +120,14 @@ fn what_was_bad_is_blamed_on_a_plate_that_makes_it_worse_and_not_on_one_that_lea
     assert_eq!(ids(&same.fails), [""; 0]);
     assert!(ids(&same.fails_anyway).contains(&"sweep_gap"));
     assert!(found.serves(Some(&same)), "{}", found.sentence(Some(&same)));
+    let too = match same.fails_anyway.len() {
+        1 => "1 thing that fouls now fouls with it, too.".to_owned(),
+        many => format!("{many} things that foul now foul with it, too."),
+    };
+    assert_eq!(
+        found.sentence(Some(&same)),
+        format!("The plate takes the parts, and fits the head with room to spare. {too}")
+    );
     let (_, worse) = tried(&project, &ShelfPlate::of(&spaced(40.4)));
     assert!(ids(&worse.fails).contains(&"sweep_gap"));
     let (_, better) = tried(&project, &ShelfPlate::of(&spaced(41.6)));
@@ -138,17 +145,7 @@ fn a_plate_serves_when_all_of_it_is_known_and_it_reaches_every_hole() {
         "The plate takes the parts, and fits the head with room to spare."
     );
     assert!(!found.serves(None), "nobody looked at what is to be done");
-
-    let bare = ShelfPlate {
-        slots: Vec::new(),
-        ..plate.clone()
-    };
-    let (found, to_drill) = tried(&project, &bare);
-    assert!(found.serves(Some(&to_drill)), "its slots can be made");
-    assert_eq!(
-        found.sentence(Some(&to_drill)),
-        "The plate takes the parts, and fits the head with room to spare; holes must be made or widened."
-    );
+    assert_eq!(found.verdict(None), None);
 
     let unknown = ShelfPlate {
         parts: layout::shelf::ShelfParts::default(),
@@ -156,14 +153,92 @@ fn a_plate_serves_when_all_of_it_is_known_and_it_reaches_every_hole() {
     };
     let (found, known) = tried(&project, &unknown);
     assert!(found.matches() && !found.serves(Some(&known)));
+    assert_eq!(found.verdict(Some(&known)), Some(Verdict::ToBeMeasured));
 
     let mut far = project;
     far.head.anchor_holes[0].at = [75.0, 140.0];
     let (found, beyond) = tried(&far, &plate);
     assert_eq!(beyond.beyond.len(), 1);
-    assert!(!found.serves(Some(&beyond)));
+    assert_eq!(found.verdict(Some(&beyond)), Some(Verdict::OutOfReach(1)));
     assert_eq!(
         found.sentence(Some(&beyond)),
         "The plate has room in the head, but 1 anchor hole is out of its reach."
+    );
+}
+
+#[test]
+fn a_plate_without_a_slot_serves_nobody_even_where_the_project_has_none_either() {
+    let project = spaced(58.0);
+    let mut untied = project.clone();
+    untied.ties.clear();
+    let bare = ShelfPlate::of(&untied);
+    for project in [project, untied] {
+        let (found, work) = tried(&project, &bare);
+        assert_eq!(work.drilling.len(), project.ties.len());
+        assert_eq!(found.verdict(Some(&work)), Some(Verdict::WithoutSlots));
+        assert!(!found.serves(Some(&work)));
+        assert_eq!(
+            found.sentence(Some(&work)),
+            "The plate has room in the head, but it has no slot to be tied on by."
+        );
+    }
+}
+
+#[test]
+fn a_plate_that_lacks_a_slot_for_a_tie_or_has_one_too_narrow_does_not_serve_yet() {
+    let project = spaced(58.0);
+    let plate = ShelfPlate::of(&project);
+    let mut fewer = plate.clone();
+    fewer.slots.truncate(project.ties.len() - 1);
+    let mut narrow = plate;
+    narrow.slots[0].tie = Some(project.ties[0].tie.map(|side| side - 0.5));
+    for plate in [fewer, narrow] {
+        let (found, work) = tried(&project, &plate);
+        assert_eq!(work.drilling.len(), 1);
+        assert_eq!(found.verdict(Some(&work)), Some(Verdict::ToBeDrilled));
+        assert!(!found.serves(Some(&work)));
+        assert_eq!(
+            found.sentence(Some(&work)),
+            "The plate takes the parts, and fits the head with room to spare; slots must be made or widened before \
+             it serves."
+        );
+    }
+}
+
+#[test]
+fn holes_for_cables_are_no_bar_and_a_plate_to_be_filed_is_one() {
+    let bramble = character("bramble");
+    let plates = shelf().plates;
+    let tansy = plates
+        .iter()
+        .find(|plate| plate.name == "Aunt Tansy, first plate");
+    let (found, work) = tried(&bramble, tansy.expect("it is on the demo's shelf"));
+    assert!(!work.drilling.is_empty());
+    assert_eq!(found.verdict(Some(&work)), Some(Verdict::Serves));
+
+    let project = spaced(58.0);
+    let mut wide = ShelfPlate::of(&project);
+    let (found, _) = tried(&project, &wide);
+    let more = found.margin().expect("it has a place") + 1.0;
+    // Of an edge that runs all round, each corner goes outward by more than there is room.
+    for corner in wide.outline.iter_mut().flatten() {
+        let long = corner[0].hypot(corner[1]);
+        *corner = corner.map(|side| side * (1.0 + more / long));
+    }
+    let (found, work) = tried(&project, &wide);
+    assert_eq!(work.fouls(), 0);
+    assert_eq!(found.verdict(Some(&work)), Some(Verdict::ToBeFiled));
+    let words = |verdict: Verdict| (verdict.state(), verdict.words());
+    assert_eq!(
+        [Verdict::Serves, Verdict::ToBeFiled, Verdict::Fouls(2)].map(words),
+        [
+            (State::Clear, "serves".to_owned()),
+            (State::Tight, "to be filed".to_owned()),
+            (State::Fouls, "2 foul".to_owned()),
+        ]
+    );
+    assert_eq!(
+        words(Verdict::ToBeMeasured),
+        (State::NotChecked, "to be measured".to_owned())
     );
 }

@@ -61,8 +61,10 @@ fn a_plate_too_wide_is_filed_on_both_sides_down_to_the_wanted_clearance() {
     assert_eq!(
         fit.sentence(Some(&work)),
         format!(
-            "The plate must be filed to fit the head, and {} things foul with it.",
-            work.fouls()
+            "The plate must be filed to fit the head, and {} things foul with it. {} things that foul now foul with \
+             it, too.",
+            work.fouls(),
+            work.fails_anyway.len()
         )
     );
 }

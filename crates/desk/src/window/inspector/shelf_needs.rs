@@ -73,9 +73,6 @@ fn against(ui: &mut Ui, desk: &Desk, work: &Work) {
         });
         stated(ui, State::Fouls, &beyond.sentence(), &figures);
     }
-    if let Some(anyway) = work.anyway() {
-        pieces::hint(ui, &anyway);
-    }
     if let Some(refused) = &work.refused {
         pieces::refusal(ui, &refused.to_string());
     }
