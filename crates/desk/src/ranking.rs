@@ -1,7 +1,7 @@
 //! The plates of a shelf, tried on all cores: each is tried by itself.
 
 use layout::Project;
-use layout::shelf::{Fit, Shelf, Trial, ordered};
+use layout::shelf::{self, Fit, Shelf, Trial, Work, ordered};
 use rayon::prelude::*;
 
 /// What [`layout::shelf::rank`] says, sooner.
@@ -9,4 +9,38 @@ pub(crate) fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     let trial = Trial::of(project);
     let plates = shelf.plates.par_iter();
     ordered(plates.map(|plate| trial.fit(plate)).collect())
+}
+
+/// What is to be done to each of the plates that were ranked, in their order; None where one has no place.
+pub(crate) fn work(project: &Project, shelf: &Shelf, ranked: &[(usize, Fit)]) -> Vec<Option<Work>> {
+    let ranked = ranked.par_iter();
+    let work = ranked.map(|(index, fit)| {
+        let placed = fit.placed.as_ref()?;
+        Some(shelf::work(project, shelf.plates.get(*index)?, placed))
+    });
+    work.collect()
+}
+
+/// Most plates that are named where it is said which serve.
+const MOST_NAMED: usize = 3;
+
+/// How many plates serve, and which, by their names.
+pub(crate) fn what_serves(names: &[&str]) -> String {
+    let quoted = names.iter().take(MOST_NAMED);
+    let quoted: Vec<_> = quoted.map(|name| format!("“{name}”")).collect();
+    let named = quoted.join(", ");
+    match (names.len(), names.len().saturating_sub(MOST_NAMED)) {
+        (0, _) => "none serves".to_owned(),
+        (1, _) => format!("1 serves: {named}"),
+        (many, 0) => format!("{many} serve: {named}"),
+        (many, more) => format!("{many} serve: {named} and {more} more"),
+    }
+}
+
+/// So many plates.
+pub(crate) fn counted(plates: usize) -> String {
+    match plates {
+        1 => "1 plate".to_owned(),
+        many => format!("{many} plates"),
+    }
 }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use layout::Project;
-use layout::shelf::{self, Fit, Shelf, Work};
+use layout::shelf::{Fit, Shelf, Work};
 use serde::Serialize;
 
 use super::arguments::Input;
@@ -17,6 +17,8 @@ pub(super) struct Ranked {
     /// Its name, told apart from others of the same name.
     pub(super) plate: String,
     pub(super) sentence: String,
+    /// Whether it is there to be tied in.
+    serves: bool,
     pub(super) fit: Fit,
     /// What is to be done to it; None if it has no place.
     pub(super) work: Option<Work>,
@@ -46,8 +48,7 @@ pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure>
         table(&project, &ranked)
     };
     print(&text)?;
-    let serves = |ranked: &Ranked| ranked.fit.serves(ranked.work.as_ref());
-    Ok(if ranked.iter().any(serves) {
+    Ok(if ranked.iter().any(|ranked| ranked.serves) {
         NOTHING_FOULS
     } else {
         SOMETHING_FOULS
@@ -57,14 +58,14 @@ pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure>
 /// All plates of a shelf, with what is to be done to those that take the character's parts.
 fn ranked(project: &Project, shelf: &Shelf) -> Vec<Ranked> {
     let names = shelf.names_apart();
-    let ranked = ranking::rank(project, shelf).into_iter();
-    let said = ranked.map(|(index, fit)| {
+    let ranked = ranking::rank(project, shelf);
+    let work = ranking::work(project, shelf, &ranked);
+    let said = ranked.into_iter().zip(work).map(|((index, fit), work)| {
         let plate = &shelf.plates[index];
-        let placed = fit.placed.as_ref();
-        let work = placed.map(|placed| shelf::work(project, plate, placed));
         Ranked {
             plate: names[index].clone(),
             sentence: fit.sentence(work.as_ref()),
+            serves: fit.serves(work.as_ref()),
             work,
             fit,
             middle: plate.middle(),
@@ -75,6 +76,12 @@ fn ranked(project: &Project, shelf: &Shelf) -> Vec<Ranked> {
 
 fn table(project: &Project, ranked: &[Ranked]) -> String {
     let mut lines = vec![project.name.clone()];
+    if !ranked.is_empty() {
+        let serving = ranked.iter().filter(|ranked| ranked.serves);
+        let serving: Vec<_> = serving.map(|ranked| ranked.plate.as_str()).collect();
+        let count = ranking::counted(ranked.len());
+        lines.push(format!("{count}, {}", ranking::what_serves(&serving)));
+    }
     for (place, ranked) in ranked.iter().enumerate() {
         lines.push(String::new());
         lines.push(format!("{}. {}", place + 1, ranked.plate));

@@ -5,7 +5,9 @@ use egui::{
     Align, Button, Color32, ComboBox, CornerRadius, Galley, Layout, Rect, Response, RichText, Role,
     Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
+use layout::State;
 
+use super::mark;
 use super::pieces::{FIELD_HEIGHT, FIELD_WIDTH, row};
 use super::theme::{self, PADDING, Palette, ROW};
 
@@ -211,9 +213,23 @@ const SWITCH: Vec2 = vec2(36.0, 20.0);
 /// Least room between name and figure of a row, in points.
 const PICK_GAP: f32 = 8.0;
 
+/// Width of the mark in a row, in points.
+const PICK_MARK: f32 = 9.0;
+
 /// A row of a list that can be chosen: a name at its left, a figure at its right. A name that would run into the
 /// figure is cut, and told in full on hovering.
 pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> Response {
+    marked_row(ui, name, None, figure, chosen)
+}
+
+/// The same with a state's mark before the figure.
+pub(crate) fn marked_row(
+    ui: &mut Ui,
+    name: &str,
+    state: Option<State>,
+    figure: &str,
+    chosen: bool,
+) -> Response {
     let palette = Palette::of(ui.ctx());
     let size = vec2(ui.available_width(), ROW - 4.0);
     let spoken = format!("{name}, {figure}");
@@ -234,13 +250,19 @@ pub(crate) fn pick_row(ui: &mut Ui, name: &str, figure: &str, chosen: bool) -> R
     let painter = ui.painter();
     let figure = painter.layout_no_wrap(figure.to_owned(), font.clone(), palette.faint);
     let mut named = LayoutJob::simple_singleline(name.to_owned(), font, palette.ink);
-    let room = inner.width() - figure.size().x - PICK_GAP;
+    let marked = state.map_or(0.0, |_| PICK_MARK + PICK_GAP);
+    let room = inner.width() - figure.size().x - PICK_GAP - marked;
     named.wrap = TextWrapping::truncate_at_width(room.max(0.0));
     let named = painter.layout_job(named);
     let is_cut = named.elided;
     let top = |galley: &Galley| inner.center().y - galley.size().y / 2.0;
     let name_at = pos2(inner.left(), top(&named));
     let figure_at = pos2(inner.right() - figure.size().x, top(&figure));
+    if let Some(state) = state {
+        let before = PICK_GAP + PICK_MARK / 2.0;
+        let at = pos2(figure_at.x - before, inner.center().y);
+        mark::paint(painter, at, PICK_MARK, state, &palette);
+    }
     painter.galley(name_at, named, palette.ink);
     painter.galley(figure_at, figure, palette.faint);
     if is_cut {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
-use layout::shelf::{self, Fit, Shelf, ShelfPlate, Work};
+use layout::shelf::{self, Fit, Shelf, ShelfPlate, Verdict, Work};
 use layout::{Edit, Problem, Project};
 
 use super::app::App;
@@ -27,6 +27,8 @@ pub struct OpenShelf {
     pub(crate) nothing: Option<String>,
     /// Its plates by their index, the best first, and the project that they were tried in, by its revision.
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
+    /// What each of these comes to, in their order, and the project that it was found in, by its revision.
+    verdicts: Option<(u64, Vec<Option<Verdict>>)>,
     /// The plate that is shown in place, by its index.
     pub(crate) chosen: Option<usize>,
     /// Whether all plates are listed, and not only the best.
@@ -89,6 +91,12 @@ pub(crate) struct Ranking {
     work: Background<Vec<(usize, Fit)>>,
 }
 
+/// Plates that were ranked, and of which it is being found out what they come to.
+pub(crate) struct Judging {
+    revision: u64,
+    work: Background<Vec<Option<Verdict>>>,
+}
+
 /// A chosen plate that is being looked at.
 pub(crate) struct Looking {
     of: Of,
@@ -109,6 +117,7 @@ impl OpenShelf {
             nothing,
             shelf: read.shelf,
             ranked: None,
+            verdicts: None,
             chosen: None,
             all_listed: false,
             looked_at: None,
@@ -119,6 +128,7 @@ impl OpenShelf {
     pub(crate) fn again(self) -> Self {
         Self {
             ranked: None,
+            verdicts: None,
             chosen: None,
             looked_at: None,
             ..self
@@ -133,6 +143,31 @@ impl OpenShelf {
     /// Whether they were tried in the project as it stands.
     pub(crate) fn is_fresh(&self, revision: u64) -> bool {
         self.ranked.as_ref().is_some_and(|(of, _)| *of == revision)
+    }
+
+    /// Whether it is known what they come to, as they were ranked last.
+    fn is_judged(&self) -> bool {
+        let ranked = self.ranked.as_ref().map(|(of, _)| of);
+        ranked.is_some() && ranked == self.verdicts.as_ref().map(|(of, _)| of)
+    }
+
+    /// What a plate comes to, by its rank; None if that is not known yet.
+    pub(crate) fn verdict(&self, rank: usize) -> Option<Verdict> {
+        let known = self.verdicts.as_ref().filter(|_| self.is_judged());
+        match known {
+            Some((_, verdicts)) => *verdicts.get(rank)?,
+            None => self.ranked().get(rank)?.1.verdict(None),
+        }
+    }
+
+    /// The names of the plates that serve, the best first; None if that is not known yet.
+    pub(crate) fn serving(&self) -> Option<Vec<&str>> {
+        let ranked = self.is_judged().then(|| self.ranked())?;
+        let names = ranked.iter().enumerate().filter_map(|(rank, (index, _))| {
+            let serves = self.verdict(rank) == Some(Verdict::Serves);
+            self.names.get(*index).filter(|_| serves)
+        });
+        Some(names.map(String::as_str).collect())
     }
 
     /// The plate that is shown in place, and what was found of it; None before that is known.
@@ -209,6 +244,7 @@ impl App {
     fn have_shelf(&mut self, path: &Path, read: ReadShelf) {
         self.desk.shelf = Some(OpenShelf::of(path, read));
         self.ranking = None;
+        self.judging = None;
         self.looking = None;
     }
 
@@ -265,6 +301,27 @@ impl App {
         self.ranking = Some(Ranking { revision, work });
     }
 
+    /// Takes what came of working the ranked plates out, and works them out again if they were ranked anew.
+    pub(crate) fn judge_shelf(&mut self, ctx: &Context) {
+        self.take_verdicts();
+        let desk = &self.desk;
+        let revision = desk.history().revision();
+        let Some(open) = desk
+            .shelf
+            .as_ref()
+            .filter(|open| open.is_fresh(revision) && !open.is_judged())
+        else {
+            return;
+        };
+        if desk.step != Step::Plate || self.judging.is_some() || desk.history().in_gesture() {
+            return;
+        }
+        let (project, shelf) = (desk.project().clone(), open.shelf.clone());
+        let ranked = open.ranked().to_vec();
+        let work = Background::start(ctx, move || verdicts(&project, &shelf, &ranked));
+        self.judging = Some(Judging { revision, work });
+    }
+
     /// Takes what came of looking at the chosen plate, and looks again if another is chosen or something else
     /// stands in the project.
     pub(crate) fn look_at_plate(&mut self, ctx: &Context) {
@@ -299,6 +356,19 @@ impl App {
         self.looking = None;
     }
 
+    fn take_verdicts(&mut self) {
+        let Some(judging) = &self.judging else {
+            return;
+        };
+        let Some(done) = judging.work.done() else {
+            return;
+        };
+        if let Some((open, verdicts)) = self.desk.shelf.as_mut().zip(done) {
+            open.verdicts = Some((judging.revision, verdicts));
+        }
+        self.judging = None;
+    }
+
     fn take_ranked(&mut self) {
         let Some(ranking) = &self.ranking else {
             return;
@@ -311,4 +381,13 @@ impl App {
         }
         self.ranking = None;
     }
+}
+
+/// What each of the plates that were ranked comes to, in their order.
+fn verdicts(project: &Project, shelf: &Shelf, ranked: &[(usize, Fit)]) -> Vec<Option<Verdict>> {
+    let work = ranking::work(project, shelf, ranked);
+    let verdicts = ranked.iter().zip(&work);
+    verdicts
+        .map(|((_, fit), work)| fit.verdict(work.as_ref()))
+        .collect()
 }

@@ -19,7 +19,7 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     assert_eq!((status, errors.as_str()), (0, ""));
     assert!(
         out.contains(
-            "\n1. Pilchard the seal, first plate\n   The plate has room in the head, but 2 things foul with it.\n"
+            "\n44 plates, 1 serves: “Aunt Tansy, first plate”\n\n1. Pilchard the seal, first plate\n   The plate has room in the head, but 2 things foul with it.\n"
         ),
         "{out}"
     );
@@ -36,6 +36,10 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     let answer: Value = serde_json::from_str(&out).unwrap();
     let plates = answer.as_array().unwrap();
     assert!(plates.len() >= 40);
+    let serving = plates.iter().filter(|plate| plate["serves"] == true);
+    let serving: Vec<_> = serving.map(|plate| &plate["plate"]).collect();
+    assert_eq!(serving, ["Aunt Tansy, first plate"]);
+    assert_eq!(plates[0]["serves"], false);
     assert_has(&plates[0]["fit"], &["differences", "measure", "placed"]);
     assert_has(
         &plates[0]["work"],
@@ -143,9 +147,23 @@ fn fit_ends_by_whether_a_plate_serves() {
             },
             1,
         ),
+        // It cannot be tied in.
+        (
+            ShelfPlate {
+                slots: Vec::new(),
+                ..called("Aunt Tansy, first plate")
+            },
+            1,
+        ),
     ] {
+        let name = plate.name.clone();
         let (status, out, _) = fit(&folder, &written(&folder, vec![plate]));
         assert_eq!(status, expected, "{out}");
+        let serves = match expected {
+            0 => format!("\n1 plate, 1 serves: “{name}”\n"),
+            _ => "\n1 plate, none serves\n".to_owned(),
+        };
+        assert!(out.contains(&serves), "{out}");
     }
 }
 

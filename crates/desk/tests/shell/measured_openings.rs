@@ -42,7 +42,8 @@ fn a_plate_goes_on_the_shelf_without_its_spacing_which_is_then_asked_for_and_fil
     assert_eq!(open.outline, plate.outline);
     wait(&mut window);
     wait_until(&mut window, |window| says(window, SPACING));
-    assert!(says(&window, ", not checked"), "its row in the list");
+    // Its row in the list.
+    wait_until(&mut window, |window| says(window, ", to be measured"));
     assert!(says(&window, "the character cannot be laid out round it"));
     assert!(!says(&window, "Spacing that it gives"));
     assert!(!says(&window, "Take this plate"));

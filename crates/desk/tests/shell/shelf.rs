@@ -169,3 +169,40 @@ fn a_shelf_without_a_plate_says_how_to_get_one() {
     wait(&mut window);
     assert!(!says(&window, "There are no plates on this shelf."));
 }
+
+#[test]
+fn the_list_says_which_plate_serves_how_many_things_foul_and_what_is_to_be_measured() {
+    let name = "Aunt Tansy, first plate";
+    let plates = read_shelf(&shelf()).unwrap().shelf.plates;
+    let find = |name: &str| plates.iter().find(|plate| plate.name == name).cloned();
+    let serving = find(name).expect("it is on the demo's shelf");
+    let mut bare = serving.clone();
+    bare.name = "bare".to_owned();
+    bare.slots.clear();
+    let mut unknown = serving.clone();
+    unknown.name = "unknown".to_owned();
+    unknown.thickness = None;
+    let mut other = serving.clone();
+    other.name = "other".to_owned();
+    other.parts.ball_diameter = Some(12.0);
+    let fouling = find("Pilchard the seal, first plate").expect("it is on the demo's shelf");
+    let path = folder("shelf-verdicts").join("plates.ron");
+    let mut window = opened(&path, vec![fouling, bare, unknown, other, serving.clone()]);
+    wait_until(&mut window, |window| says(window, " serves: "));
+    assert!(says(
+        &window,
+        &format!("plates.ron: 5 plates, the best first; 1 serves: “{name}”")
+    ));
+    let fit = layout::shelf::fit(project(&window), &serving);
+    let margin = LengthUnit::Millimetre.format_with_symbol(fit.margin().unwrap());
+    for row in [
+        format!("{name}, {margin}, serves"),
+        format!("bare, {margin}, no slots"),
+        format!("unknown, {margin}, to be measured"),
+        "other, other parts".to_owned(),
+        "2 foul".to_owned(),
+    ] {
+        assert!(says(&window, &row), "{row}");
+    }
+    assert!(!says(&window, "not checked yet"));
+}

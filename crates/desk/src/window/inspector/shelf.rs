@@ -1,10 +1,10 @@
 //! The shelf: which plate that the maker has already fits the head.
 
 use egui::Ui;
-use layout::State;
-use layout::shelf::{Fit, Placed};
+use layout::shelf::Verdict;
 
 use super::{measured_plate, shelf_needs};
+use crate::ranking;
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
@@ -50,14 +50,18 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
 fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
     let file = open.path.file_name().unwrap_or_default().to_string_lossy();
     let count = open.shelf.plates.len();
-    let plates = if count == 1 { "plate" } else { "plates" };
+    let plates = ranking::counted(count);
     let order = if count > 1 { ", the best first" } else { "" };
-    pieces::hint(ui, &format!("{file}: {count} {plates}{order}"));
+    let is_fresh = open.is_fresh(desk.history().revision());
+    let serving = open.serving().filter(|_| is_fresh && count > 0);
+    let serving = serving.map(|names| format!("; {}", ranking::what_serves(&names)));
+    let serving = serving.unwrap_or_default();
+    pieces::hint(ui, &format!("{file}: {plates}{order}{serving}"));
     troubles(ui, open);
     if count == 0 {
         return None;
     }
-    if !open.is_fresh(desk.history().revision()) {
+    if !is_fresh {
         pieces::hint(ui, "Trying each plate in the head…");
     }
     list(ui, desk, open);
@@ -111,17 +115,14 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
         if rank >= MOST_LISTED && !open.all_listed && !chosen {
             continue;
         }
-        let said = match &fit.placed {
-            Some(placed) => format!(
-                "{}, {}",
-                pieces::with_minus(&desk.unit.format_with_symbol(placed.margin)),
-                known(fit, placed).word()
-            ),
-            None if fit.matches() => "to be measured".to_owned(),
-            None => "other parts".to_owned(),
-        };
+        let margin = fit.margin();
+        let margin = margin.map(|mm| pieces::with_minus(&desk.unit.format_with_symbol(mm)));
+        let verdict = open.verdict(rank);
+        let said = margin.into_iter().chain(verdict.map(Verdict::words));
+        let said = said.collect::<Vec<_>>().join(", ");
+        let mark = verdict.map(Verdict::state);
         let name = &open.names[*index];
-        if controls::pick_row(ui, name, &said, chosen).clicked() {
+        if controls::marked_row(ui, name, mark, &said, chosen).clicked() {
             picked = Some((!chosen).then_some(*index));
         }
     }
@@ -129,14 +130,5 @@ fn list(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) {
     let more = open.ranked().len() > MOST_LISTED && !open.all_listed;
     if more && controls::link(ui, "List all plates").clicked() {
         open.all_listed = true;
-    }
-}
-
-/// What a plate comes to: what must be measured first is not known.
-fn known(fit: &Fit, placed: &Placed) -> State {
-    if fit.measure.is_empty() {
-        placed.state
-    } else {
-        placed.state.max(State::NotChecked)
     }
 }
