@@ -1,7 +1,7 @@
-//! The plates of a shelf, tried on all cores: each is tried by itself.
+//! The plates of a shelf, tried on all cores, each by itself; and how it is said which of them serve.
 
 use layout::Project;
-use layout::shelf::{self, Fit, Shelf, Trial, Work, ordered};
+use layout::shelf::{Fit, Shelf, Trial, Work, ordered};
 use rayon::prelude::*;
 
 /// What [`layout::shelf::rank`] says, sooner.
@@ -11,14 +11,19 @@ pub(crate) fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     ordered(plates.map(|plate| trial.fit(plate)).collect())
 }
 
-/// What is to be done to each of the plates that were ranked, in their order; None where one has no place.
-pub(crate) fn work(project: &Project, shelf: &Shelf, ranked: &[(usize, Fit)]) -> Vec<Option<Work>> {
-    let ranked = ranked.par_iter();
-    let work = ranked.map(|(index, fit)| {
-        let placed = fit.placed.as_ref()?;
-        Some(shelf::work(project, shelf.plates.get(*index)?, placed))
+/// The plates that were ranked, in their order, worked out as [`Trial::work_out`] does.
+pub(crate) fn work_out(
+    project: &Project,
+    shelf: &Shelf,
+    ranked: Vec<(usize, Fit)>,
+) -> Vec<(usize, Fit, Option<Work>)> {
+    let trial = Trial::of(project);
+    let ranked = ranked.into_par_iter();
+    let worked_out = ranked.map(|(index, fit)| {
+        let (fit, work) = trial.work_out(&shelf.plates[index], fit);
+        (index, fit, work)
     });
-    work.collect()
+    worked_out.collect()
 }
 
 /// Most plates that are named where it is said which serve.

@@ -6,6 +6,7 @@ mod failing;
 mod file;
 mod grid;
 mod heads;
+mod kept;
 mod matching;
 mod measured;
 mod report;

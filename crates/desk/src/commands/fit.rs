@@ -59,8 +59,8 @@ pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure>
 fn ranked(project: &Project, shelf: &Shelf) -> Vec<Ranked> {
     let names = shelf.names_apart();
     let ranked = ranking::rank(project, shelf);
-    let work = ranking::work(project, shelf, &ranked);
-    let said = ranked.into_iter().zip(work).map(|((index, fit), work)| {
+    let worked_out = ranking::work_out(project, shelf, ranked).into_iter();
+    let said = worked_out.map(|(index, fit, work)| {
         let plate = &shelf.plates[index];
         Ranked {
             plate: names[index].clone(),

@@ -61,6 +61,12 @@ fn placed(placed: &Placed) -> Vec<String> {
             degrees(placed.placement.turn.0)
         ),
     ];
+    if let Some(most) = placed.most {
+        let most = mm(most);
+        lines.push(format!(
+            "Kept where the eyes are: {margin} mm; {most} mm would be the most"
+        ));
+    }
     if !placed.slots.is_empty() {
         lines.push(format!(
             "{} of its {} slots reach an anchor hole",

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
-use layout::shelf::{self, Fit, Shelf, ShelfPlate, Verdict, Work};
+use layout::shelf::{self, Fit, Shelf, ShelfPlate, Trial, Verdict, Work};
 use layout::{Edit, Problem, Project};
 
 use super::app::App;
@@ -50,12 +50,9 @@ pub(crate) struct LookedAt {
 
 impl LookedAt {
     fn of(project: &Project, plate: &ShelfPlate) -> Self {
-        let fit = shelf::fit(project, plate);
-        let placed = fit.placed.as_ref();
-        Self {
-            work: placed.map(|placed| shelf::work(project, plate, placed)),
-            fit,
-        }
+        let found = shelf::fit(project, plate);
+        let (fit, work) = Trial::of(project).work_out(plate, found);
+        Self { fit, work }
     }
 
     /// Whether the project can be laid out round it.
@@ -318,7 +315,7 @@ impl App {
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
         let ranked = open.ranked().to_vec();
-        let work = Background::start(ctx, move || verdicts(&project, &shelf, &ranked));
+        let work = Background::start(ctx, move || verdicts(&project, &shelf, ranked));
         self.judging = Some(Judging { revision, work });
     }
 
@@ -384,10 +381,8 @@ impl App {
 }
 
 /// What each of the plates that were ranked comes to, in their order.
-fn verdicts(project: &Project, shelf: &Shelf, ranked: &[(usize, Fit)]) -> Vec<Option<Verdict>> {
-    let work = ranking::work(project, shelf, ranked);
-    let verdicts = ranked.iter().zip(&work);
-    verdicts
-        .map(|((_, fit), work)| fit.verdict(work.as_ref()))
-        .collect()
+fn verdicts(project: &Project, shelf: &Shelf, ranked: Vec<(usize, Fit)>) -> Vec<Option<Verdict>> {
+    let worked_out = ranking::work_out(project, shelf, ranked).into_iter();
+    let verdicts = worked_out.map(|(_, fit, work)| fit.verdict(work.as_ref()));
+    verdicts.collect()
 }

@@ -19,7 +19,14 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     assert_eq!((status, errors.as_str()), (0, ""));
     assert!(
         out.contains(
-            "\n44 plates, 1 serves: “Aunt Tansy, first plate”\n\n1. Pilchard the seal, first plate\n   The plate has room in the head, but 2 things foul with it.\n"
+            "\n44 plates, 5 serve: “Pilchard the seal, first plate”, “Quill the porcupine, first plate”, “Aunt Tansy, \
+             first plate” and 2 more\n\n1. Pilchard the seal, first plate\n   The plate takes the parts, and "
+        ),
+        "{out}"
+    );
+    assert!(
+        out.contains(
+            "\n2. Moss the vole, first plate\n   The plate has room in the head, but 2 things foul with it.\n"
         ),
         "{out}"
     );
@@ -38,8 +45,17 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     assert!(plates.len() >= 40);
     let serving = plates.iter().filter(|plate| plate["serves"] == true);
     let serving: Vec<_> = serving.map(|plate| &plate["plate"]).collect();
-    assert_eq!(serving, ["Aunt Tansy, first plate"]);
-    assert_eq!(plates[0]["serves"], false);
+    assert_eq!(
+        serving,
+        [
+            "Pilchard the seal, first plate",
+            "Quill the porcupine, first plate",
+            "Aunt Tansy, first plate",
+            "Moss the vole, spare",
+            "Aunt Tansy, spare",
+        ]
+    );
+    assert_eq!(plates[1]["serves"], false);
     assert_has(&plates[0]["fit"], &["differences", "measure", "placed"]);
     assert_has(
         &plates[0]["work"],
@@ -84,8 +100,11 @@ fn fit_ranks_the_plates_of_a_shelf_and_says_what_each_needs() {
     assert_eq!(last["sentence"], "The plate is made for other parts.");
     assert!(last["fit"]["placed"].is_null() && last["work"].is_null());
     assert!(!last["fit"]["differences"].as_array().unwrap().is_empty());
-    let margin = |plate: &Value| plate["fit"]["placed"]["margin"].as_f64().unwrap();
-    assert!(margin(&plates[0]) >= margin(&plates[1]));
+    // The largest margin ranks them, also where the plate is kept where the eyes are.
+    let placed = |plate: &Value, field: &str| plate["fit"]["placed"][field].as_f64();
+    let largest = |plate| placed(plate, "most").or(placed(plate, "margin")).unwrap();
+    assert!(placed(&plates[0], "margin").unwrap() < largest(&plates[1]));
+    assert!(largest(&plates[0]) >= largest(&plates[1]));
     let (status, _, errors) = run(folder.path(), &arguments[..3]);
     assert_eq!(
         (status, errors.as_str()),
@@ -138,7 +157,7 @@ fn fit_ends_by_whether_a_plate_serves() {
     for (plate, expected) in [
         (called("Aunt Tansy, first plate"), 0),
         // It has room, and things foul with it.
-        (called("Pilchard the seal, first plate"), 1),
+        (called("Moss the vole, first plate"), 1),
         // Nothing is known of the parts that it takes.
         (
             ShelfPlate {
@@ -337,4 +356,27 @@ fn an_entry_is_read_by_itself_in_its_own_place() {
     ] {
         assert!(parse_shelf(&bad).is_err(), "{bad}");
     }
+}
+
+#[test]
+fn a_characters_own_plate_serves_it_and_both_margins_are_told() {
+    let folder = Folder::new();
+    let path = written(&folder, vec![ShelfPlate::of(&demo("bramble"))]);
+    let (status, out, errors) = fit(&folder, &path);
+    assert_eq!((status, errors.as_str()), (0, ""), "{out}");
+    let path = path.to_str().unwrap();
+    let arguments = ["fit", "--sample", "bramble", "--shelf", path, "--json"];
+    let (_, json, _) = run(folder.path(), &arguments);
+    let answer: Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(answer[0]["serves"], true);
+    let placed = &answer[0]["fit"]["placed"];
+    let [margin, most] = ["margin", "most"].map(|field| placed[field].as_f64().unwrap());
+    assert!(margin < most, "{margin}, {most}");
+    let mm = |length| output::LengthUnit::Millimetre.format(length);
+    let told = format!(
+        "   Kept where the eyes are: {} mm; {} mm would be the most\n",
+        mm(margin),
+        mm(most)
+    );
+    assert!(out.contains(&told), "{told}: {out}");
 }

@@ -119,9 +119,8 @@ fn a_plate_with_open_dimensions_goes_on_the_shelf_is_asked_about_and_fits_once_t
     let plate = plates(&path).remove(0);
     assert!(fit.matches() && fit.measure.is_empty(), "{fit:?}");
     assert!(fit.margin().unwrap() > 0.0);
-    let placed = fit.placed.as_ref().unwrap();
-    let work = layout::shelf::work(&before, &plate, placed);
-    assert!(says(&window, &fit.sentence(Some(&work))));
+    let (fit, work) = layout::shelf::Trial::of(&before).work_out(&plate, fit);
+    assert!(says(&window, &fit.sentence(work.as_ref())));
     assert!(!says(&window, "Measure the thickness"));
     assert_eq!(
         *project(&window),

@@ -49,8 +49,10 @@ pub struct Placed {
     pub placement: Placement,
     /// Least distance from the plate to the wall, mm; negative where it passes the wall.
     pub margin: f64,
-    /// A margin that no other place has more of, mm: the proof that this one is the best.
+    /// A margin that no other place has more of, mm: the proof that the best one is the best.
     pub at_most: f64,
+    /// The margin of the best place, mm, where the plate is kept where the eyes are instead; else None.
+    pub most: Option<f64>,
     /// The margin's state, by the limit of plate and wall.
     pub state: State,
     /// Where the margin occurs: on the plate, and on the wall.
@@ -127,7 +129,7 @@ pub fn ordered(fits: Vec<Fit>) -> Vec<(usize, Fit)> {
 
 /// A head that plates are tried in, made ready for many.
 pub struct Trial<'a> {
-    project: &'a Project,
+    pub(super) project: &'a Project,
     wall: Wall,
     bounded: Option<Bounded>,
     /// The middle of the project's eyes, mm.
@@ -162,21 +164,28 @@ impl<'a> Trial<'a> {
     fn place(&self, plate: &ShelfPlate) -> Option<Placed> {
         plate.check("plate").ok()?;
         let corners = plate.outline.as_ref()?;
-        let from = plate.middle();
-        let wanted = Placement {
-            shift: [self.eyes[0] - from[0], self.eyes[1] - from[1]],
-            turn: Degrees(0.0),
-        };
         let outline: Vec<Point> = corners.iter().map(|&at| at.into()).collect();
-        let best = search::best(&outline, &self.wall, wanted)?;
-        self.placed(plate, corners, &best)
+        let wanted = self.on_the_eyes(plate);
+        let Best { placement, at_most } = search::best(&outline, &self.wall, wanted)?;
+        self.placed(plate, corners, placement, at_most)
     }
 
-    fn placed(
+    /// The level place at which the middle of a plate's openings lies on that of the project's eyes.
+    pub(super) fn on_the_eyes(&self, plate: &ShelfPlate) -> Placement {
+        let from = plate.middle();
+        Placement {
+            shift: [self.eyes[0] - from[0], self.eyes[1] - from[1]],
+            turn: Degrees(0.0),
+        }
+    }
+
+    /// What a place gives; no place has more of a margin than `at_most`, mm.
+    pub(super) fn placed(
         &self,
         plate: &ShelfPlate,
         corners: &[[f64; 2]],
-        &Best { placement, at_most }: &Best,
+        placement: Placement,
+        at_most: f64,
     ) -> Option<Placed> {
         let project = self.project;
         let bounded = Bounded::of(&Outline::polygon(&placement.edge(corners)))?;
@@ -191,6 +200,7 @@ impl<'a> Trial<'a> {
             placement,
             margin: gap.distance,
             at_most,
+            most: None,
             state: limit.state(gap.distance, Rule::PlateWall.info().sense),
             nearest: [gap.from.into(), gap.to.into()],
             spacings: spacings(&eyes),

@@ -3,7 +3,8 @@
 //! A [`ShelfPlate`] is entered by hand, from a scan, or from a project ([`ShelfPlate::of`]); what was not
 //! measured stays open. [`matching()`] compares its dimensions with those that a project needs,
 //! [`rank`] finds the best place in the head of those of a whole [`Shelf`] that match and orders them, and
-//! [`fit()`] that of any plate. Of the one that is chosen, [`work()`] says what is to be done to it, and
+//! [`fit()`] that of any plate. [`work()`] says what is to be done to one at a place, [`Trial::work_out`] chooses
+//! between that place and the one where the eyes are, and
 //! [`taken()`] lays a project out round it.
 
 mod below;
@@ -13,6 +14,7 @@ mod eyes;
 mod failing;
 mod filing;
 mod fit;
+mod kept;
 mod lacks;
 mod made;
 mod matching;

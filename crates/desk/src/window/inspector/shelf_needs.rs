@@ -20,6 +20,11 @@ pub(super) fn summary(ui: &mut Ui, desk: &Desk, LookedAt { fit, work }: &LookedA
     if let Some(placed) = &fit.placed {
         let length = |mm: f64| in_words(desk, mm);
         pieces::figure(ui, "Margin to the wall", length(placed.margin));
+        if let Some(most) = placed.most {
+            let (kept, most) = (length(placed.margin), length(most));
+            let kept = format!("Kept where the eyes are: {kept}; {most} would be the most.");
+            pieces::hint(ui, &kept);
+        }
         for spacing in &placed.spacings {
             pieces::figure(ui, "Spacing that it gives", length(spacing.distance));
         }
