@@ -1,8 +1,13 @@
 //! Which tie runs to which anchor hole.
 
-use super::{Candidate, GROWTH, SHORT_ENOUGH};
+use super::{Candidate, GROWTH, REACH, SHORT_ENOUGH};
 use crate::geometry::Point;
 use crate::project::Project;
+use crate::tie::TieSlot;
+
+/// What a way longer than [`REACH`] costs on top, mm: more than all ways of a set that keeps within it, and a figure,
+/// so that of sets that do not, those are still better that do by fewer ties.
+pub(super) const TOO_FAR: f64 = 1e6;
 
 /// The anchor holes that new ties can run to.
 #[derive(Clone, Debug)]
@@ -32,15 +37,31 @@ impl Anchors {
         }
     }
 
-    /// What a slot costs with each hole, mm; without a hole, what it costs by itself.
+    /// What a slot costs with each hole, mm, and [`TOO_FAR`] with one out of reach; without a hole, what it costs by
+    /// itself.
     pub(super) fn costs(&self, candidate: &Candidate) -> Vec<f64> {
         let growth = GROWTH * candidate.out;
         if self.holes.is_empty() {
             return vec![growth];
         }
         let middle = Point::from(candidate.slot.at);
-        let way = |(_, hole): &(usize, Point)| (hole - middle).norm().max(SHORT_ENOUGH);
+        let way = |(_, hole): &(usize, Point)| {
+            let way = (hole - middle).norm();
+            way.max(SHORT_ENOUGH) + if way > REACH { TOO_FAR } else { 0.0 }
+        };
         self.holes.iter().map(|hole| way(hole) + growth).collect()
+    }
+
+    /// Whether a slot has an anchor hole within [`REACH`], or the head has none.
+    pub(super) fn reaches(&self, candidate: &Candidate) -> bool {
+        let costs = self.costs(candidate);
+        costs.into_iter().any(|cost| cost < TOO_FAR)
+    }
+
+    /// What a set of slots must cost less than, mm, each of which has a hole within [`REACH`], so that all ties keep
+    /// within it: those that share holes do so anyway.
+    pub(super) fn dearest(&self) -> f64 {
+        if self.shared { f64::INFINITY } else { TOO_FAR }
     }
 
     /// The least sum of costs of ties with these costs by hole, and each one's hole among those.
@@ -65,6 +86,18 @@ impl Anchors {
         let hole = |chosen: usize| self.holes.get(chosen).map(|hole| hole.0);
         (sum, chosen.into_iter().map(hole).collect())
     }
+}
+
+/// Of slots that are led to anchor holes, the hole of the one that has the longest way; None if none is led.
+pub(super) fn farthest(project: &Project, slots: &[TieSlot]) -> Option<usize> {
+    let way = |slot: &TieSlot| {
+        let anchor = slot.anchor?;
+        let [x, y] = project.head.anchor_holes.get(anchor)?.at;
+        Some(((x - slot.at[0]).hypot(y - slot.at[1]), anchor))
+    };
+    let ways = slots.iter().filter_map(way);
+    let farthest = ways.max_by(|a, b| a.0.total_cmp(&b.0));
+    farthest.map(|(_, anchor)| anchor)
 }
 
 /// Gives each row a column of its own, so that the sum of costs is the least; there are at least as many

@@ -2,7 +2,7 @@
 //!
 //! Slots are sought among places along the edge of the plate as it is without those that make way
 //! ([`places`]), just inside it and, in steps, outside, where a pad makes the plate larger. Of all sets that keep
-//! their webs and leave no rule worse off, the best one is, in this order:
+//! their webs, have no anchor hole farther away than [`REACH`] and leave no rule worse off, the best one is, in this order:
 //!
 //! 1. the one whose hull holds every eye centre and sheath stop deepest, but no deeper than
 //!    [`SPREAD_ENOUGH`] counts;
@@ -17,8 +17,8 @@ mod search;
 pub mod spread;
 mod why_not;
 
-pub(crate) use places::upward;
 pub use places::{Candidate, InTheWay, ROW, STEP, Unit, places};
+pub(crate) use places::{in_the_way, upward};
 pub use why_not::WhyNot;
 
 use std::collections::BTreeMap;
@@ -39,6 +39,10 @@ pub const SPREAD_ENOUGH: f64 = 3.0;
 /// The shortest way from a slot to its anchor hole that counts, mm: over less, a strap is hard to thread
 /// and no stiffer. Own choice.
 pub const SHORT_ENOUGH: f64 = 10.0;
+
+/// The longest way from a slot to its anchor hole, mm: over more, a tie lets the plate sway. Own choice; the
+/// invented characters' longest is 31 mm.
+pub const REACH: f64 = 40.0;
 
 /// What a millimetre that a pad stands out of the plate costs against a millimetre of a tie's way. Own choice:
 /// it pays to reach straight for a hole, but not to reach along the wall.
@@ -109,18 +113,28 @@ pub fn propose(project: &Project, wanted: &Wanted) -> Result<Proposal, WhyNot> {
     let held = spread::held(&bare, &laid);
     let anchors = Anchors::free(&bare, new);
     let gap = bare.limits.of(Rule::SlotGap, bare.plate.thickness).wanted;
-    let mut search = Search::new(&units, gap, &bare.ties, &held, &anchors);
+    let reaches = |unit: &&Unit| unit.iter().all(|own| anchors.reaches(own));
+    let near: Vec<Unit> = units.iter().filter(reaches).cloned().collect();
+    let mut search = Search::new(&near, gap, &bare.ties, &held, &anchors);
+    let led = |found: &[&Candidate]| {
+        let holes = anchors.lead(found).1;
+        let slots = found.iter().zip(holes);
+        let led = slots.map(|(own, anchor)| TieSlot { anchor, ..own.slot });
+        led.collect::<Vec<TieSlot>>()
+    };
     if !search.has_room(new) {
-        let fit = bare.ties.len() + search.most(new);
-        return Err(WhyNot::Fewer { fit, taken });
+        let mut all = Search::new(&units, gap, &bare.ties, &held, &anchors);
+        all.beyond_reach();
+        if !all.has_room(new) {
+            let fit = bare.ties.len() + all.most(new);
+            return Err(WhyNot::Fewer { fit, taken });
+        }
+        let too_long = all.best(new, &keeps).ok_or(WhyNot::OthersSuffer)?;
+        let anchor = anchors::farthest(&bare, &led(&too_long));
+        return Err(anchor.map_or(WhyNot::OthersSuffer, |anchor| WhyNot::TooFar { anchor }));
     }
     let found = search.best(new, &keeps).ok_or(WhyNot::OthersSuffer)?;
-    let (_, holes) = anchors.lead(&found);
-    let slots = found.iter().zip(holes).map(|(candidate, anchor)| TieSlot {
-        anchor,
-        ..candidate.slot
-    });
-    let slots: Vec<TieSlot> = slots.collect();
+    let slots = led(&found);
     Ok(Proposal {
         spread: spread::least(&placed(&bare, &slots).ties, &held).unwrap_or(f64::NEG_INFINITY),
         grows: found.iter().map(|own| own.out).fold(0.0, f64::max),

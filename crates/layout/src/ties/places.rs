@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use serde::Serialize;
+
 use super::Wanted;
 use super::along::{self, Spot};
 use crate::angle::Degrees;
@@ -43,7 +45,7 @@ pub struct Candidate {
 pub type Unit = Vec<Candidate>;
 
 /// What keeps a slot from a place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum InTheWay {
     /// The wall of the head.
     Wall,
@@ -210,34 +212,42 @@ impl<'a> Ground<'a> {
                 return Some(InTheWay::Wall);
             }
         }
-        let openings = laid.eyes.iter().filter_map(|eye| eye.opening());
-        let mut gaps = openings.filter_map(|opening| slot.gap_to_opening(opening));
-        if gaps.any(|gap| near(gap.distance, Rule::SlotOpening)) {
-            return Some(InTheWay::Opening);
-        }
-        let back = -bare.plate.thickness;
-        let mut sweeps = laid
-            .eyes
-            .iter()
-            .filter_map(|eye| slot.strap_to_sweep(eye, back));
-        if sweeps.any(|(gap, _)| near(gap, Rule::Hardware)) {
-            return Some(InTheWay::Sweep);
-        }
-        let lugs = laid.eyes.iter().filter_map(|eye| eye.lugs).flatten();
-        let mut lugs = lugs.filter_map(|lug| slot.gap_to_lug(&lug));
-        if lugs.any(|gap| near(gap.distance, Rule::LugSlot)) {
-            return Some(InTheWay::Lug);
-        }
-        let mut holes = laid.cable_holes().filter_map(|hole| hole.gap_to_slot(slot));
-        if holes.any(|gap| near(gap.distance, Rule::HoleSlot)) {
-            return Some(InTheWay::CableHole);
-        }
-        let gap = self.wanted(Rule::SlotGap);
-        let mut locked = bare.ties.iter();
-        locked
-            .any(|other| !apart(slot, other, gap))
-            .then_some(InTheWay::Slot)
+        in_the_way(slot, bare, laid)
     }
+}
+
+/// What of a project comes nearer to one more slot than is wanted, be it in the plate or behind it; neither the
+/// plate's edge nor the wall.
+pub(crate) fn in_the_way(slot: &TieSlot, bare: &Project, laid: &Laid) -> Option<InTheWay> {
+    let wanted = |rule| bare.limits.of(rule, bare.plate.thickness).wanted;
+    let near = |gap: f64, rule: Rule| gap < wanted(rule) - TOLERANCE;
+    let openings = laid.eyes.iter().filter_map(|eye| eye.opening());
+    let mut gaps = openings.filter_map(|opening| slot.gap_to_opening(opening));
+    if gaps.any(|gap| near(gap.distance, Rule::SlotOpening)) {
+        return Some(InTheWay::Opening);
+    }
+    let back = -bare.plate.thickness;
+    let mut sweeps = laid
+        .eyes
+        .iter()
+        .filter_map(|eye| slot.strap_to_sweep(eye, back));
+    if sweeps.any(|(gap, _)| near(gap, Rule::Hardware)) {
+        return Some(InTheWay::Sweep);
+    }
+    let lugs = laid.eyes.iter().filter_map(|eye| eye.lugs).flatten();
+    let mut lugs = lugs.filter_map(|lug| slot.gap_to_lug(&lug));
+    if lugs.any(|gap| near(gap.distance, Rule::LugSlot)) {
+        return Some(InTheWay::Lug);
+    }
+    let mut holes = laid.cable_holes().filter_map(|hole| hole.gap_to_slot(slot));
+    if holes.any(|gap| near(gap.distance, Rule::HoleSlot)) {
+        return Some(InTheWay::CableHole);
+    }
+    let gap = wanted(Rule::SlotGap);
+    let mut locked = bare.ties.iter();
+    locked
+        .any(|other| !apart(slot, other, gap))
+        .then_some(InTheWay::Slot)
 }
 
 /// Whether two slots leave a web of `gap`, mm, between them.

@@ -49,6 +49,8 @@ pub(super) struct Search<'a> {
     round: f64,
     anchors: &'a Anchors,
     looks: usize,
+    /// What a set must cost less than, mm.
+    dearest: f64,
     aim: Aim,
     best: Option<Vec<usize>>,
 }
@@ -123,16 +125,17 @@ impl<'a> Search<'a> {
             held,
             anchors,
             looks: MOST_LOOKS,
+            dearest: anchors.dearest(),
             aim: Aim {
                 spread: f64::NEG_INFINITY,
-                cost: f64::INFINITY,
+                cost: anchors.dearest(),
                 better: Better::Any,
             },
             best: None,
         }
     }
 
-    /// Whether `count` slots have room, whatever else they do; also if that was not found out.
+    /// Whether `count` slots have room within reach of their anchor holes, whatever else they do; also if that was not found out.
     pub(super) fn has_room(&mut self, count: usize) -> bool {
         self.start(Better::Any);
         self.look(count, &mut Vec::new(), 0, &|_| true);
@@ -145,12 +148,17 @@ impl<'a> Search<'a> {
         self.best = None;
         self.aim = Aim {
             spread: f64::NEG_INFINITY,
-            cost: f64::INFINITY,
+            cost: self.dearest,
             better,
         };
     }
 
-    /// The best set of `count` slots that `keeps` passes; None if there is none.
+    /// From now on, ties may be longer than they should.
+    pub(super) fn beyond_reach(&mut self) {
+        self.dearest = f64::INFINITY;
+    }
+
+    /// The best set of `count` slots within reach of their anchor holes that `keeps` passes; None if there is none.
     pub(super) fn best(&mut self, count: usize, keeps: &Keeps<'_>) -> Option<Vec<&'a Candidate>> {
         self.start(Better::Spread);
         let most = self.enough(&self.hulls.first().cloned().unwrap_or_default());

@@ -22,6 +22,12 @@ pub enum WhyNot {
         /// What takes places, with how many it takes, the most first.
         taken: Vec<(InTheWay, usize)>,
     },
+    /// So many have room, but none of their places is within [`REACH`](super::REACH) of the anchor holes that are left
+    /// for it.
+    TooFar {
+        /// The anchor hole that a tie would be too long to, by index.
+        anchor: usize,
+    },
     /// So many have room, but the plate that they ask for spoils something else.
     OthersSuffer,
 }
@@ -37,6 +43,11 @@ impl fmt::Display for WhyNot {
             ),
             Self::OthersSuffer => f.write_str(
                 "So many slots have room, but a plate with their pads leaves too little room for something else.",
+            ),
+            Self::TooFar { anchor } => write!(
+                f,
+                "So many slots have room, but anchor hole {} is too far from the slot that is left for it.",
+                anchor + 1
             ),
             Self::Fewer { taken, .. } => {
                 f.write_str("There is no room for so many slots along the plate.")?;

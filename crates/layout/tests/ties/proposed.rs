@@ -8,8 +8,8 @@ use layout::head::AnchorHole;
 use layout::limits::State;
 use layout::tie::TieSlot;
 use layout::ties::{
-    self, Candidate, GROWTH, InTheWay, MOST_TIES, Proposal, SHORT_ENOUGH, SPREAD_ENOUGH, Wanted,
-    WhyNot,
+    self, Candidate, GROWTH, InTheWay, MOST_TIES, Proposal, REACH, SHORT_ENOUGH, SPREAD_ENOUGH,
+    Wanted, WhyNot,
 };
 use layout::{Degrees, Edit, History, Laid, Project, evaluate};
 
@@ -70,7 +70,11 @@ fn worth(project: &Project, held: &[geo::Point], slots: &[Candidate]) -> (f64, f
     let free: Vec<usize> = (0..holes.len()).filter(|&hole| !used(hole)).collect();
     let way = |slot: &Candidate, hole: usize| {
         let [x, y] = [0, 1].map(|axis| slot.slot.at[axis] - holes[hole][axis]);
-        x.hypot(y).max(SHORT_ENOUGH)
+        let way = x.hypot(y);
+        if way > REACH {
+            return f64::INFINITY;
+        }
+        way.max(SHORT_ENOUGH)
     };
     let growth: f64 = slots.iter().map(|slot| GROWTH * slot.out).sum();
     let ways = if holes.is_empty() {
@@ -173,6 +177,7 @@ fn no_set_of_places_is_better_than_the_one_proposed() {
         let mut all: Vec<_> = sets(&candidates, count)
             .into_iter()
             .map(|set| (worth(&project, &held, &set), set))
+            .filter(|((_, cost), _)| cost.is_finite())
             .collect();
         all.sort_by(|(a, _), (b, _)| {
             // Spreads that differ by nothing but rounding are equal.
@@ -283,9 +288,9 @@ fn proposed_slots_keep_their_webs_in_100_random_projects() {
             }
             Err(why) => {
                 let sentence = why.to_string();
-                assert!(
-                    sentence.ends_with('.') && !sentence.contains(|c: char| c.is_ascii_digit())
-                );
+                let has_figures = sentence.contains(|c: char| c.is_ascii_digit());
+                let names_a_hole = matches!(why, WhyNot::TooFar { .. });
+                assert!(sentence.ends_with('.') && has_figures == names_a_hole);
                 refused += 1;
             }
         }
@@ -359,6 +364,12 @@ fn mirrored_slots_lie_in_pairs_and_an_odd_one_on_the_centre_line() {
     let mut project = lidded_pair();
     project.drives.clear();
     for count in [2, 4, 5] {
+        if count % 2 == 1 {
+            // The odd one has a hole within reach.
+            let at = [0.0, 50.0];
+            let hole = AnchorHole { at, diameter: 5.0 };
+            project.head.anchor_holes.push(hole);
+        }
         let Proposal { slots, .. } = ties::propose(&project, &wanted(count, true)).unwrap();
         assert_eq!(slots.len(), count);
         for slot in &slots {
@@ -429,4 +440,45 @@ fn ties_have_holes_of_their_own_while_there_are_enough() {
     project.head.anchor_holes.clear();
     project.ties.iter_mut().for_each(|slot| slot.anchor = None);
     assert!(holes(&project, 4).is_empty());
+}
+
+#[test]
+fn every_tie_reaches_its_anchor_hole_or_the_one_that_is_too_far_is_named() {
+    let bramble: Project =
+        ron::from_str(include_str!("../../../../demo/bramble.ron")).expect("a demo can be read");
+    let way = |project: &Project, slot: &TieSlot| {
+        let [x, y] = project.head.anchor_holes[slot.anchor.expect("it is led")].at;
+        (x - slot.at[0]).hypot(y - slot.at[1])
+    };
+    let (mut kept, mut refused) = (0, 0);
+    for mirrored in [false, true] {
+        for count in [4, 7] {
+            match ties::propose(&bramble, &wanted(count, mirrored)) {
+                Ok(proposal) => {
+                    let mut slots = proposal.slots.iter();
+                    assert!(slots.all(|slot| way(&bramble, slot) <= REACH), "{count}");
+                    kept += 1;
+                }
+                Err(WhyNot::TooFar { anchor }) => {
+                    assert!(anchor < bramble.head.anchor_holes.len());
+                    refused += 1;
+                }
+                Err(_) => {}
+            }
+        }
+    }
+    assert!(kept >= 2 && kept + refused >= 3, "{kept} {refused}");
+
+    let mut far = pair();
+    far.drives.clear();
+    far.head.anchor_holes[2].at = [75.0, -160.0];
+    let why = ties::propose(&far, &wanted(4, false)).expect_err("a hole is too far");
+    assert!(matches!(why, WhyNot::TooFar { anchor: 2 }), "{why:?}");
+    assert_eq!(
+        why.to_string(),
+        "So many slots have room, but anchor hole 3 is too far from the slot that is left for it."
+    );
+    // Three ties leave it alone.
+    let three = ties::propose(&far, &wanted(3, false)).expect("there is room");
+    assert!(three.slots.iter().all(|slot| way(&far, slot) <= REACH));
 }
