@@ -9,6 +9,7 @@ mod heads;
 mod kept;
 mod matching;
 mod measured;
+mod ordered;
 mod report;
 mod search;
 mod taken;

@@ -10,6 +10,7 @@ use crate::laid::Laid;
 use crate::limits::{Limit, Rule, Sense, State};
 use crate::lug::FOOT_MARGIN;
 use crate::project::Project;
+use crate::report::Finding;
 use crate::wording;
 
 /// Material that a plate lacks round something.
@@ -17,7 +18,9 @@ use crate::wording;
 pub struct Lack {
     /// What it is missing round.
     pub part: String,
-    /// Whether what there is will do.
+    /// What of the plate comes too near to it; None: its edge.
+    pub beside: Option<String>,
+    /// Whether what there is will do. It will not for a hole that is still to be made.
     pub state: State,
     /// What there is, mm; negative where the part reaches beyond the edge.
     pub web: f64,
@@ -29,6 +32,24 @@ pub struct Lack {
     pub place: [[f64; 2]; 2],
     /// Where on the edge that is, in the plate's own frame, mm.
     pub at_on_plate: [f64; 2],
+    /// The finding that would say the same.
+    #[serde(skip)]
+    pub(super) without: Option<Without>,
+}
+
+/// A finding that is not told since a lack says the same.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Without {
+    pub(super) rule: Rule,
+    pub(super) parts: String,
+}
+
+impl Lack {
+    /// Whether it says what a finding would.
+    pub(super) fn says(&self, finding: &Finding) -> bool {
+        let same = |own: &Without| own.rule.info().id == finding.id && own.parts == finding.part;
+        self.without.as_ref().is_some_and(same)
+    }
 }
 
 /// Something that a plate must reach round.
@@ -40,8 +61,8 @@ struct Carried {
     limit: Limit,
 }
 
-/// Where a plate with this edge ends too early for the openings, slots, lugs and cable holes of the
-/// project that was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
+/// Where a plate with this edge ends too early for the openings, slots and lugs of the project that
+/// was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
 pub(super) fn lacks(
     project: &Project,
     laid: &Laid,
@@ -56,12 +77,14 @@ pub(super) fn lacks(
         let by = wanted - gap.distance;
         (by > MEASURED).then(|| Lack {
             part: carried.part,
+            beside: None,
             state: carried.limit.state(gap.distance, Sense::AtLeast),
             web: gap.distance,
             wanted,
             by,
             place: [gap.from.into(), gap.to.into()],
             at_on_plate: placement.back(gap.to.into()),
+            without: None,
         })
     };
     carried(project, laid)
@@ -103,15 +126,5 @@ fn carried(project: &Project, laid: &Laid) -> Vec<Carried> {
             limit: Limit::from((0.0, FOOT_MARGIN)),
         })
     });
-    let drives = laid.drives.iter().zip(&project.drives);
-    let holes = drives.flat_map(|(laid, drive)| {
-        let holes = laid.holes.iter().enumerate();
-        holes.map(|(index, hole)| Carried {
-            part: wording::cable_hole(index, &wording::drive(&drive.name)),
-            core: hole.ends.to_vec(),
-            radius: hole.radius,
-            limit: limit(Rule::HoleEdge),
-        })
-    });
-    openings.chain(slots).chain(lugs).chain(holes).collect()
+    openings.chain(slots).chain(lugs).collect()
 }

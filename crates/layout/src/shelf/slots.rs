@@ -3,10 +3,7 @@
 use serde::Serialize;
 
 use crate::head::AnchorHole;
-
-/// The longest way from a slot to its anchor hole, mm: over more, a tie lets the plate sway. Own
-/// choice; the invented characters' longest is 31 mm.
-pub const REACH: f64 = 40.0;
+use crate::ties::REACH;
 
 /// The anchor hole nearest to a slot.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

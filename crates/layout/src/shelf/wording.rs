@@ -1,16 +1,18 @@
 //! What is said of shelf plates. Sentences hold no figures: those are shown beside them, in the maker's
 //! unit.
 
-use super::drilling::{Beyond, Drilled, Drilling};
+use super::drilling::{Drilled, Drilling};
 use super::filing::Filing;
 use super::fit::{Fit, Measure, Placed, SPACING, TIE_THAT_PASSES};
 use super::lacks::Lack;
 use super::matching::{Difference, Held, WITHOUT_LIDS};
+use super::new_slots::Beyond;
 use super::verdict::is_for_a_tie;
 use super::work::Work;
 use crate::limits::State;
 use crate::problem::Problem;
 use crate::project::Project;
+use crate::ties::InTheWay;
 use crate::wording::{about, slot};
 
 /// Why a plate that has an outline cannot be taken over: it has not one opening for each eye, or nobody knows
@@ -161,7 +163,16 @@ impl Beyond {
             Some(_) => {
                 format!("Anchor hole {hole} is too far from any slot that the plate has room for.")
             }
-            None => format!("The plate has room for no slot to reach anchor hole {hole}."),
+            None => {
+                let by = self.in_the_way.map_or_else(String::new, |by| {
+                    let by = match by {
+                        InTheWay::Slot => "its other slots".to_owned(),
+                        by => by.to_string(),
+                    };
+                    format!(" Most places are too near to {by}.")
+                });
+                format!("The plate has room for no slot to reach anchor hole {hole}.{by}")
+            }
         }
     }
 }
@@ -240,6 +251,14 @@ impl Drilling {
                 let drive = crate::wording::drive(name);
                 about(&drive, "Make a hole here for the cable of the {}.")
             }
+            Drilled::WiderHole { hole, drive } => {
+                let name = project.drives.get(drive).map_or("", |drive| &drive.name);
+                let pattern = format!(
+                    "Widen cable hole {} to this for the cable of the {{}}.",
+                    hole + 1
+                );
+                about(&crate::wording::drive(name), &pattern)
+            }
         }
     }
 }
@@ -247,6 +266,13 @@ impl Drilling {
 impl Lack {
     /// What is missing.
     pub fn sentence(&self) -> String {
+        if let Some(beside) = &self.beside {
+            let part = about(&self.part, "There is no room for the {}");
+            return about(
+                beside,
+                &format!("{part}: it would come too near to the {{}}."),
+            );
+        }
         let pattern = match self.state {
             State::Fouls => "The plate ends too near to the {}.",
             _ => "The plate leaves less round the {} than is wanted.",

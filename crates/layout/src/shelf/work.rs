@@ -2,17 +2,19 @@
 
 use serde::Serialize;
 
-use super::drilling::{self, Beyond, Drilling};
+use super::drilling::Drilling;
 use super::failing;
 use super::filing::{self, Filing};
 use super::fit::Placed;
+use super::ground::Ground;
 use super::lacks::{self, Lack};
+use super::new_holes;
+use super::new_slots::{self, Beyond};
 use super::plate::ShelfPlate;
 use super::taken::taken;
 use super::wall::Wall;
 use super::wording;
 use crate::evaluate_laid;
-use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::laid::Laid;
 use crate::limits::{Rule, State};
@@ -53,7 +55,8 @@ impl Work {
 }
 
 /// What is to be done to a plate, placed in a project's head as [`fit`](super::fit()) found. The project is laid out
-/// round it and evaluated for that. Pure and total.
+/// round it and evaluated for that; where it cannot be, no hole is ordered, since nobody knows what it would come near.
+/// Pure and total.
 pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
     let placement = placed.placement;
     let corners = plate.outline.as_deref().unwrap_or_default();
@@ -61,34 +64,35 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
     let (wall, outline) = (project.head.wall(), Outline::polygon(&edge));
     let thickness = plate.thickness.unwrap_or(project.plate.thickness);
     let wanted = project.limits.of(Rule::PlateWall, thickness).wanted;
-    let (drilling, beyond) = drilling::slots(project, plate, &edge, placement, &placed.slots);
     let mut work = Work {
         filing: filing::filing(&edge, placement, &Wall::of(&wall), wanted),
-        drilling,
-        beyond,
+        drilling: Vec::new(),
+        beyond: Vec::new(),
         lacks: Vec::new(),
         fails: Vec::new(),
         fails_anyway: Vec::new(),
         refused: None,
     };
-    let filed = if work.filing.is_empty() {
-        None
-    } else {
-        let inside = Outline::polygon(&wall).inset(wanted);
-        Bounded::of(&outline.common(&inside))
-    };
+    let inside = || outline.common(&Outline::polygon(&wall).inset(wanted));
+    let filed = (!work.filing.is_empty()).then(inside);
+    let left = filed.filter(|filed| !filed.is_empty()).unwrap_or(outline);
     let over = taken(project, plate, placement)
         .ok_or_else(|| wording::not_taken(plate.eyes.len(), project.eyes.len()))
         .and_then(|over| over.check().map(|()| over));
     match over {
         Ok(over) => {
             let laid = Laid::out(&over);
-            let holes = drilling::cable_holes(&laid, plate, placement);
-            work.drilling.extend(holes);
-            if let Some(left) = filed.or_else(|| Bounded::of(&outline)) {
-                work.lacks = lacks::lacks(&over, &laid, &left, placement);
+            if let Some(mut ground) = Ground::of(&over, &laid, plate, &left, placement) {
+                work.lacks = lacks::lacks(&over, &laid, &ground.edge, placement);
+                let wider = new_slots::widened(project, plate, &mut ground);
+                let (holes, too_thin) = new_holes::cable_holes(&mut ground);
+                let (slots, beyond) = new_slots::missing(project, &mut ground, &placed.slots);
+                work.drilling = [wider, slots, holes].concat();
+                work.lacks.extend(too_thin);
+                work.beyond = beyond;
             }
-            let findings = evaluate_laid(&over, &laid).findings;
+            let mut findings = evaluate_laid(&over, &laid).findings;
+            findings.retain(|found| !work.lacks.iter().any(|lack| lack.says(found)));
             [work.fails, work.fails_anyway] = failing::parted(project, findings);
         }
         Err(problem) => work.refused = Some(problem),

@@ -55,7 +55,11 @@ fn what_fails_is_what_the_rules_say_of_the_project_with_the_plate() {
             let apart = ["plate_wall", "rim", "slot_edge", "hole_edge"];
             fouls.retain(|found| found.state == State::Fouls && !apart.contains(&found.id));
             let said = || work.fails.iter().chain(&work.fails_anyway);
-            assert_eq!(said().count(), fouls.len(), "{name}, {}", plate.name);
+            // So is a hole for a cable that has no room beside something.
+            let beside = work.lacks.iter().filter_map(|lack| lack.beside.as_ref());
+            let beside = beside.filter(|own| !own.ends_with("of the plate")).count();
+            let told = said().count() + beside;
+            assert_eq!(told, fouls.len(), "{name}, {}", plate.name);
             assert!(said().all(|found| fouls.contains(found)), "{name}");
             for anyway in &work.fails_anyway {
                 let same = |old: &Finding| old.id == anyway.id && old.part == anyway.part;

@@ -199,8 +199,13 @@ fn cable_holes_that_the_drives_need_are_drilled_unless_the_plate_has_them() {
                 .filter(|drilling| matches!(drilling.hole, Drilled::CableHole { .. }))
                 .count()
         };
-        assert_eq!(of_cables(&work), needed, "{name}");
-        drilled += needed;
+        // Some of an invented character come too near to each other, or to an opening.
+        let lacks = work.lacks.iter();
+        let no_room = lacks
+            .filter(|lack| lack.part.starts_with("cable hole"))
+            .count();
+        assert_eq!(of_cables(&work) + no_room, needed, "{name}");
+        drilled += of_cables(&work);
         // The plate with these holes needs none any more.
         let with_holes = ShelfPlate::of(&over);
         let (again, work_again) = self::placed(&over, &with_holes);
@@ -320,7 +325,7 @@ fn holes_are_placed_on_the_plate_where_they_come_to_lie_in_the_head() {
         let angle = hole.angle_on_plate.0 + placed.placement.turn.0 - hole.angle.0;
         let rest = (angle + 90.0).rem_euclid(180.0) - 90.0;
         assert_abs_diff_eq!(rest, 0.0, epsilon = 1e-9);
-        assert!((0.0..=180.0).contains(&hole.angle_on_plate.0));
+        assert!(-90.0 < hole.angle_on_plate.0 && hole.angle_on_plate.0 <= 90.0);
         let [low, high] = hole.outline().bounds().expect("a hole has an edge");
         assert_abs_diff_eq!(f64::midpoint(low.x, high.x), hole.at[0], epsilon = 1e-6);
         let diagonal = (high - low).norm();

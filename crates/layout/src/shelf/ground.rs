@@ -1,0 +1,159 @@
+//! A placed plate with all that is in it or is ordered for it, and the webs that a new hole keeps there.
+
+use super::drilling::MEASURED;
+use super::placement::Placement;
+use super::plate::ShelfPlate;
+use crate::cable_hole::CableHole;
+use crate::geometry::bounded::Bounded;
+use crate::geometry::outline::Outline;
+use crate::geometry::{Gap, Point};
+use crate::laid::Laid;
+use crate::limits::Rule;
+use crate::project::Project;
+use crate::tie::TieSlot;
+use crate::ties::InTheWay;
+
+/// A plate that exists, at its place in the head. What is ordered is added as it is found.
+pub(super) struct Ground<'a> {
+    /// The project that took it over, its slots as wide as they are to be.
+    pub(super) project: Project,
+    pub(super) laid: &'a Laid,
+    /// Its edge in the head as filing leaves it.
+    pub(super) outline: &'a Outline,
+    pub(super) edge: Bounded,
+    pub(super) placement: Placement,
+    pub(super) holes: Vec<Hole>,
+}
+
+/// A cable hole that is there or is ordered.
+pub(super) struct Hole {
+    pub(super) shape: CableHole,
+    pub(super) of: HoleOf,
+}
+
+/// Whose a cable hole is, by index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum HoleOf {
+    /// It is one that the plate has.
+    Plate(usize),
+    /// It is ordered for a drive.
+    Drive(usize),
+}
+
+/// What a cable hole comes near to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Beside {
+    Edge,
+    Opening(usize),
+    Slot(usize),
+    Hole(HoleOf),
+}
+
+/// A web that is too thin.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Thin {
+    pub(super) beside: Beside,
+    pub(super) gap: Gap,
+    pub(super) rule: Rule,
+    /// What is wanted, mm.
+    pub(super) wanted: f64,
+}
+
+impl Thin {
+    /// By how much, mm.
+    pub(super) fn by(&self) -> f64 {
+        self.wanted - self.gap.distance
+    }
+}
+
+impl<'a> Ground<'a> {
+    /// `over` is the project that took `plate` over, and `laid` that laid out. None without an edge.
+    pub(super) fn of(
+        over: &Project,
+        laid: &'a Laid,
+        plate: &ShelfPlate,
+        outline: &'a Outline,
+        placement: Placement,
+    ) -> Option<Self> {
+        let there = plate.cable_holes.iter().enumerate();
+        let holes = there.map(|(index, hole)| Hole {
+            shape: hole.placed(placement),
+            of: HoleOf::Plate(index),
+        });
+        Some(Self {
+            project: over.clone(),
+            laid,
+            outline,
+            edge: Bounded::of(outline)?,
+            placement,
+            holes: holes.collect(),
+        })
+    }
+
+    /// What a rule wants, mm.
+    pub(super) fn wanted(&self, rule: Rule) -> f64 {
+        let (limits, plate) = (&self.project.limits, &self.project.plate);
+        limits.of(rule, plate.thickness).wanted.max(0.0)
+    }
+
+    /// What comes nearer than is wanted to a slot that keeps its web to the edge.
+    pub(super) fn in_the_way(&self, slot: &TieSlot) -> Option<InTheWay> {
+        let wanted = self.wanted(Rule::HoleSlot);
+        let gaps = self.holes.iter();
+        let mut gaps = gaps.filter_map(|hole| hole.shape.gap_to_slot(slot));
+        if gaps.any(|gap| gap.distance < wanted) {
+            return Some(InTheWay::CableHole);
+        }
+        crate::ties::in_the_way(slot, &self.project, self.laid)
+    }
+
+    /// Its web to the edge, if that is too thin.
+    pub(super) fn thin_to_edge(&self, hole: &CableHole) -> Option<Thin> {
+        let gap = self.edge.room_around_polygon(&hole.ends)?;
+        self.thin(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius))
+    }
+
+    /// The webs round a hole for a drive that are too thin, but those to its drive's other holes.
+    pub(super) fn thin_webs(&self, hole: &CableHole, drive: usize) -> Vec<Thin> {
+        let eyes = self.laid.eyes.iter().enumerate();
+        let openings = eyes.filter_map(|(eye, laid)| {
+            let gap = hole.gap_to_opening(laid.opening()?)?;
+            self.thin(Beside::Opening(eye), Rule::HoleOpening, gap)
+        });
+        let ties = self.project.ties.iter().enumerate();
+        let slots = ties.filter_map(|(slot, tie)| {
+            let gap = hole.gap_to_slot(tie)?;
+            self.thin(Beside::Slot(slot), Rule::HoleSlot, gap)
+        });
+        let others = self.holes.iter();
+        let others = others.filter(|other| other.of != HoleOf::Drive(drive));
+        let holes = others.filter_map(|other| {
+            let gap = hole.gap_to(&other.shape)?;
+            self.thin(Beside::Hole(other.of), Rule::HoleGap, gap)
+        });
+        let edge = self.thin_to_edge(hole).into_iter();
+        edge.chain(openings).chain(slots).chain(holes).collect()
+    }
+
+    /// To the edge and to holes of the plate, the wanted web must be there. What a hole keeps from openings, slots and
+    /// the cables of other drives is as the project has it: there, only what must hold counts.
+    fn thin(&self, beside: Beside, rule: Rule, gap: Gap) -> Option<Thin> {
+        let limit = self.project.limits.of(rule, self.project.plate.thickness);
+        let enough = match beside {
+            Beside::Edge | Beside::Hole(HoleOf::Plate(_)) => limit.wanted,
+            Beside::Opening(_) | Beside::Slot(_) | Beside::Hole(HoleOf::Drive(_)) => limit.least,
+        };
+        let thin = Thin {
+            beside,
+            gap,
+            rule,
+            wanted: limit.wanted.max(0.0),
+        };
+        (enough.max(0.0) - gap.distance > MEASURED).then_some(thin)
+    }
+
+    /// Room from a place to the edge, mm; negative beside the plate.
+    pub(super) fn room(&self, at: Point) -> f64 {
+        self.edge.room_around(at).distance
+    }
+}
