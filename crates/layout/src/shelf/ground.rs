@@ -8,7 +8,7 @@ use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
-use crate::limits::Rule;
+use crate::limits::{Limit, Rule};
 use crate::project::Project;
 use crate::tie::TieSlot;
 use crate::ties::InTheWay;
@@ -110,46 +110,58 @@ impl<'a> Ground<'a> {
     /// Its web to the edge, if that is too thin.
     pub(super) fn thin_to_edge(&self, hole: &CableHole) -> Option<Thin> {
         let gap = self.edge.room_around_polygon(&hole.ends)?;
-        self.thin(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius))
+        self.thin(
+            Beside::Edge,
+            Rule::HoleEdge,
+            gap.grown(hole.radius),
+            |limit| limit.wanted,
+        )
     }
 
-    /// The webs round a hole for a drive that are too thin, but those to its drive's other holes.
+    /// The webs round a hole for a drive that are thinner than they must be, but those to its drive's other holes.
     pub(super) fn thin_webs(&self, hole: &CableHole, drive: usize) -> Vec<Thin> {
+        let must = |beside, rule, gap| self.thin(beside, rule, gap, |limit| limit.least);
         let eyes = self.laid.eyes.iter().enumerate();
         let openings = eyes.filter_map(|(eye, laid)| {
             let gap = hole.gap_to_opening(laid.opening()?)?;
-            self.thin(Beside::Opening(eye), Rule::HoleOpening, gap)
+            must(Beside::Opening(eye), Rule::HoleOpening, gap)
         });
         let ties = self.project.ties.iter().enumerate();
         let slots = ties.filter_map(|(slot, tie)| {
             let gap = hole.gap_to_slot(tie)?;
-            self.thin(Beside::Slot(slot), Rule::HoleSlot, gap)
+            must(Beside::Slot(slot), Rule::HoleSlot, gap)
         });
         let others = self.holes.iter();
         let others = others.filter(|other| other.of != HoleOf::Drive(drive));
         let holes = others.filter_map(|other| {
             let gap = hole.gap_to(&other.shape)?;
-            self.thin(Beside::Hole(other.of), Rule::HoleGap, gap)
+            must(Beside::Hole(other.of), Rule::HoleGap, gap)
         });
-        let edge = self.thin_to_edge(hole).into_iter();
-        edge.chain(openings).chain(slots).chain(holes).collect()
+        let edge = self.edge.room_around_polygon(&hole.ends);
+        let edge = edge.and_then(|gap| must(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius)));
+        edge.into_iter()
+            .chain(openings)
+            .chain(slots)
+            .chain(holes)
+            .collect()
     }
 
-    /// To the edge and to holes of the plate, the wanted web must be there. What a hole keeps from openings, slots and
-    /// the cables of other drives is as the project has it: there, only what must hold counts.
-    fn thin(&self, beside: Beside, rule: Rule, gap: Gap) -> Option<Thin> {
+    /// A web that is thinner than is `enough` by the limits of its rule.
+    fn thin(
+        &self,
+        beside: Beside,
+        rule: Rule,
+        gap: Gap,
+        enough: impl Fn(&Limit) -> f64,
+    ) -> Option<Thin> {
         let limit = self.project.limits.of(rule, self.project.plate.thickness);
-        let enough = match beside {
-            Beside::Edge | Beside::Hole(HoleOf::Plate(_)) => limit.wanted,
-            Beside::Opening(_) | Beside::Slot(_) | Beside::Hole(HoleOf::Drive(_)) => limit.least,
-        };
         let thin = Thin {
             beside,
             gap,
             rule,
             wanted: limit.wanted.max(0.0),
         };
-        (enough.max(0.0) - gap.distance > MEASURED).then_some(thin)
+        (enough(&limit).max(0.0) - gap.distance > MEASURED).then_some(thin)
     }
 
     /// Room from a place to the edge, mm; negative beside the plate.

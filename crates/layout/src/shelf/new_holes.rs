@@ -16,19 +16,19 @@ pub(super) fn cable_holes(ground: &mut Ground) -> (Vec<Drilling>, Vec<Lack>) {
     let laid = ground.laid;
     for (drive, laid) in laid.drives.iter().enumerate() {
         for (index, hole) in laid.holes.iter().enumerate() {
-            if ground.holes.iter().any(|there| passes(&there.shape, hole)) {
-                let thin = ground.thin_to_edge(hole);
-                lacks.extend(thin.map(|thin| ground.lack([drive, index], &thin, false)));
+            let is_there = ground.holes.iter().any(|there| passes(&there.shape, hole));
+            let made = (!is_there).then(|| ground.made(hole, drive));
+            if let Some(Err(thin)) = made {
+                lacks.push(ground.lack([drive, index], &thin, true));
                 continue;
             }
-            match ground.made(hole, drive) {
-                Ok(order) => {
-                    let again = order.hole.plate_hole();
-                    drilling.retain(|own| again.is_none() || own.hole.plate_hole() != again);
-                    drilling.push(order);
-                }
-                Err(thin) => lacks.push(ground.lack([drive, index], &thin, true)),
+            if let Some(Ok(order)) = made {
+                let again = order.hole.plate_hole();
+                drilling.retain(|own| again.is_none() || own.hole.plate_hole() != again);
+                drilling.push(order);
             }
+            let thin = ground.thin_to_edge(hole);
+            lacks.extend(thin.map(|thin| ground.lack([drive, index], &thin, false)));
         }
     }
     (drilling, lacks)

@@ -16,10 +16,10 @@ pub enum Verdict {
     ToBeMeasured,
     /// The project cannot be laid out round it.
     NotTaken,
-    /// So many anchor holes are out of its reach.
-    OutOfReach(usize),
     /// It has no slot at all to be tied on by.
     WithoutSlots,
+    /// So many anchor holes are out of its reach.
+    OutOfReach(usize),
     /// It does not keep off the wall.
     ToBeFiled,
     /// A tie of the project lacks a slot, or does not pass the one that is there.
@@ -46,10 +46,10 @@ impl Fit {
             Verdict::ToBeMeasured
         } else if work.refused.is_some() {
             Verdict::NotTaken
-        } else if !work.beyond.is_empty() {
-            Verdict::OutOfReach(work.beyond.len())
         } else if placed.slots.is_empty() {
             Verdict::WithoutSlots
+        } else if !work.beyond.is_empty() {
+            Verdict::OutOfReach(work.beyond.len())
         } else if placed.state == State::Fouls {
             Verdict::ToBeFiled
         } else if work.drilling.iter().any(is_for_a_tie) {

@@ -134,6 +134,7 @@ impl Work {
         };
         let beyond = match self.beyond.len() {
             0 => None,
+            _ if placed.slots.is_empty() => None,
             1 => Some("1 anchor hole is out of its reach".to_owned()),
             many => Some(format!("{many} anchor holes are out of its reach")),
         };

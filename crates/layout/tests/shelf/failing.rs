@@ -178,7 +178,8 @@ fn a_plate_without_a_slot_serves_nobody_even_where_the_project_has_none_either()
     let bare = ShelfPlate::of(&untied);
     for project in [project, untied] {
         let (found, work) = tried(&project, &bare);
-        assert_eq!(work.drilling.len(), project.ties.len());
+        // Laid without slots, it has no room for one.
+        assert_eq!(work.beyond.len(), project.ties.len());
         assert_eq!(found.verdict(Some(&work)), Some(Verdict::WithoutSlots));
         assert!(!found.serves(Some(&work)));
         assert_eq!(

@@ -95,16 +95,12 @@ impl There {
         let inside = self.edge.contains(shape);
         let to_edge = Euclidean.distance(shape.exterior(), self.edge.exterior());
         let to_edge = if inside { to_edge } else { -to_edge };
-        let mut short = self.wanted(edge) - to_edge;
-        // How near a cable's hole comes to openings and slots, the project says: only what must hold is asked for.
+        // How near a cable's hole comes to all that, the project says: only what must hold is asked for.
         let asked = |rule| {
             let limit = self.over.limits.of(rule, self.over.plate.thickness);
-            if is_slot || rule == hole {
-                limit.wanted
-            } else {
-                limit.least
-            }
+            if is_slot { limit.wanted } else { limit.least }
         };
+        let mut short = asked(edge) - to_edge;
         let mut all = |others: &[Polygon], rule| {
             for (index, other) in others.iter().enumerate() {
                 if rule != hole || but != Some(index) {
