@@ -1,7 +1,7 @@
 //! How long a frame of the whole window takes while a lever's tip or a route's point is dragged: the pointer's
 //! event, the change, its evaluation, both views, the fields, the charts and the findings, up to what is to be
-//! painted. Nothing is painted. What a drag costs, 2 ms at most, is what such a frame takes longer than one in which the
-//! pointer only moves.
+//! painted. Nothing is painted. The change and its evaluation alone, which may cost 2 ms, are timed by the layout crate's
+//! bench `evaluate`.
 
 use criterion::Criterion;
 use desk::samples::Sample;
