@@ -23,7 +23,7 @@ pub struct Slots {
 
 /// What came of looking for slots.
 #[derive(Clone, Debug)]
-struct Found {
+pub(crate) struct Found {
     /// The project that they were looked for in, by its revision.
     revision: u64,
     wanted: Wanted,
@@ -33,7 +33,7 @@ struct Found {
 }
 
 /// Slots that are being looked for.
-pub(crate) struct Placing(Background<Found>);
+pub(crate) type Placing = Background<(), Found>;
 
 /// How many slots are asked for at first, if there are no more: two on each side. Own choice.
 const USUAL_COUNT: usize = 4;
@@ -101,7 +101,7 @@ impl App {
     pub(crate) fn place_slots(&mut self, ctx: &Context) {
         let (project, wanted) = (self.desk.project().clone(), self.desk.slots_wanted());
         let revision = self.desk.history().revision();
-        let work = Background::start(ctx, move || {
+        let work = Background::start(ctx, (), move || {
             let answer = ties::propose(&project, &wanted);
             let placed = |proposal: &Proposal| Laid::out(&ties::placed(&project, &proposal.slots));
             Found {
@@ -113,15 +113,14 @@ impl App {
         });
         self.desk.drop_slots();
         self.desk.slots.looking = true;
-        self.placing = Some(Placing(work));
+        self.placing = Some(work);
     }
 
     /// Takes what came of it, if it came in.
     pub(crate) fn take_placed(&mut self) {
-        if let Some(done) = self.placing.as_ref().and_then(|placing| placing.0.done()) {
+        if let Some(((), done)) = Background::take_done(&mut self.placing) {
             self.desk.slots.found = done;
             self.desk.slots.looking = false;
-            self.placing = None;
         }
     }
 }

@@ -17,12 +17,8 @@ pub struct Proposed {
     answer: Result<Proposal, Blocked>,
 }
 
-/// A route that is being looked for.
-pub(crate) struct Asked {
-    drive: usize,
-    revision: u64,
-    work: Background<Result<Proposal, Blocked>>,
-}
+/// A route of a drive, by its index, that is being looked for in a project, by its revision.
+pub(crate) type Asked = Background<(usize, u64), Result<Proposal, Blocked>>;
 
 impl Desk {
     /// What came of looking for a route of drive `index`, while the project is still the same.
@@ -54,25 +50,15 @@ impl App {
     pub(crate) fn propose(&mut self, ctx: &Context) {
         let (drive, revision) = (self.desk.chosen_drive, self.desk.history().revision());
         let (project, mirror) = (self.desk.project().clone(), self.desk.mirror);
-        let work = Background::start(ctx, move || {
-            propose::route(&project, &Laid::out(&project), drive, mirror)
-        });
+        let work = move || propose::route(&project, &Laid::out(&project), drive, mirror);
+        self.asked = Some(Background::start(ctx, (drive, revision), work));
         self.desk.proposed = None;
         self.desk.proposing = Some(drive);
-        self.asked = Some(Asked {
-            drive,
-            revision,
-            work,
-        });
     }
 
     /// Takes what came of it, if it came in.
     pub(crate) fn take_proposed(&mut self) {
-        let Some(asked) = &self.asked else {
-            return;
-        };
-        let (drive, revision) = (asked.drive, asked.revision);
-        let Some(done) = asked.work.done() else {
+        let Some(((drive, revision), done)) = Background::take_done(&mut self.asked) else {
             return;
         };
         self.desk.proposed = done.map(|answer| Proposed {
@@ -82,6 +68,5 @@ impl App {
         });
         self.desk.show_proposal = true;
         self.desk.proposing = None;
-        self.asked = None;
     }
 }

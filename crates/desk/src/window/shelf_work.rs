@@ -82,23 +82,14 @@ pub(crate) struct OnShelf {
     pub(crate) replaced: bool,
 }
 
-/// Plates that are being tried.
-pub(crate) struct Ranking {
-    revision: u64,
-    work: Background<Vec<(usize, Fit)>>,
-}
+/// Plates that are being tried in a project, by its revision.
+pub(crate) type Ranking = Background<u64, Vec<(usize, Fit)>>;
 
-/// Plates that were ranked, and of which it is being found out what they come to.
-pub(crate) struct Judging {
-    revision: u64,
-    work: Background<Vec<Option<Verdict>>>,
-}
+/// Plates that were ranked, and of which it is being found out what they come to in a project, by its revision.
+pub(crate) type Judging = Background<u64, Vec<Option<Verdict>>>;
 
 /// A chosen plate that is being looked at.
-pub(crate) struct Looking {
-    of: Of,
-    work: Background<LookedAt>,
-}
+pub(crate) type Looking = Background<Of, LookedAt>;
 
 impl OpenShelf {
     fn of(path: &Path, read: ReadShelf) -> Self {
@@ -294,8 +285,8 @@ impl App {
             return;
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
-        let work = Background::start(ctx, move || ranking::rank(&project, &shelf));
-        self.ranking = Some(Ranking { revision, work });
+        let rank = move || ranking::rank(&project, &shelf);
+        self.ranking = Some(Background::start(ctx, revision, rank));
     }
 
     /// Takes what came of working the ranked plates out, and works them out again if they were ranked anew.
@@ -315,8 +306,8 @@ impl App {
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
         let ranked = open.ranked().to_vec();
-        let work = Background::start(ctx, move || verdicts(&project, &shelf, ranked));
-        self.judging = Some(Judging { revision, work });
+        let judge = move || verdicts(&project, &shelf, ranked);
+        self.judging = Some(Background::start(ctx, revision, judge));
     }
 
     /// Takes what came of looking at the chosen plate, and looks again if another is chosen or something else
@@ -336,47 +327,32 @@ impl App {
             return;
         }
         let (project, plate) = (desk.project().clone(), plate.clone());
-        let work = Background::start(ctx, move || LookedAt::of(&project, &plate));
-        self.looking = Some(Looking { of, work });
+        let look = move || LookedAt::of(&project, &plate);
+        self.looking = Some(Background::start(ctx, of, look));
     }
 
     fn take_looked_at(&mut self) {
-        let Some(looking) = &self.looking else {
-            return;
-        };
-        let Some(done) = looking.work.done() else {
-            return;
-        };
-        if let Some((open, looked_at)) = self.desk.shelf.as_mut().zip(done) {
-            open.looked_at = Some((looking.of, looked_at));
+        if let Some((of, Some(looked_at))) = Background::take_done(&mut self.looking)
+            && let Some(open) = &mut self.desk.shelf
+        {
+            open.looked_at = Some((of, looked_at));
         }
-        self.looking = None;
     }
 
     fn take_verdicts(&mut self) {
-        let Some(judging) = &self.judging else {
-            return;
-        };
-        let Some(done) = judging.work.done() else {
-            return;
-        };
-        if let Some((open, verdicts)) = self.desk.shelf.as_mut().zip(done) {
-            open.verdicts = Some((judging.revision, verdicts));
+        if let Some((revision, Some(verdicts))) = Background::take_done(&mut self.judging)
+            && let Some(open) = &mut self.desk.shelf
+        {
+            open.verdicts = Some((revision, verdicts));
         }
-        self.judging = None;
     }
 
     fn take_ranked(&mut self) {
-        let Some(ranking) = &self.ranking else {
-            return;
-        };
-        let Some(done) = ranking.work.done() else {
-            return;
-        };
-        if let Some((open, ranked)) = self.desk.shelf.as_mut().zip(done) {
-            open.ranked = Some((ranking.revision, ranked));
+        if let Some((revision, Some(ranked))) = Background::take_done(&mut self.ranking)
+            && let Some(open) = &mut self.desk.shelf
+        {
+            open.ranked = Some((revision, ranked));
         }
-        self.ranking = None;
     }
 }
 

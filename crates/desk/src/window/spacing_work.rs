@@ -17,10 +17,7 @@ pub struct Scanned {
 }
 
 /// One that is being looked for.
-pub(crate) struct Scanning {
-    revision: u64,
-    work: Background<Option<SpacingWindow>>,
-}
+pub(crate) type Scanning = Background<u64, Option<SpacingWindow>>;
 
 impl Desk {
     /// The two eyes whose spacing the chosen one's is.
@@ -77,20 +74,14 @@ impl App {
             return;
         };
         let (project, revision) = (desk.project().clone(), desk.history().revision());
-        let work = Background::start(ctx, move || spacing::window(&project, eyes));
-        self.scanning = Some(Scanning { revision, work });
+        let scan = move || spacing::window(&project, eyes);
+        self.scanning = Some(Background::start(ctx, revision, scan));
     }
 
     fn take_scanned(&mut self) {
-        let Some(scanning) = &self.scanning else {
-            return;
-        };
-        let Some(done) = scanning.work.done() else {
-            return;
-        };
-        let revision = scanning.revision;
-        let found = done.flatten();
-        self.desk.scanned = found.map(|window| Scanned { revision, window });
-        self.scanning = None;
+        if let Some((revision, done)) = Background::take_done(&mut self.scanning) {
+            let found = done.flatten();
+            self.desk.scanned = found.map(|window| Scanned { revision, window });
+        }
     }
 }

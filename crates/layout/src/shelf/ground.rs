@@ -107,15 +107,15 @@ impl<'a> Ground<'a> {
         crate::ties::in_the_way(slot, &self.project, self.laid)
     }
 
-    /// Its web to the edge, if that is too thin.
+    /// Its web to the edge, if that is thinner than is wanted.
     pub(super) fn thin_to_edge(&self, hole: &CableHole) -> Option<Thin> {
+        self.to_edge(hole, |limit| limit.wanted)
+    }
+
+    /// Its web to the edge, if that is thinner than is `enough` by its limits.
+    fn to_edge(&self, hole: &CableHole, enough: impl Fn(&Limit) -> f64) -> Option<Thin> {
         let gap = self.edge.room_around_polygon(&hole.ends)?;
-        self.thin(
-            Beside::Edge,
-            Rule::HoleEdge,
-            gap.grown(hole.radius),
-            |limit| limit.wanted,
-        )
+        self.thin(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius), enough)
     }
 
     /// The webs round a hole for a drive that are thinner than they must be, but those to its drive's other holes.
@@ -137,13 +137,8 @@ impl<'a> Ground<'a> {
             let gap = hole.gap_to(&other.shape)?;
             must(Beside::Hole(other.of), Rule::HoleGap, gap)
         });
-        let edge = self.edge.room_around_polygon(&hole.ends);
-        let edge = edge.and_then(|gap| must(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius)));
-        edge.into_iter()
-            .chain(openings)
-            .chain(slots)
-            .chain(holes)
-            .collect()
+        let edge = self.to_edge(hole, |limit| limit.least).into_iter();
+        edge.chain(openings).chain(slots).chain(holes).collect()
     }
 
     /// A web that is thinner than is `enough` by the limits of its rule.
