@@ -13,6 +13,9 @@ use crate::common::routes::random_head;
 use crate::common::space::{Vector, add, dot, less, lifted, off_segment, scaled, to_side};
 use crate::common::{Random, lidded_pair, rod, side_of};
 
+/// Random heads that are tried.
+const HEADS: u32 = 100;
+
 /// Distance between places of a sheath that are looked at, mm.
 const STEP: f64 = 0.5;
 
@@ -163,8 +166,8 @@ fn sheaths<'a>(
 #[test]
 fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
     let mut random = Random::new(161);
-    let (mut near, mut fouls, mut by_own, mut compared) = (0, 0, 0, 0);
-    while compared < 100 {
+    let (mut near, mut fouls, mut by_own) = (0, 0, 0);
+    for _ in 0..HEADS {
         let mut project = random_head(&mut random);
         project.gaze.lift = Degrees(random.between(0.0, 20.0));
         let laid = Laid::out(&project);
@@ -186,7 +189,6 @@ fn sheaths_keep_from_levers_what_places_along_them_do_in_every_pose() {
             assert!((margin - found).abs() < 0.02, "{found} {margin}");
             near += u32::from(margin > 0.0 && margin < 20.0);
             fouls += u32::from(margin < 0.0);
-            compared += 1;
         }
     }
     assert!(
@@ -235,30 +237,36 @@ fn a_bracket_keeps_from_levers_of_others_what_its_sleeve_does_in_every_pose() {
     assert!(by_lever > 20 && fouls > 5, "{by_lever} {fouls}");
 }
 
-/// A rod from eye to eye and its two stalks, in a pose: lines from place to place, and what lies round them, mm. None
-/// where it gets stuck.
-fn rod_posed(project: &Project, laid: &Laid, [own, other]: [f64; 2]) -> Option<[Rounded; 3]> {
+/// A stalk of the pair, turned to the side and up: a line from the ball's surface to the tip, and what lies round it, mm.
+fn stalk_posed(project: &Project, eye: usize, tip: Vector, [side, lift]: [f64; 2]) -> Rounded {
+    let [x, y] = project.eyes[eye].centre;
+    let start = scaled(tip, 20.0 / dot(tip, tip).sqrt());
+    let line = [start, tip].map(|at| add([x, y, 4.0], to_side(lifted(at, lift), side)));
+    (line, HALF[1])
+}
+
+/// A rod from eye to eye and its driver's stalk, in a pose. None where it gets stuck.
+fn rod_posed(project: &Project, laid: &Laid, [own, other]: [f64; 2]) -> Option<[Rounded; 2]> {
     let linkage = laid.rods[0].as_ref().ok()?;
     let follower = linkage.at(Pose { own, other })?;
     let rod = &project.rods[0];
-    let stalk = |eye: usize, tip: Vector, turn: f64| {
-        let [x, y] = project.eyes[eye].centre;
-        let start = scaled(tip, 20.0 / dot(tip, tip).sqrt());
-        [start, tip].map(|at| add([x, y, 4.0], to_side(lifted(at, other), turn)))
-    };
-    let [driver, follower] = [
-        stalk(0, rod.driver_tip, own),
-        stalk(1, rod.follower_tip, follower.own),
-    ];
-    Some([
-        ([driver[1], follower[1]], rod.diameter / 2.0),
-        (driver, HALF[1]),
-        (follower, HALF[1]),
-    ])
+    let driver = stalk_posed(project, 0, rod.driver_tip, [own, other]);
+    let follower = stalk_posed(project, 1, rod.follower_tip, [follower.own, other]);
+    Some([([driver.0[1], follower.0[1]], rod.diameter / 2.0), driver])
 }
 
 /// A line from place to place, and what lies round it, mm.
 type Rounded = ([Vector; 2], f64);
+
+/// Something in poses that are spread over both turns; None where it gets stuck in one.
+fn over<T>(
+    turns: [[f64; 2]; 2],
+    posed: impl Fn([f64; 2]) -> Option<T>,
+) -> Option<Vec<([f64; 2], T)>> {
+    let [own, other] = turns.map(|[low, high]| spread(low, high));
+    let poses = other.flat_map(|other| own.clone().map(move |own| [own, other]));
+    poses.map(|pose| Some((pose, posed(pose)?))).collect()
+}
 
 /// The ranges of a rod's poses: both turns together, or each while the other rests.
 fn rod_ranges(project: &Project) -> Vec<[[f64; 2]; 2]> {
@@ -305,38 +313,42 @@ fn with_rod(random: &mut Random) -> Project {
 #[test]
 fn sheaths_keep_from_rods_what_places_along_them_do_in_every_pose() {
     let mut random = Random::new(162);
-    let (mut near, mut fouls, mut compared) = (0, 0, 0);
-    while compared < 80 {
+    let (mut near, mut fouls, mut heads) = (0, 0, 0);
+    while heads < HEADS {
         let project = with_rod(&mut random);
         let laid = Laid::out(&project);
         let spread: Vec<_> = rod_ranges(&project)
             .into_iter()
-            .map(|turns| {
-                let [own, other] = turns.map(|[low, high]| spread(low, high));
-                let poses = other.flat_map(|other| own.clone().map(move |own| [own, other]));
-                let posed = poses.map(|pose| Some((pose, rod_posed(&project, &laid, pose)?)));
-                (turns, posed.collect::<Option<Vec<_>>>())
-            })
+            .map(|turns| (turns, over(turns, |pose| rod_posed(&project, &laid, pose))))
             .collect();
         if spread.iter().any(|(_, posed)| posed.is_none()) {
             continue;
         }
+        let follows = laid.rods[0].as_ref().unwrap().follows.clone().unwrap();
         let report = evaluate(&project);
         for (index, route, radius, found) in sheaths(&laid, &report) {
-            // Of the rod and its two stalks.
+            // Of the rod and its driver's stalk, and of its follower's, which may stand anywhere in both its ranges.
             let mut of_each = [f64::INFINITY; 3];
             let mut of_lids = f64::INFINITY;
+            let off = |(ends, round): &Rounded, place| off_segment(place, ends[0], ends[1]) - round;
             for (number, piece) in route.pieces.iter().enumerate() {
-                for (line, least) in of_each.iter_mut().enumerate() {
-                    for (turns, posed) in spread.iter().filter_map(|(t, p)| Some((t, p.as_ref()?)))
-                    {
+                for (turns, posed) in spread.iter().filter_map(|(t, p)| Some((t, p.as_ref()?))) {
+                    for line in 0..2 {
                         let turned = |pose| rod_posed(&project, &laid, pose);
-                        let off = |lines: &[Rounded; 3], place| {
-                            let ([start, end], round) = lines[line];
-                            off_segment(place, start, end) - round
-                        };
-                        *least = least.min(near_posed(piece, posed, *turns, turned, off));
+                        let off = |lines: &[Rounded; 2], place| off(&lines[line], place);
+                        let near = near_posed(piece, posed, *turns, turned, off);
+                        of_each[line] = of_each[line].min(near);
                     }
+                    let side = if turns[0][0] < turns[0][1] {
+                        follows
+                    } else {
+                        [0.0; 2]
+                    };
+                    let turns = [side, turns[1]];
+                    let tip = project.rods[0].follower_tip;
+                    let turned = |pose| Some(stalk_posed(&project, 1, tip, pose));
+                    let posed = over(turns, turned).expect("it turns freely");
+                    of_each[2] = of_each[2].min(near_posed(piece, &posed, turns, turned, off));
                 }
                 for other in (0..project.drives.len()).filter(|&other| other != index || number > 0)
                 {
@@ -347,8 +359,8 @@ fn sheaths_keep_from_rods_what_places_along_them_do_in_every_pose() {
             assert!((margin - found).abs() < 0.02, "{found} {margin}");
             near += u32::from(of_each[0] < of_lids.min(of_each[1]).min(of_each[2]));
             fouls += u32::from(of_each[0] < radius);
-            compared += 1;
         }
+        heads += 1;
     }
     assert!(near > 8 && fouls > 3, "{near} {fouls}");
 }
