@@ -5,6 +5,6 @@ pub mod files;
 pub mod keep;
 pub mod parts;
 pub mod picture;
-mod ranking;
+pub mod ranking;
 pub mod samples;
 pub mod window;

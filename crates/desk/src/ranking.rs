@@ -4,8 +4,8 @@ use layout::Project;
 use layout::shelf::{Fit, Shelf, Trial, Work, ordered};
 use rayon::prelude::*;
 
-/// What [`layout::shelf::rank`] says, sooner.
-pub(crate) fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
+/// The plates of a shelf by their index, the best first: see [`Trial::fit`] and [`ordered`].
+pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     let trial = Trial::of(project);
     let plates = shelf.plates.par_iter();
     ordered(plates.map(|plate| trial.fit(plate)).collect())

@@ -24,7 +24,7 @@ use crate::project::Project;
 use crate::ring::Ring;
 use crate::rod::{Rod, RodEnd};
 use crate::seat::Seat;
-use crate::shelf::{self, Placement, ShelfPlate};
+use crate::shelf::TakenPlate;
 use crate::spacing;
 use crate::tie::{self, TieSlot};
 use crate::ties;
@@ -258,13 +258,8 @@ pub enum Edit {
     Workshop(Option<Workshop>),
     /// Fills in the title block.
     TitleBlock(TitleBlock),
-    /// Lays the project out round a plate from the shelf, as [`shelf::taken()`] does.
-    TakePlate {
-        /// The plate.
-        plate: Box<ShelfPlate>,
-        /// Where it goes.
-        placement: Placement,
-    },
+    /// Lays the project out round a plate from the shelf.
+    TakePlate(Box<TakenPlate>),
 }
 
 impl Edit {
@@ -466,7 +461,7 @@ impl Edit {
             Self::Tracing(tracing) => p.tracing.clone_from(tracing),
             Self::Workshop(workshop) => p.workshop.clone_from(workshop),
             Self::TitleBlock(block) => p.title_block.clone_from(block),
-            Self::TakePlate { plate, placement } => *p = shelf::taken(p, plate, *placement)?,
+            Self::TakePlate(taken) => *p = taken.taken_over(p)?,
         }
         Some(())
     }

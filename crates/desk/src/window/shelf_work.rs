@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
-use layout::shelf::{self, Fit, Shelf, ShelfPlate, Trial, Verdict, Work};
+use layout::shelf::{self, Fit, Shelf, ShelfPlate, TakenPlate, Trial, Verdict, Work};
 use layout::{Edit, Problem, Project};
 
 use super::app::App;
@@ -183,13 +183,20 @@ impl OpenShelf {
 }
 
 impl Desk {
-    /// Lays the project out round the plate that is shown in place.
+    /// Whether plates are tried now: where they are shown, and not while something is dragged.
+    fn tries_plates(&self) -> bool {
+        self.step == Step::Plate && !self.history().in_gesture()
+    }
+
+    /// Lays the project out round the plate that is shown in place, with the slots that are to be made in it.
     pub(crate) fn take_plate(&mut self) {
         let shown = self.shelf.as_ref().and_then(OpenShelf::shown);
         let taken = shown.and_then(|(plate, looked_at)| {
-            let placement = looked_at.fit.placed.as_ref()?.placement;
-            let plate = Box::new(plate.clone());
-            Some(Edit::TakePlate { plate, placement })
+            Some(Edit::TakePlate(Box::new(TakenPlate {
+                plate: plate.clone(),
+                placement: looked_at.fit.placed.as_ref()?.placement,
+                slots: looked_at.work.as_ref()?.slots.clone(),
+            })))
         });
         if let Some(taken) = taken {
             // `Desk::apply` has put a refusal into the notice.
@@ -281,7 +288,7 @@ impl App {
         let Some(open) = desk.shelf.as_ref().filter(|open| !open.is_fresh(revision)) else {
             return;
         };
-        if desk.step != Step::Plate || self.ranking.is_some() || desk.history().in_gesture() {
+        if self.ranking.is_some() || !desk.tries_plates() {
             return;
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
@@ -301,7 +308,7 @@ impl App {
         else {
             return;
         };
-        if desk.step != Step::Plate || self.judging.is_some() || desk.history().in_gesture() {
+        if self.judging.is_some() || !desk.tries_plates() {
             return;
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
@@ -323,7 +330,7 @@ impl App {
         else {
             return;
         };
-        if desk.step != Step::Plate || self.looking.is_some() || desk.history().in_gesture() {
+        if self.looking.is_some() || !desk.tries_plates() {
             return;
         }
         let (project, plate) = (desk.project().clone(), plate.clone());

@@ -51,7 +51,7 @@ impl Edit {
             Self::Tracing(None) => "remove tracing picture".to_owned(),
             Self::Workshop(_) => "workshop".to_owned(),
             Self::TitleBlock(_) => "title block".to_owned(),
-            Self::TakePlate { .. } => "take plate from shelf".to_owned(),
+            Self::TakePlate(_) => "take plate from shelf".to_owned(),
         }
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::made::middle;
 use super::matching::{Difference, matching};
 use super::placement::Placement;
-use super::plate::{Shelf, ShelfPlate, ShelfSlot};
+use super::plate::{ShelfPlate, ShelfSlot};
 use super::search::{self, Best};
 use super::slots::{self, Reach};
 use super::wall::Wall;
@@ -106,12 +106,6 @@ pub fn fit(project: &Project, plate: &ShelfPlate) -> Fit {
     let said = Fit::unplaced(project, plate);
     let placed = Trial::of(project).place(plate);
     Fit { placed, ..said }
-}
-
-/// Tries the plates of a shelf one after the other and orders them: see [`Trial::fit`] and [`ordered`].
-pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
-    let trial = Trial::of(project);
-    ordered(shelf.plates.iter().map(|plate| trial.fit(plate)).collect())
 }
 
 /// Orders plates that were tried, by their index: those that match first, then those that may once they are

@@ -2,8 +2,8 @@
 //!
 //! A [`ShelfPlate`] is entered by hand, from a scan, or from a project ([`ShelfPlate::of`]); what was not
 //! measured stays open. [`matching()`] compares its dimensions with those that a project needs,
-//! [`rank`] finds the best place in the head of those of a whole [`Shelf`] that match and orders them, and
-//! [`fit()`] that of any plate. [`work()`] says what is to be done to one at a place, [`Trial::work_out`] chooses
+//! [`Trial::fit`] finds the best place in the head of one that matches, [`ordered`] puts those of a whole [`Shelf`]
+//! in order, and [`fit()`] places any plate. [`work()`] says what is to be done to one at a place, [`Trial::work_out`] chooses
 //! between that place and the one where the eyes are, and
 //! [`taken()`] lays a project out round it.
 
@@ -41,7 +41,7 @@ mod work;
 pub use crate::ties::REACH;
 pub use drilling::{Drilled, Drilling};
 pub use filing::Filing;
-pub use fit::{Fit, Measure, Placed, Spacing, Trial, fit, ordered, rank};
+pub use fit::{Fit, Measure, Placed, Spacing, Trial, fit, ordered};
 pub use lacks::Lack;
 pub use matching::{Difference, Held, matching};
 pub use measured::{Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind};
@@ -53,6 +53,6 @@ pub use plate::{
 };
 pub use search::MOST_TURN;
 pub use slots::Reach;
-pub use taken::taken;
+pub use taken::{TakenPlate, taken};
 pub use verdict::Verdict;
 pub use work::{Work, work};

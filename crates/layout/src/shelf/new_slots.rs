@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::drilling::{Drilled, Drilling, MEASURED};
 use super::ground::Ground;
+use super::placement::Placement;
 use super::plate::ShelfPlate;
 use super::slots::Reach;
 use crate::angle::Degrees;
@@ -36,22 +37,28 @@ pub struct Beyond {
     pub in_the_way: Option<InTheWay>,
 }
 
-/// The slots that are there and too small for a project's ties.
-pub(super) fn widened(project: &Project, plate: &ShelfPlate, ground: &mut Ground) -> Vec<Drilling> {
+/// Widens those slots of the project that took `plate` over which are too small for the ties of the one before, and
+/// gives what is to be made of each.
+pub(super) fn widen(
+    project: &Project,
+    plate: &ShelfPlate,
+    over: &mut Project,
+    placement: Placement,
+) -> Vec<Drilling> {
     let largest = project.ties.iter().map(|slot| slot.tie);
     let largest = largest.reduce(|a, b| [a[0].max(b[0]), a[1].max(b[1])]);
     let Some(wanted) = largest else {
         return Vec::new();
     };
     let mut drilling = Vec::new();
-    let slots = plate.slots.iter().zip(&mut ground.project.ties);
+    let slots = plate.slots.iter().zip(&mut over.ties);
     for (index, (there, slot)) in slots.enumerate() {
         let Some(has) = there.tie else { continue };
         if (0..2).any(|side| has[side] < wanted[side] - MEASURED) {
             slot.tie = [has[0].max(wanted[0]), has[1].max(wanted[1])];
             let hole = Drilled::WiderSlot { slot: index };
             let (at, size, angle) = (slot.at, slot.size(), slot.angle);
-            drilling.push(Drilling::new(ground.placement, hole, at, size, angle));
+            drilling.push(Drilling::new(placement, hole, at, size, angle));
         }
     }
     drilling

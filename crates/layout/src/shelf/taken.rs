@@ -8,6 +8,29 @@ use crate::plate::PlateOutline;
 use crate::project::Project;
 use crate::tie::{self, TieSlot};
 
+/// A plate of the shelf that a project takes over, with what is made in it for that.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TakenPlate {
+    /// The plate.
+    pub plate: ShelfPlate,
+    /// Where it goes.
+    pub placement: Placement,
+    /// Its slots in the project's frame, those that are to be made and widened among them: see
+    /// [`Work::slots`](super::Work::slots).
+    pub slots: Vec<TieSlot>,
+}
+
+impl TakenPlate {
+    /// The project with the plate in its head: see [`taken`].
+    pub(crate) fn taken_over(&self, project: &Project) -> Option<Project> {
+        let over = taken(project, &self.plate, self.placement)?;
+        Some(Project {
+            ties: self.slots.clone(),
+            ..over
+        })
+    }
+}
+
 /// The project with `plate` in its head, placed there: every eye moves to its opening, the outline
 /// becomes the plate's, as drawn, and the slots are the plate's, each led to the anchor hole
 /// within reach that is nearest. A thickness that was measured comes along. Stops and corners of

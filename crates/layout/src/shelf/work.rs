@@ -21,6 +21,7 @@ use crate::limits::{Rule, State};
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::Finding;
+use crate::tie::TieSlot;
 
 /// What is to be done to a placed plate. Places are (x, y) in the project's frame, mm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -31,6 +32,9 @@ pub struct Work {
     pub drilling: Vec<Drilling>,
     /// The anchor holes that ties run to and that no slot of the plate could reach.
     pub beyond: Vec<Beyond>,
+    /// Its slots once they are made and widened as is said, those that it has first; empty if it cannot be taken over.
+    #[serde(skip)]
+    pub slots: Vec<TieSlot>,
     /// What it has too little material for, or would once it is filed.
     pub lacks: Vec<Lack>,
     /// What else the plate makes foul, or foul more, once it is taken over, the worst first; empty if it cannot be.
@@ -68,6 +72,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
         filing: filing::filing(&edge, placement, &Wall::of(&wall), wanted),
         drilling: Vec::new(),
         beyond: Vec::new(),
+        slots: Vec::new(),
         lacks: Vec::new(),
         fails: Vec::new(),
         fails_anyway: Vec::new(),
@@ -80,16 +85,17 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
         .ok_or_else(|| wording::not_taken(plate.eyes.len(), project.eyes.len()))
         .and_then(|over| over.check().map(|()| over));
     match over {
-        Ok(over) => {
+        Ok(mut over) => {
+            let wider = new_slots::widen(project, plate, &mut over, placement);
             let laid = Laid::out(&over);
             if let Some(mut ground) = Ground::of(&over, &laid, plate, &left, placement) {
                 work.lacks = lacks::lacks(&over, &laid, &ground.edge, placement);
-                let wider = new_slots::widened(project, plate, &mut ground);
                 let (holes, too_thin) = new_holes::cable_holes(&mut ground);
                 let (slots, beyond) = new_slots::missing(project, &mut ground, &placed.slots);
                 work.drilling = [wider, slots, holes].concat();
                 work.lacks.extend(too_thin);
                 work.beyond = beyond;
+                work.slots = ground.project.ties;
             }
             let mut findings = evaluate_laid(&over, &laid).findings;
             findings.retain(|found| !work.lacks.iter().any(|lack| lack.says(found)));

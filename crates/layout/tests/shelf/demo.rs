@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use layout::Project;
-use layout::shelf::{Shelf, ShelfParts, fit, rank};
+use layout::shelf::{Fit, Shelf, ShelfParts, Trial, fit, ordered};
 
 /// The characters that a shelf is tried on.
 pub(super) const CHARACTERS: [&str; 5] = ["bramble", "dame-sorrel", "nettle", "old-tarn", "wimple"];
@@ -24,6 +24,12 @@ pub(super) fn character(name: &str) -> Project {
 pub(super) fn shelf() -> Shelf {
     let text = include_str!("../../../../demo/shelf/plates.ron");
     ron::from_str(text).expect("the shelf can be read")
+}
+
+/// The plates of a shelf by their index, the best first.
+pub(super) fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
+    let trial = Trial::of(project);
+    ordered(shelf.plates.iter().map(|plate| trial.fit(plate)).collect())
 }
 
 #[test]

@@ -1,11 +1,13 @@
 //! A plate from the shelf taken over by a project.
 
 use approx::assert_abs_diff_eq;
+use layout::limits::{Rule, State};
 use layout::plate::PlateOutline;
-use layout::shelf::{Placement, ShelfPlate, fit, taken, work};
+use layout::shelf::{Drilled, Placement, ShelfPlate, TakenPlate, fit, taken, work};
+use layout::tie::TieSlot;
 use layout::{Degrees, Edit, History, Laid, evaluate};
 
-use super::demo::{CHARACTERS, character};
+use super::demo::{CHARACTERS, character, shelf};
 use crate::common::pair;
 
 #[test]
@@ -16,17 +18,18 @@ fn taking_a_plate_over_is_one_step_that_can_be_undone() {
     other.eyes[1].centre = [31.0, 0.0];
     let plate = ShelfPlate::of(&other);
     let placed = fit(&project, &plate).placed.expect("it has a place");
-    let edit = Edit::TakePlate {
-        plate: Box::new(plate.clone()),
+    let work = work(&project, &plate, &placed);
+    let edit = Edit::TakePlate(Box::new(TakenPlate {
+        plate: plate.clone(),
         placement: placed.placement,
-    };
+        slots: work.slots.clone(),
+    }));
     let mut history = History::new(project.clone(), true);
     history.apply(&edit).unwrap();
     let over = history.project().clone();
-    assert_eq!(
-        Some(over.clone()),
-        taken(&project, &plate, placed.placement)
-    );
+    let as_it_is = taken(&project, &plate, placed.placement).unwrap();
+    assert_eq!(work.slots, as_it_is.ties, "none is to be made");
+    assert_eq!(over, as_it_is);
     assert_eq!(history.undo_label(), Some("take plate from shelf"));
     for (eye, at) in over.eyes.iter().zip(&placed.eyes) {
         assert_eq!(&eye.centre, at);
@@ -149,9 +152,81 @@ fn a_plate_that_is_not_known_or_is_no_plate_is_not_taken() {
         shift: [f64::NAN, 0.0],
         ..at
     };
-    let edit = Edit::TakePlate {
-        plate: Box::new(ShelfPlate::of(&project)),
+    let edit = Edit::TakePlate(Box::new(TakenPlate {
+        plate: ShelfPlate::of(&project),
         placement: nowhere,
-    };
+        slots: Vec::new(),
+    }));
     assert!(edit.apply(&project).is_err());
+}
+
+#[test]
+fn slots_that_are_made_for_it_come_along_and_its_ties_reach_as_many_anchor_holes() {
+    let mut made = 0;
+    for name in CHARACTERS {
+        let project = character(name);
+        for plate in &shelf().plates {
+            let Some(placed) = fit(&project, plate).placed else {
+                continue;
+            };
+            let work = work(&project, plate, &placed);
+            if work.refused.is_some() {
+                assert!(work.slots.is_empty());
+                continue;
+            }
+            let edit = Edit::TakePlate(Box::new(TakenPlate {
+                plate: plate.clone(),
+                placement: placed.placement,
+                slots: work.slots.clone(),
+            }));
+            let over = edit.apply(&project).unwrap();
+            let tied = |anchor: usize| over.ties.iter().any(|slot| slot.anchor == Some(anchor));
+            for anchor in project.ties.iter().filter_map(|slot| slot.anchor) {
+                let out_of_reach = work.beyond.iter().any(|own| own.anchor == anchor);
+                assert!(tied(anchor) || out_of_reach, "{name}, {}", plate.name);
+            }
+            let findings = evaluate(&over).findings;
+            for drilling in &work.drilling {
+                let Drilled::Slot { anchor } = drilling.hole else {
+                    continue;
+                };
+                made += 1;
+                let is_it = |slot: &TieSlot| slot.at == drilling.at && slot.anchor == Some(anchor);
+                let slot = over.ties.iter().position(is_it).expect("it came along");
+                assert!(slot >= plate.slots.len());
+                assert_eq!(over.ties[slot].size(), drilling.size);
+                let own = format!("slot {}", slot + 1);
+                for rule in [Rule::SlotEdge, Rule::SlotOpening] {
+                    let mut of_rule = findings.iter().filter(|own| own.id == rule.info().id);
+                    let found = of_rule.find(|found| found.part.starts_with(&own));
+                    let found = found.expect("it is looked at");
+                    assert_eq!(found.state, State::Clear, "{found:?}");
+                }
+            }
+        }
+    }
+    assert!(made > 20, "{made}");
+}
+
+#[test]
+fn a_slot_that_is_widened_must_keep_its_webs_as_wide_as_it_becomes() {
+    let mut project = pair();
+    let mut plate = ShelfPlate::of(&project);
+    for slot in &mut plate.slots {
+        slot.tie = Some([1.0, 0.5]);
+    }
+    let mut against = |tie| {
+        project.ties.iter_mut().for_each(|slot| slot.tie = tie);
+        let placed = fit(&project, &plate).placed.expect("it has a place");
+        let work = work(&project, &plate, &placed);
+        let wider = work.drilling.iter();
+        let wider = wider.filter(|own| matches!(own.hole, Drilled::WiderSlot { .. }));
+        assert_eq!(wider.count(), plate.slots.len());
+        assert!(work.slots.iter().all(|slot| slot.tie == tie));
+        let lacks = work.lacks.iter().map(|lack| &lack.part);
+        let parts = lacks.chain(work.fails.iter().map(|found| &found.part));
+        parts.filter(|part| part.contains("slot")).count()
+    };
+    assert_eq!(against([1.5, 0.8]), 0);
+    assert!(against([14.0, 6.0]) >= 4);
 }

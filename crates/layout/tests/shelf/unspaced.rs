@@ -3,11 +3,11 @@
 use layout::Edit;
 use layout::shelf::{
     Dimension, Measured, Openings, Shelf, ShelfEye, ShelfHole, ShelfParts, ShelfPlate, ShelfSlot,
-    fit, matching, rank, taken, work,
+    TakenPlate, fit, matching, taken, work,
 };
 use layout::{Degrees, Project};
 
-use super::demo::{CHARACTERS, character, shelf};
+use super::demo::{CHARACTERS, character, rank, shelf};
 use crate::common::{lidded_pair, pair};
 
 /// The same plate with a spacing that nobody knows.
@@ -60,10 +60,11 @@ fn all_but_the_openings_is_known_of_it_and_it_asks_for_the_spacing() {
              What is not known must be measured."
         );
         assert_eq!(taken(&project, &open, without.placement), None);
-        let edit = Edit::TakePlate {
-            plate: Box::new(open),
+        let edit = Edit::TakePlate(Box::new(TakenPlate {
+            plate: open,
             placement: without.placement,
-        };
+            slots: left.slots,
+        }));
         assert!(edit.apply(&project).is_err());
     }
 }

@@ -1,19 +1,20 @@
-//! How long a maker waits for the shelf: 200 plates ranked in a head of 200 points, which may take 60 ms on two
-//! cores, where the character has the parts of a third of them, and where it has those of all; then all of them in
+//! How long a maker waits for the shelf: 200 plates ranked on all cores in a head of 200 points, which may take 60 ms
+//! on two, where the character has the parts of a third of them, and where it has those of all; then all of them in
 //! heads that bend inward. Last, the one plate that is chosen, with what is to be done to it.
 
 use std::hint::black_box;
 
 use criterion::Criterion;
+use desk::ranking::rank;
 use layout::Project;
-use layout::shelf::{Shelf, ShelfParts, ShelfPlate, fit, rank, work};
+use layout::shelf::{Shelf, ShelfParts, ShelfPlate, fit, work};
 
-#[path = "common/ordinary.rs"]
+#[path = "../../layout/benches/common/ordinary.rs"]
 mod ordinary;
-#[path = "../tests/common/projects.rs"]
+#[path = "../../layout/tests/common/projects.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod projects;
-#[path = "../tests/common/random.rs"]
+#[path = "../../layout/tests/common/random.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod random;
 
