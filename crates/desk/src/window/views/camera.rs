@@ -15,6 +15,10 @@ const LARGEST_SCALE: f64 = 120.0;
 /// and bottom.
 const ROOM: Vec2 = vec2(34.0, 46.0);
 
+/// Room that a view beside has below the front view's middle, in points, unless that is more than half of its own:
+/// lower half of an eye that is framed with its head, with the dimension below it.
+const BELOW_LEVEL: f32 = 112.0;
+
 /// Half of the least width that framing a place shows, mm: its surroundings tell where it is.
 const SURROUNDINGS: f64 = 22.0;
 
@@ -152,12 +156,15 @@ impl Camera {
     }
 
     /// The camera of a view beside the front one, at its scale and level: `rect` on the screen, with
-    /// `middle`, mm, in the middle of its width.
+    /// `middle`, mm, in the middle of its width. Where too little room is left below that level, it is higher.
     pub(super) fn beside(&self, rect: Rect, middle: f64) -> Self {
+        let wanted = BELOW_LEVEL.min(rect.height() / 2.0);
+        let lacks = wanted - (rect.bottom() - self.rect.center().y);
+        let up = vec2(0.0, -lacks.max(0.0));
         Self {
             seen: Seen::Front,
             centre: Point::new(middle + self.beside, self.centre.y),
-            rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.y_range()),
+            rect: Rect::from_x_y_ranges(rect.x_range(), self.rect.translate(up).y_range()),
             ..*self
         }
     }
@@ -269,7 +276,7 @@ mod tests {
     #[test]
     fn a_view_beside_has_the_same_scale_and_level() {
         let camera = camera();
-        let rect = Rect::from_min_size(pos2(660.0, 120.0), vec2(300.0, 200.0));
+        let rect = Rect::from_min_size(pos2(660.0, 120.0), vec2(300.0, 400.0));
         let beside = camera.beside(rect, 7.0);
         for y in [-30.0, 0.0, 12.5] {
             let level = camera.to_screen(Point::new(0.0, y)).y;
@@ -281,6 +288,18 @@ mod tests {
         }
         approx::assert_abs_diff_eq!(beside.to_screen(Point::new(7.0, 0.0)).x, rect.center().x);
         approx::assert_abs_diff_eq!(beside.length(10.0), camera.length(10.0));
+    }
+
+    #[test]
+    fn a_view_beside_that_ends_soon_below_the_level_shows_it_higher() {
+        let camera = camera();
+        let level = |height: f32| {
+            let rect = Rect::from_min_size(pos2(660.0, 120.0), vec2(300.0, height));
+            let beside = camera.beside(rect, 7.0);
+            rect.bottom() - beside.to_screen(Point::new(7.0, camera.centre.y)).y
+        };
+        approx::assert_abs_diff_eq!(level(250.0), BELOW_LEVEL, epsilon = 1e-3);
+        approx::assert_abs_diff_eq!(level(100.0), 50.0, epsilon = 1e-3);
     }
 
     #[test]

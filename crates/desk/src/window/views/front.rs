@@ -73,12 +73,12 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     }
     grid::centre_lines(ink);
     plan::head(ink, desk, &shapes);
-    for figure in eye::spacings(ink, desk, &shapes.plate_edge) {
-        labels.keep_free(figure);
-    }
     if desk.step == Step::Plate && desk.work == Work::Handles {
         let words = plan::smallest_head(ink, desk);
         words.into_iter().for_each(|words| labels.keep_free(words));
+    }
+    for figure in eye::spacings(ink, desk, &shapes.plate_edge) {
+        labels.keep_free(figure);
     }
     let corner = ink.camera.rect().left_bottom() + vec2(PADDING, -PADDING);
     labels.keep_free(grid::scale_bar(ink, desk.unit, corner));

@@ -12,8 +12,9 @@ use crate::window::state::Desk;
 /// Width of a line along an edge that is to be filed, in points.
 const FILED: f32 = 4.0;
 
-/// From a mark to its number, in points.
-const BESIDE: f32 = 6.0;
+/// From a mark to the middle of its number, both ways, and radius of the disc behind that, in points.
+const BESIDE: f32 = 12.0;
+const BADGE: f32 = 8.0;
 
 /// Draws its edge, openings, slots and cable holes, and marks the holes to make and the edge to file.
 pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
@@ -53,10 +54,12 @@ fn as_it_is(ink: &Ink<'_>, plate: &ShelfPlate, placed: &Placed) {
 
 /// Marks what is to be done, with the numbers that the list of it has.
 fn to_do(ink: &Ink<'_>, work: &Work) {
-    let colour = ink.palette.ink;
+    let (colour, paper) = (ink.palette.ink, ink.palette.paper);
     let number = |index: usize, at: [f64; 2]| {
         let at = ink.camera.to_screen(at.into()) + vec2(BESIDE, -BESIDE);
-        ink.text(at, Align2::LEFT_BOTTOM, &(index + 1).to_string(), colour);
+        ink.painter
+            .circle(at, BADGE, colour, Stroke::new(1.0, paper));
+        ink.text(at, Align2::CENTER_CENTER, &(index + 1).to_string(), paper);
     };
     for (index, drilling) in work.drilling.iter().enumerate() {
         let hole = drilling.outline().flattened();

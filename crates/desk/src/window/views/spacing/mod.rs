@@ -182,6 +182,7 @@ fn whole_window(ui: &Ui, desk: &Desk, scale: &Scale, window: &SpacingWindow) {
     let palette = Palette::of(ui.ctx());
     let y = scale.track.top() + RULE / 2.0;
     name(ui, scale, y, "can be", true);
+    let told = window.now().or_else(|| window.nearest());
     for span in &window.holds {
         bar(ui, scale, *span, y, 10.0, palette.accent);
         let font = FontId::new(size::SMALL, theme::strong());
@@ -191,7 +192,7 @@ fn whole_window(ui: &Ui, desk: &Desk, scale: &Scale, window: &SpacingWindow) {
         ];
         for (end, align, beside) in ends {
             let inside = end > scale.span.low && end < scale.span.high;
-            if inside && window.now() == Some(*span) {
+            if inside && told == Some(*span) {
                 let at = pos2(scale.x(end) + beside, y);
                 let text = desk.unit.format(end);
                 ui.painter()
