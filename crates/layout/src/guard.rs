@@ -302,15 +302,6 @@ impl Guard {
 }
 
 impl GuardGap {
-    /// The gap from a ball round the point, of a radius, mm.
-    #[must_use]
-    pub fn nearer_by(self, radius: f64) -> Self {
-        Self {
-            distance: self.distance - radius,
-            ..self
-        }
-    }
-
     /// The smaller of two gaps; the first where they are equal.
     #[must_use]
     pub fn or_nearer(self, other: Self) -> Self {

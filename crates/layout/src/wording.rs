@@ -276,8 +276,8 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} takes more pull than a finger has.",
         ),
         Rule::HandBalance => say(
-            "The {} bears a part of the head's weight.",
-            "The {} bears hardly any of the head's weight.",
+            "A part of the head's weight rests on the {}.",
+            "Hardly any of the head's weight rests on the {}.",
             "The head lifts off the {}: its weight lies beyond the other support.",
         ),
         Rule::HandRoom => say(
@@ -441,9 +441,9 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The sheaths of {} run into each other.",
         ),
         Rule::LugSlot => say(
-            "The {} stand clear of each other.",
-            "The {} stand close: there is no room for the glue.",
-            "The {} stand on each other.",
+            "There is room between {}.",
+            "There is no room for the glue between {}.",
+            "There is no room at all between {}: they stand on each other.",
         ),
         Rule::HoleOpening | Rule::HoleSlot | Rule::HoleGap => say(
             "The web between {} is wide enough.",

@@ -8,7 +8,7 @@ use layout::limits::{Rule, State};
 use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, evaluate};
 
-use crate::common::space::{Vector, add, less, lifted, scaled};
+use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
 use crate::common::{Random, finding, lidded_pair, rod, rodded_pair, side_of};
 use crate::guard::{Section, across, hand};
 
@@ -154,4 +154,95 @@ fn rods_keep_from_the_guard_what_places_along_them_do_in_every_pose() {
         fouls += u32::from(found.state == State::Fouls);
     }
     assert!(clear > 10 && fouls > 10, "{clear} {fouls}");
+}
+
+/// How near a gaze's lever comes to the guard over ranges of side and lift, from its middle line: in poses and at
+/// places that are spread, and from the best on by steps that are halved where none leads nearer.
+fn near_stalk(project: &Project, tip: Vector, ranges: [[f64; 2]; 2]) -> f64 {
+    const SPREAD: i32 = 30;
+    let [x, y] = project.eyes[0].centre;
+    let ball = 20.0 / dot(tip, tip).sqrt();
+    let off = |[side, lift, share]: [f64; 3]| {
+        let at = to_side(lifted(scaled(tip, share), lift), side);
+        least(project, std::iter::once(add([x, y, 4.0], at)))
+    };
+    let [sides, lifts] = ranges.map(|[low, high]| spread(low, high, SPREAD).collect::<Vec<_>>());
+    let mut best = ([0.0; 3], f64::INFINITY);
+    for &side in &sides {
+        for &lift in &lifts {
+            for share in spread(ball, 1.0, SPREAD) {
+                let at = [side, lift, share];
+                let here = off(at);
+                if here < best.1 {
+                    best = (at, here);
+                }
+            }
+        }
+    }
+    let bounds = [ranges[0], ranges[1], [ball, 1.0]];
+    let mut step = bounds.map(|[low, high]| (high - low) / f64::from(SPREAD));
+    while step.iter().any(|step| *step > 1e-7) {
+        let ways = (0..27).map(|way| [way % 3 - 1, way / 3 % 3 - 1, way / 9 - 1].map(f64::from));
+        let next = ways.map(|way| {
+            let mut at = best.0;
+            for axis in 0..3 {
+                let [low, high] = bounds[axis];
+                at[axis] = (at[axis] + way[axis] * step[axis]).clamp(low, high);
+            }
+            (at, off(at))
+        });
+        let next = next
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .expect("there are some");
+        if next.1 < best.1 - 1e-9 {
+            best = next;
+        } else {
+            step = step.map(|step| step / 2.0);
+        }
+    }
+    best.1
+}
+
+#[test]
+fn levers_of_gazes_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
+    let mut random = Random::new(413);
+    let (mut clear, mut fouls, mut behind) = (0, 0, 0);
+    for _ in 0..100 {
+        let mut project = lidded_pair();
+        project.drives.truncate(1);
+        project.gaze.side = Degrees(random.between(5.0, 30.0));
+        project.gaze.lift = Degrees(random.between(0.0, 20.0));
+        project.gaze.together = random.one_in(2);
+        let tip = [
+            random.between(-16.0, 16.0),
+            random.between(-20.0, 20.0),
+            random.between(-38.0, -20.0),
+        ];
+        project.drives[0].moves = side_of(0);
+        project.drives[0].tip = tip;
+        project.hand = near_guard(&mut random, 30.0, 30.0);
+        let [side, lift] = [project.gaze.side, project.gaze.lift].map(|turn| {
+            let most = turn.0.to_radians();
+            [-most, most]
+        });
+        let ranges = if project.gaze.together {
+            vec![[side, lift]]
+        } else {
+            vec![[side, [0.0; 2]], [[0.0; 2], lift]]
+        };
+        let near = ranges.into_iter().map(|own| near_stalk(&project, tip, own));
+        let expected = near.fold(f64::INFINITY, f64::min) - HALF_WIDTH;
+        let part = format!("lever of the {}", project.drives[0].name);
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::GuardClearance, &part);
+        let value = found.value.unwrap();
+        assert!((value - expected).abs() < 0.02, "{value} {expected}");
+        clear += u32::from(found.state == State::Clear);
+        fouls += u32::from(found.state == State::Fouls);
+        behind += u32::from(value < -HALF_WIDTH);
+    }
+    assert!(
+        clear > 10 && fouls > 10 && behind > 3,
+        "{clear} {fouls} {behind}"
+    );
 }

@@ -31,14 +31,19 @@ impl Rules<'_> {
                 lead_mm: finite(drive.lead),
                 ..DriveFigures::default()
             };
+            let eye = laid.eyes.get(drive.moves.eye());
+            let place = eye.map(|eye| [eye.centre.x, eye.centre.y, 0.0]);
             let lead = worked_out.route.iter().flat_map(|route| &route.points[..2]);
-            let lead = lead.map(|&place| place.into()).collect();
+            let lead: Vec<_> = lead.map(|&place| place.into()).collect();
+            let lead = if lead.is_empty() {
+                place.into_iter().collect()
+            } else {
+                lead
+            };
             self.find(Rule::Lead, drive.name.clone(), drive.lead, lead);
             match &worked_out.pull {
                 Ok(pull) => self.drive(drive, pull, worked_out, &mut figures),
                 Err(problem) => {
-                    let eye = laid.eyes.get(drive.moves.eye());
-                    let place = eye.map(|eye| [eye.centre.x, eye.centre.y, 0.0]);
                     self.find_problem(Rule::DriveShape, problem, drive.name.clone(), place);
                 }
             }

@@ -7,7 +7,6 @@ use super::drives::finite;
 use crate::geometry::space::{Near, Piece};
 use crate::guard::{Guard, GuardGap, Swept};
 use crate::laid::LaidEye;
-use crate::lever;
 use crate::lever_sweep::LeverSweep;
 use crate::limits::{Rule, State};
 use crate::obstacle::{Body, Obstacle};
@@ -15,22 +14,16 @@ use crate::ring::ProfilePoint;
 use crate::wording;
 
 impl Rules<'_> {
-    /// What turns with the eyes.
+    /// Rings and balls.
     pub(super) fn guard(&mut self, guard: &Guard) {
         let laid = self.laid;
         let mut least = None::<f64>;
         for (index, eye) in laid.eyes.iter().enumerate() {
             let (name, swept) = (self.project.eye_name(index), swept(eye));
-            let arcs = swept.iter().filter_map(|(swept, round)| {
-                let gap = guard.gap_of_arcs(swept)?;
-                Some(gap.nearer_by(*round))
-            });
+            let arcs = swept.iter().filter_map(|swept| guard.gap_of_arcs(swept));
             let arcs = self.find_guard(Rule::GuardClearance, &name, arcs);
             least = least.into_iter().chain(arcs).reduce(f64::min);
-            let edges = swept.iter().filter_map(|(swept, round)| {
-                let gap = guard.gap_to_edges(swept)?;
-                Some(gap.nearer_by(*round))
-            });
+            let edges = swept.iter().filter_map(|swept| guard.gap_to_edges(swept));
             self.find_guard(Rule::GuardEdge, &name, edges);
         }
         let hand = &self.project.hand;
@@ -72,11 +65,12 @@ impl Rules<'_> {
         finite(margin)
     }
 
-    /// The levers of lids, all over their turns.
+    /// The levers of lids and gazes, all over their turns.
     pub(super) fn guard_and_levers(&mut self) {
         let Ok(guard) = &self.laid.guard else {
             return;
         };
+        self.stalks_and_guard(guard);
         for lever in &self.laid.levers {
             if let Some(near) = guard_near_bar(guard, lever) {
                 let name = lever.part(self.project);
@@ -122,9 +116,9 @@ fn guard_near_bar(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
     Some(rim.unwrap_or(near))
 }
 
-/// What an eye sweeps: each point of the ring's meridian over [φ − θ, φ + θ], the ball all of its own sphere, and
-/// the tips of its levers, which have round ends; each with what lies round it, mm. Nothing without a seat.
-fn swept(eye: &LaidEye) -> Vec<(Swept, f64)> {
+/// What ring and ball of an eye sweep: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its
+/// own sphere. Nothing without a seat.
+fn swept(eye: &LaidEye) -> Vec<Swept> {
     let Some((seat, centre)) = eye.seat.as_ref().ok().zip(eye.ball_centre()) else {
         return Vec::new();
     };
@@ -139,11 +133,6 @@ fn swept(eye: &LaidEye) -> Vec<(Swept, f64)> {
         sweep(point.reach(), [angle - tilt, angle + tilt])
     };
     let profile = eye.ring.iter().flat_map(|ring| ring.profile);
-    let profile = profile.map(|point| (turned(point), 0.0));
-    let tips = eye
-        .tips
-        .iter()
-        .map(|&tip| (turned(tip), lever::WIDTH / 2.0));
-    let ball = (sweep(seat.ball_radius, [0.0, PI]), 0.0);
-    profile.chain(tips).chain([ball]).collect()
+    let ball = sweep(seat.ball_radius, [0.0, PI]);
+    profile.map(turned).chain([ball]).collect()
 }

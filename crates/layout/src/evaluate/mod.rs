@@ -10,6 +10,7 @@ mod on_way;
 mod rod_pairs;
 mod rods;
 mod sheaths;
+mod stalks;
 mod ties;
 mod wires;
 

@@ -85,7 +85,9 @@ impl Rules<'_> {
             let say = |state, part: &str| wording::rod_clear(state, part, &what);
             self.find_saying(Rule::RodClear, name, margin, place, say);
         }
-        self.rod_and_guard(rod, linkage);
+        if let Ok(guard) = &self.laid.guard {
+            self.moving_and_guard(rod.name.clone(), linkage, rod.diameter / 2.0, guard);
+        }
     }
 
     /// Where a rod comes nearest to what else is in the head but other rods, from its middle line, and what that is
@@ -135,26 +137,6 @@ impl Rules<'_> {
         let standing: Vec<Obstacle> = standing.chain(bodies.map(Obstacle::only)).collect();
         let (near, obstacle) = nearest_on_way(linkage, &standing, &turning, f64::INFINITY)?;
         Some((near, obstacle.name(self.project)))
-    }
-
-    /// How near a rod comes to the guard's mesh; or how far behind the guard, where the hand is.
-    fn rod_and_guard(&mut self, rod: &Rod, linkage: &Linkage) {
-        let Ok(guard) = &self.laid.guard else {
-            return;
-        };
-        let near = |body, below| {
-            let guard = [Obstacle::only(body)];
-            nearest_on_way(linkage, &guard, &[], below).map(|(near, _)| near)
-        };
-        let behind = near(Body::Hand(guard), 0.0);
-        if let Some(near) = behind.or_else(|| near(Body::Mesh(guard), f64::INFINITY)) {
-            let distance = near.distance - rod.diameter / 2.0;
-            self.near_guard(
-                rod.name.clone(),
-                Near { distance, ..near },
-                wording::moved_and_guard,
-            );
-        }
     }
 }
 
