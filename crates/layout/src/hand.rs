@@ -57,12 +57,15 @@ impl Hand {
     }
 }
 
+/// The percentiles of a group that are known: how many in 100 are thinner.
+pub const PERCENTILES: [u32; 3] = [5, 50, 95];
+
 /// Thickness of hands at the middle knuckle without the thumb, mm, in one group of people.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HandThickness {
     /// Of whom.
     pub of: &'static str,
-    /// The 5th, 50th and 95th percentile.
+    /// Those of [`PERCENTILES`].
     pub percentiles: [f64; 3],
     /// Where the figures come from.
     pub source: &'static str,

@@ -231,6 +231,22 @@ impl Handle {
             && self.at(p).is_some_and(|at| at[0].abs() <= MIRROR_REACH)
     }
 
+    /// Whether it can be taken away by itself: a drive or a rod without an end is none, and a stop that is not the
+    /// drive's own stands where the cable line has it.
+    pub fn can_be_removed(self, p: &Project) -> bool {
+        match self {
+            Self::Drive(_, Place::Tip | Place::Exit) | Self::Rod(..) => false,
+            Self::Drive(drive, Place::Stop) => {
+                { p.drives.get(drive) }.is_some_and(|drive| drive.stop.is_some())
+            }
+            Self::Eye(_)
+            | Self::OutlinePoint(..)
+            | Self::Slot(_)
+            | Self::AnchorHole(_)
+            | Self::Drive(_, Place::Via(_)) => true,
+        }
+    }
+
     pub(crate) fn remove(self, p: &mut Project) -> Option<()> {
         self.at(p)?;
         match self {

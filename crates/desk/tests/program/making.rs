@@ -98,7 +98,7 @@ fn solids_are_written_into_a_folder_and_named_with_the_same_bytes_each_time() {
         "upper-lid.stl",
         "lower-lid.stl",
         "lug.stl",
-        "lever-of-left-upper-lid-and-right-upper-lid.stl",
+        "lever-of-left-upper-lid-and-3-more.stl",
         "lever-of-left-gaze.stl",
         "lever-of-right-gaze.stl",
         "fit-gauge.stl",

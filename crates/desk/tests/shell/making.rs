@@ -155,7 +155,7 @@ fn the_solids_are_saved_in_a_folder_and_named() {
         notice(&window),
         format!(
             "In {}: plate.stl, ring.stl, upper-lid.stl, lower-lid.stl, lug.stl, \
-             lever-of-left-upper-lid-and-right-upper-lid.stl, lever-of-left-gaze.stl, \
+             lever-of-left-upper-lid-and-3-more.stl, lever-of-left-gaze.stl, \
              lever-of-right-gaze.stl, parts.3mf.",
             solids.display()
         )

@@ -46,10 +46,13 @@ impl<T> Kind<T> {
         }
     }
 
-    /// All that use it, in words.
+    /// What uses it, in words: one or two by name, of more the first, and how many others.
     pub(super) fn users(&self) -> String {
         let mut users = self.users.clone();
         users.dedup();
-        users.join(" and ")
+        match &users[..] {
+            [first, _, _, ..] => format!("{first} and {} more", users.len() - 1),
+            _ => users.join(" and "),
+        }
     }
 }

@@ -3,13 +3,29 @@
 use egui::Ui;
 use layout::Edit;
 use layout::field::{Field, HandField};
-use layout::hand::GuardAxis;
+use layout::hand::{GuardAxis, HAND_THICKNESS, HandThickness, PERCENTILES};
 
 use super::{apply, length, number, shown};
 use crate::window::controls;
 use crate::window::expression::Measure;
 use crate::window::pieces;
 use crate::window::state::Desk;
+
+/// Offers the thickness of hands of a group by percentile.
+fn percentile(ui: &mut Ui, desk: &mut Desk, group: &HandThickness) {
+    let now = desk.project().hand.thickness_mm;
+    let chosen = group.percentiles.iter().position(|known| *known == now);
+    let words = PERCENTILES.map(|share| share.to_string());
+    let label = format!("Of {}, percentile", group.of);
+    let picked = pieces::row(ui, &label, |ui| {
+        let words = words.each_ref().map(String::as_str);
+        controls::choice(ui, &label, &words, chosen.unwrap_or(words.len()))
+    });
+    if let Some(picked) = picked.inner {
+        let field = Field::Hand(HandField::Thickness);
+        apply(desk, &Edit::Set(field, group.percentiles[picked]));
+    }
+}
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     pieces::group(ui, "Guard, a bent mesh or sheet", true);
@@ -31,6 +47,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     pieces::group(ui, "Hand and head", false);
     number(ui, desk, Field::Hand(HandField::Thickness), None);
+    for group in &HAND_THICKNESS {
+        percentile(ui, desk, group);
+    }
     let words = desk.project().hand.thickness_words();
     pieces::hint(ui, &pieces::capital(&words));
     number(ui, desk, Field::Hand(HandField::HeadMass), None);

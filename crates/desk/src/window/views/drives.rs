@@ -43,6 +43,43 @@ pub(super) fn of_lids(ink: &Ink<'_>, desk: &Desk) {
     rods::front(ink, desk, |moves| matches!(moves, Moves::Lid { .. }));
 }
 
+/// Draws what of the sheaths that move lids lies behind the plate, as it is seen from there.
+pub(super) fn behind_plate(ink: &Ink<'_>, desk: &Desk) {
+    let from_front = |at: space::Place| Point::new(at.x, at.y);
+    let back = -desk.project().plate.thickness;
+    for (index, drive, laid) in shown(desk) {
+        if let Moves::Lid { .. } = drive.moves
+            && let Some(route) = laid.sheath()
+        {
+            let drawn = Drawn::of(ink, desk, index, &from_front);
+            let way = space::flattened(&route.pieces, STEPS);
+            for run in runs_below(&way, back) {
+                drawn.tube(&drawn.path(&run), 2.0 * laid.sheath_radius);
+            }
+        }
+    }
+}
+
+/// The stretches of a way that lie below a height, mm.
+fn runs_below(way: &[space::Place], height: f64) -> Vec<Vec<space::Place>> {
+    let mut runs: Vec<Vec<space::Place>> = Vec::new();
+    let mut below = false;
+    for pair in way.windows(2) {
+        let [from, to] = [pair[0], pair[1]];
+        let crossing = || from + (to - from) * ((height - from.z) / (to.z - from.z));
+        if from.z < height && !below {
+            runs.push(vec![from]);
+        } else if from.z >= height && to.z < height {
+            runs.push(vec![crossing()]);
+        }
+        below = to.z < height;
+        if let Some(run) = runs.last_mut().filter(|_| below || from.z < height) {
+            run.push(if below { to } else { crossing() });
+        }
+    }
+    runs
+}
+
 fn front(ink: &Ink<'_>, desk: &Desk, wanted: fn(Moves) -> bool) {
     let from_front = |at: space::Place| Point::new(at.x, at.y);
     for (index, drive, laid) in shown(desk).filter(|(_, drive, _)| wanted(drive.moves)) {
@@ -157,10 +194,15 @@ impl<'a> Drawn<'a> {
         if !route.is_laid() {
             return self.ink.dashed(&path, Stroke::new(FINE, edge));
         }
+        self.tube(&path, diameter);
+    }
+
+    fn tube(&self, path: &[Pos2], diameter: f64) {
+        let edge = self.quiet(self.ink.palette.ink);
         let width = self.ink.camera.length(diameter).max(3.0);
         // The tube's edges are what is left of the ink beside its paper.
         for (width, colour) in [(width, edge), (width - 2.0, self.ink.palette.paper)] {
-            let line = Shape::line(path.clone(), Stroke::new(width, colour));
+            let line = Shape::line(path.to_vec(), Stroke::new(width, colour));
             self.ink.painter.add(line);
         }
     }

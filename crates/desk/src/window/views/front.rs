@@ -114,14 +114,18 @@ fn plate_and_eyes(ink: &Ink<'_>, desk: &Desk, shapes: &Shapes) {
     plan::ties(ink, desk);
     plan::openings(ink, desk);
     plan::sweeps(ink, desk);
-    drives::of_eyes(ink, desk);
     match ink.camera.seen {
         Seen::Front => {
+            drives::of_eyes(ink, desk);
             eye::balls(ink, desk);
             lids::draw(ink, desk);
             drives::of_lids(ink, desk);
         }
-        Seen::Back => eye::rings(ink, desk),
+        Seen::Back => {
+            eye::rings(ink, desk);
+            drives::of_eyes(ink, desk);
+            drives::behind_plate(ink, desk);
+        }
     }
     match desk.step {
         Step::Hand => hand::plan(ink, desk),

@@ -72,7 +72,7 @@ fn items(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera, Called { at, handle 
     if let Some(edit) = chosen {
         let _told_by_the_notice = desk.apply(&edit);
     }
-    if let Some(handle) = handle {
+    if let Some(handle) = handle.filter(|handle| handle.can_be_removed(desk.project())) {
         let label = format!("Remove {}", handles::name(handle, desk.project()));
         if ui.button(label).clicked() {
             remove(desk, handle);
@@ -85,8 +85,11 @@ fn items(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera, Called { at, handle 
 }
 
 /// Takes a handle away, and its partner in mirror editing. Of a pair of eyes without others only
-/// the one goes: no plate is left without an eye.
+/// the one goes: no plate is left without an eye. What cannot be taken away by itself stays.
 pub(super) fn remove(desk: &mut Desk, handle: Handle) {
+    if !handle.can_be_removed(desk.project()) {
+        return;
+    }
     let last_pair = matches!(handle, Handle::Eye(_)) && desk.project().eyes.len() == 2;
     let mirrored = desk.mirror && !last_pair;
     if desk.apply(&Edit::Remove { handle, mirrored }).is_ok() {

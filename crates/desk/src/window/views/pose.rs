@@ -51,6 +51,9 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
+/// Halvings of the way of a slider: so many leave less of it than any shows.
+const HALVINGS: u32 = 24;
+
 /// What the sliders of the gaze do where the character never uses both turns at once.
 const ONE_AT_A_TIME: &str = "One turn at a time: the other one goes back to 0.";
 
@@ -82,13 +85,9 @@ fn work_gaze(ui: &mut Ui, desk: &mut Desk) -> bool {
 }
 
 /// The turns at which the ring or a lever of the chosen eye meets the plate, with the other turn as it is while
-/// this one is moved. Where a rod takes the eye along, how far its slider may go is not marked.
+/// this one is moved.
 fn held_up(desk: &Desk, turn: Turn) -> Option<[f64; 2]> {
     let (gaze, eye) = (desk.project().gaze, desk.chosen_eye);
-    let moves = Moves::Gaze { eye, turn };
-    if { desk.project().rods.iter() }.any(|rod| rod.follower == moves) {
-        return None;
-    }
     let look = if gaze.together {
         desk.pose
     } else {
@@ -99,11 +98,42 @@ fn held_up(desk: &Desk, turn: Turn) -> Option<[f64; 2]> {
         Turn::Side => (lift, gaze.side, desk.toe_in(eye)),
         Turn::Lift => (side, gaze.lift, 0.0),
     };
-    // Both turns tilt the eye by acos(cos side · cos lift).
     let limit = desk.laid().eyes.get(eye).and_then(LaidEye::tilt_limit)?;
+    let moves = Moves::Gaze { eye, turn };
+    if { desk.project().rods.iter() }.any(|rod| rod.follower == moves) {
+        let turned = |own: f64| match turn {
+            Turn::Side => Pose { side: own, ..look },
+            Turn::Lift => Pose { lift: own, ..look },
+        };
+        let beyond = |own: f64| desk.pose_in(turned(own), eye).tilt() > limit;
+        return held_up_by_rod(used.radians(), beyond);
+    }
+    // Both turns tilt the eye by acos(cos side · cos lift).
     let most = (limit.cos() / other.cos()).min(1.0).acos();
     // No eye turns in beyond the gaze's own limit.
     (most < used.radians()).then_some([-most - turned_in, most - turned_in])
+}
+
+/// The same of an eye that a rod takes along, not evenly: found by halving the way to both ends of the slider, which
+/// goes as far as `most`, radians.
+fn held_up_by_rod(most: f64, beyond: impl Fn(f64) -> bool) -> Option<[f64; 2]> {
+    let ends = [-most, most];
+    let held_up = ends.map(|end| {
+        if !beyond(end) {
+            return end;
+        }
+        let (mut free, mut past) = (0.0, end);
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(free, past);
+            if beyond(middle) {
+                past = middle;
+            } else {
+                free = middle;
+            }
+        }
+        free
+    });
+    (held_up != ends).then_some(held_up)
 }
 
 /// The slider of the lids: where the leading edge of the upper one is, or of the only one. It marks where the first
@@ -131,8 +161,6 @@ fn work_lids(ui: &mut Ui, desk: &mut Desk, lid: &LidFit) -> bool {
 /// How far the lids are still shut, 0 to 1, when the trailing edge of this one of the chosen eye meets the plate;
 /// None if it opens freely. Found by halving: a rod does not take a lid along evenly.
 fn meets_plate(desk: &Desk, which: Which) -> Option<f64> {
-    /// Halvings of the way: so many leave less of it than any slider shows.
-    const HALVINGS: u32 = 24;
     let eye = desk.chosen_eye;
     let lids = desk.laid().eyes.get(eye)?.lids.as_ref()?;
     let limit = lids.lid(which)?.open_limit(0.0)?;
