@@ -1,7 +1,7 @@
 //! The plates of a shelf, tried on all cores, each by itself; and how it is said which of them serve.
 
 use layout::Project;
-use layout::shelf::{Fit, Shelf, Trial, Work, ordered};
+use layout::shelf::{Fit, Shelf, Trial, Verdict, Work, ordered};
 use rayon::prelude::*;
 
 /// The plates of a shelf by their index, the best first: see [`Trial::fit`] and [`ordered`].
@@ -11,19 +11,26 @@ pub fn rank(project: &Project, shelf: &Shelf) -> Vec<(usize, Fit)> {
     ordered(plates.map(|plate| trial.fit(plate)).collect())
 }
 
-/// The plates that were ranked, in their order, worked out as [`Trial::work_out`] does.
-pub(crate) fn work_out(
-    project: &Project,
-    shelf: &Shelf,
-    ranked: Vec<(usize, Fit)>,
-) -> Vec<(usize, Fit, Option<Work>)> {
+/// A plate by its index, as it is used, and what is to be done to it.
+pub(crate) type WorkedOut = (usize, Fit, Option<Work>);
+
+/// The plates of a shelf worked out as [`Trial::work_out`] does: those first that serve, and then those with the least
+/// to do; of these, those with the largest margin where they are used.
+pub(crate) fn work_out(project: &Project, shelf: &Shelf) -> Vec<WorkedOut> {
     let trial = Trial::of(project);
-    let ranked = ranked.into_par_iter();
+    let ranked = rank(project, shelf).into_par_iter();
     let worked_out = ranked.map(|(index, fit)| {
         let (fit, work) = trial.work_out(&shelf.plates[index], fit);
         (index, fit, work)
     });
-    worked_out.collect()
+    let mut worked_out: Vec<WorkedOut> = worked_out.collect();
+    let down = |(_, fit, work): &WorkedOut| fit.verdict(work.as_ref()).map(Verdict::rank);
+    let margin = |(_, fit, _): &WorkedOut| fit.margin().unwrap_or(f64::NEG_INFINITY);
+    worked_out.sort_by(|a, b| {
+        let by_margin = margin(b).total_cmp(&margin(a));
+        down(a).cmp(&down(b)).then(by_margin)
+    });
+    worked_out
 }
 
 /// Most plates that are named where it is said which serve.

@@ -241,6 +241,8 @@ pub enum Edit {
     PlateStyle(PlateOutline),
     /// Says whether the plate is cut to the head.
     TrimToHead(bool),
+    /// Says whether a drawn plate gets pads.
+    Padded(bool),
     /// Leads a slot's tie to an anchor hole, or to none.
     LeadTo {
         /// The slot.
@@ -453,8 +455,12 @@ impl Edit {
             }
             &Self::GuardAxis(axis) => p.hand.guard_axis = axis,
             &Self::Together(together) => p.gaze.together = together,
-            Self::PlateStyle(outline) => p.plate.outline.clone_from(outline),
+            Self::PlateStyle(outline) => {
+                p.plate.outline.clone_from(outline);
+                p.plate.padded = true;
+            }
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,
+            &Self::Padded(padded) => p.plate.padded = padded,
             &Self::LeadTo { slot, anchor } => p.ties.get_mut(slot)?.anchor = anchor,
             &Self::ResetLimit(rule) => p.limits.set(rule, None),
             &Self::SeatedBy(seated_by) => p.seated_by = seated_by,

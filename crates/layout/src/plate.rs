@@ -22,6 +22,19 @@ pub struct Plate {
     pub outline: PlateOutline,
     /// Whether the outline is cut to the head outline moved inward by the fit clearance.
     pub trim_to_head: bool,
+    /// Whether a drawn outline is joined with pads under slots and lugs and round cable holes. A plate that exists
+    /// gets none.
+    #[serde(default = "padded", skip_serializing_if = "is_padded")]
+    pub padded: bool,
+}
+
+fn padded() -> bool {
+    true
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands it over so")]
+fn is_padded(padded: &bool) -> bool {
+    *padded
 }
 
 /// The style of a plate's outline.
@@ -45,7 +58,7 @@ pub enum PlateOutline {
         /// Upper end of the range, mm.
         top: f64,
     },
-    /// The maker's own closed curve, joined with the pads under slots and lugs.
+    /// The maker's own closed curve, joined with the pads under slots and lugs if the plate is [`Plate::padded`].
     Drawn {
         /// Its points, counter-clockwise, as the audience sees it, mm.
         outline: Vec<[f64; 2]>,
@@ -111,7 +124,12 @@ impl Plate {
             }
             PlateOutline::Drawn { outline, smooth } => {
                 let corners = polygon::through(outline, *smooth);
-                with_pads(Outline::polygon(&corners), around)
+                let outline = Outline::polygon(&corners);
+                if self.gets_pads() {
+                    with_pads(outline, around)
+                } else {
+                    outline
+                }
             }
         };
         if self.trim_to_head {
@@ -119,6 +137,11 @@ impl Plate {
         } else {
             outline
         }
+    }
+
+    /// Whether it grows pads where slots, lugs and cable holes need them.
+    pub(crate) fn gets_pads(&self) -> bool {
+        self.padded || !matches!(self.outline, PlateOutline::Drawn { .. })
     }
 
     /// The discs that leave the rim around each opening.

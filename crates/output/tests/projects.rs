@@ -211,6 +211,7 @@ fn attempt(dice: &mut Dice) -> Project {
                 }
             },
             trim_to_head: dice.chance(0.3),
+            padded: true,
         },
         ties: slots(dice, [width, height], anchors.len()),
         head: Head {

@@ -58,8 +58,7 @@ pub(super) fn run(input: &Input, path: &Path, json: bool) -> Result<u8, Failure>
 /// All plates of a shelf, with what is to be done to those that take the character's parts.
 fn ranked(project: &Project, shelf: &Shelf) -> Vec<Ranked> {
     let names = shelf.names_apart();
-    let ranked = ranking::rank(project, shelf);
-    let worked_out = ranking::work_out(project, shelf, ranked).into_iter();
+    let worked_out = ranking::work_out(project, shelf).into_iter();
     let said = worked_out.map(|(index, fit, work)| {
         let plate = &shelf.plates[index];
         Ranked {

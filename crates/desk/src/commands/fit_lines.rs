@@ -29,6 +29,7 @@ pub(super) fn of(project: &Project, ranked: &Ranked) -> Vec<String> {
 /// What fails with a plate, what it lacks, and what is to be done to it.
 fn to_do(project: &Project, work: &Work, middle: [f64; 2]) -> Vec<String> {
     let mut lines: Vec<String> = work.fails.iter().map(failing).collect();
+    lines.extend(work.tight_words());
     lines.extend(work.lacks.iter().map(lack));
     lines.extend(work.beyond.iter().map(beyond));
     lines.extend(work.refused.iter().map(ToString::to_string));

@@ -15,7 +15,7 @@ use super::printing::Printing;
 use super::proposing::Asked;
 use super::recent::RecentFiles;
 use super::recovery::Copies;
-use super::shelf_work::{Judging, Kept, Looking, OpenShelf, Ranking};
+use super::shelf_work::{Kept, Looking, OpenShelf, Ranking};
 use super::spacing_work::Scanning;
 use super::state::Desk;
 use super::step::Step;
@@ -43,8 +43,6 @@ pub struct App {
     pub(crate) ranking: Option<Ranking>,
     /// The plate of the shelf that is being looked at.
     pub(crate) looking: Option<Looking>,
-    /// What the plates of the shelf come to, while it is being found out.
-    pub(crate) judging: Option<Judging>,
     /// The name on its way while the maker types it.
     pub(crate) renaming: Option<top_bar::Renaming>,
     title: String,
@@ -69,7 +67,6 @@ impl App {
             scanning: None,
             ranking: None,
             looking: None,
-            judging: None,
             renaming: None,
             title: String::new(),
         };
@@ -97,7 +94,6 @@ impl App {
         self.take_placed();
         self.scan_spacing(&ctx);
         self.rank_shelf(&ctx);
-        self.judge_shelf(&ctx);
         self.look_at_plate(&ctx);
         if ctx.text_edit_focused() && ctx.input(|input| input.pointer.any_pressed()) {
             // What arrow keys stepped in a field is done before a drag can begin.
@@ -222,7 +218,6 @@ impl App {
         self.scanning = None;
         self.ranking = None;
         self.looking = None;
-        self.judging = None;
         self.camera.ask_to_frame_all();
         self.renaming = None;
     }

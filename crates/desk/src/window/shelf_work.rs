@@ -27,8 +27,8 @@ pub struct OpenShelf {
     pub(crate) nothing: Option<String>,
     /// Its plates by their index, the best first, and the project that they were tried in, by its revision.
     ranked: Option<(u64, Vec<(usize, Fit)>)>,
-    /// What each of these comes to, in their order, and the project that it was found in, by its revision.
-    verdicts: Option<(u64, Vec<Option<Verdict>>)>,
+    /// What each of these comes to, in their order.
+    verdicts: Vec<Option<Verdict>>,
     /// The plate that is shown in place, by its index.
     pub(crate) chosen: Option<usize>,
     /// Whether all plates are listed, and not only the best.
@@ -83,10 +83,10 @@ pub(crate) struct OnShelf {
 }
 
 /// Plates that are being tried in a project, by its revision.
-pub(crate) type Ranking = Background<u64, Vec<(usize, Fit)>>;
+pub(crate) type Ranking = Background<u64, Vec<Judged>>;
 
-/// Plates that were ranked, and of which it is being found out what they come to in a project, by its revision.
-pub(crate) type Judging = Background<u64, Vec<Option<Verdict>>>;
+/// A plate by its index, as it is used, and what it comes to.
+type Judged = (usize, Fit, Option<Verdict>);
 
 /// A chosen plate that is being looked at.
 pub(crate) type Looking = Background<Of, LookedAt>;
@@ -105,7 +105,7 @@ impl OpenShelf {
             nothing,
             shelf: read.shelf,
             ranked: None,
-            verdicts: None,
+            verdicts: Vec::new(),
             chosen: None,
             all_listed: false,
             looked_at: None,
@@ -116,7 +116,7 @@ impl OpenShelf {
     pub(crate) fn again(self) -> Self {
         Self {
             ranked: None,
-            verdicts: None,
+            verdicts: Vec::new(),
             chosen: None,
             looked_at: None,
             ..self
@@ -133,29 +133,19 @@ impl OpenShelf {
         self.ranked.as_ref().is_some_and(|(of, _)| *of == revision)
     }
 
-    /// Whether it is known what they come to, as they were ranked last.
-    fn is_judged(&self) -> bool {
-        let ranked = self.ranked.as_ref().map(|(of, _)| of);
-        ranked.is_some() && ranked == self.verdicts.as_ref().map(|(of, _)| of)
-    }
-
-    /// What a plate comes to, by its rank; None if that is not known yet.
+    /// What a plate comes to, by its rank.
     pub(crate) fn verdict(&self, rank: usize) -> Option<Verdict> {
-        let known = self.verdicts.as_ref().filter(|_| self.is_judged());
-        match known {
-            Some((_, verdicts)) => *verdicts.get(rank)?,
-            None => self.ranked().get(rank)?.1.verdict(None),
-        }
+        *self.verdicts.get(rank)?
     }
 
-    /// The names of the plates that serve, the best first; None if that is not known yet.
-    pub(crate) fn serving(&self) -> Option<Vec<&str>> {
-        let ranked = self.is_judged().then(|| self.ranked())?;
-        let names = ranked.iter().enumerate().filter_map(|(rank, (index, _))| {
+    /// The names of the plates that serve, the best first.
+    pub(crate) fn serving(&self) -> Vec<&str> {
+        let ranked = self.ranked().iter().enumerate();
+        let names = ranked.filter_map(|(rank, (index, _))| {
             let serves = self.verdict(rank) == Some(Verdict::Serves);
             self.names.get(*index).filter(|_| serves)
         });
-        Some(names.map(String::as_str).collect())
+        names.map(String::as_str).collect()
     }
 
     /// The plate that is shown in place, and what was found of it; None before that is known.
@@ -198,9 +188,13 @@ impl Desk {
                 slots: looked_at.work.as_ref()?.slots.clone(),
             })))
         });
-        if let Some(taken) = taken {
-            // `Desk::apply` has put a refusal into the notice.
-            let _ = self.apply(&taken);
+        let left = shown.and_then(|(plate, looked_at)| left_to_do(plate, looked_at));
+        // `Desk::apply` has put a refusal into the notice.
+        if let Some(taken) = taken
+            && self.apply(&taken).is_ok()
+            && let Some(left) = left
+        {
+            self.notice = Some(Notice::good(left));
         }
     }
 }
@@ -239,7 +233,6 @@ impl App {
     fn have_shelf(&mut self, path: &Path, read: ReadShelf) {
         self.desk.shelf = Some(OpenShelf::of(path, read));
         self.ranking = None;
-        self.judging = None;
         self.looking = None;
     }
 
@@ -292,29 +285,8 @@ impl App {
             return;
         }
         let (project, shelf) = (desk.project().clone(), open.shelf.clone());
-        let rank = move || ranking::rank(&project, &shelf);
-        self.ranking = Some(Background::start(ctx, revision, rank));
-    }
-
-    /// Takes what came of working the ranked plates out, and works them out again if they were ranked anew.
-    pub(crate) fn judge_shelf(&mut self, ctx: &Context) {
-        self.take_verdicts();
-        let desk = &self.desk;
-        let revision = desk.history().revision();
-        let Some(open) = desk
-            .shelf
-            .as_ref()
-            .filter(|open| open.is_fresh(revision) && !open.is_judged())
-        else {
-            return;
-        };
-        if self.judging.is_some() || !desk.tries_plates() {
-            return;
-        }
-        let (project, shelf) = (desk.project().clone(), open.shelf.clone());
-        let ranked = open.ranked().to_vec();
-        let judge = move || verdicts(&project, &shelf, ranked);
-        self.judging = Some(Background::start(ctx, revision, judge));
+        let judge = move || judged(&project, &shelf);
+        self.ranking = Some(Background::start(ctx, revision, judge));
     }
 
     /// Takes what came of looking at the chosen plate, and looks again if another is chosen or something else
@@ -346,26 +318,41 @@ impl App {
         }
     }
 
-    fn take_verdicts(&mut self) {
-        if let Some((revision, Some(verdicts))) = Background::take_done(&mut self.judging)
-            && let Some(open) = &mut self.desk.shelf
-        {
-            open.verdicts = Some((revision, verdicts));
-        }
-    }
-
     fn take_ranked(&mut self) {
-        if let Some((revision, Some(ranked))) = Background::take_done(&mut self.ranking)
+        if let Some((revision, Some(judged))) = Background::take_done(&mut self.ranking)
             && let Some(open) = &mut self.desk.shelf
         {
+            let judged = judged.into_iter();
+            let (ranked, verdicts) = { judged }
+                .map(|(index, fit, verdict)| ((index, fit), verdict))
+                .unzip();
             open.ranked = Some((revision, ranked));
+            open.verdicts = verdicts;
         }
     }
 }
 
-/// What each of the plates that were ranked comes to, in their order.
-fn verdicts(project: &Project, shelf: &Shelf, ranked: Vec<(usize, Fit)>) -> Vec<Option<Verdict>> {
-    let worked_out = ranking::work_out(project, shelf, ranked).into_iter();
-    let verdicts = worked_out.map(|(_, fit, work)| fit.verdict(work.as_ref()));
-    verdicts.collect()
+/// What a plate that is taken over leaves for its maker to see to, since the project holds it as it is.
+fn left_to_do(plate: &ShelfPlate, looked_at: &LookedAt) -> Option<String> {
+    let filing = looked_at
+        .work
+        .as_ref()
+        .is_some_and(|work| !work.filing.is_empty());
+    let filing = filing.then_some("Its edge came as it is, not yet filed.");
+    let holes = !plate.cable_holes.is_empty();
+    let holes = holes.then_some(
+        "The cable holes that it has already did not come along: mind them where new ones are made.",
+    );
+    let said: Vec<&str> = filing.into_iter().chain(holes).collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+/// The plates of a shelf, those first that serve, and what each comes to.
+fn judged(project: &Project, shelf: &Shelf) -> Vec<Judged> {
+    let worked_out = ranking::work_out(project, shelf).into_iter();
+    let judged = worked_out.map(|(index, fit, work)| {
+        let verdict = fit.verdict(work.as_ref());
+        (index, fit, verdict)
+    });
+    judged.collect()
 }

@@ -6,6 +6,9 @@ use output::LengthUnit;
 
 use super::*;
 
+/// What is said of a plate that is taken over and has cable holes.
+const HOLES_STAY: &str = "The cable holes that it has already did not come along";
+
 fn shelf() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/shelf/plates.ron")
 }
@@ -38,13 +41,19 @@ fn a_plate_of_the_shelf_is_shown_in_place_and_taken_as_one_step() {
     click(&mut window, "Open a shelf…");
     enter(&mut window, "Path of the file", text_of(&shelf()));
     wait(&mut window);
-    let (index, fit) = window.state().desk().shelf.as_ref().unwrap().ranked()[1].clone();
+    click(&mut window, "List all plates");
+    let name = "Moss the vole, first plate";
+    let mut plates = read_shelf(&shelf()).unwrap().shelf.plates;
+    let index = plates.iter().position(|plate| plate.name == name).unwrap();
+    let plate = plates.remove(index);
+    let ranked = window.state().desk().shelf.as_ref().unwrap().ranked();
+    let (_, fit) = ranked.iter().find(|(of, _)| *of == index).unwrap().clone();
     assert!(fit.matches() && fit.margin().unwrap() > 0.0);
     let before = project(&window).clone();
-    let second = window.get_by_label_contains("Moss the vole, first plate, ");
-    second.click_accesskit();
+    window
+        .get_by_label_contains(&format!("{name}, "))
+        .click_accesskit();
     wait_until(&mut window, |window| says(window, "Take this plate"));
-    let plate = read_shelf(&shelf()).unwrap().shelf.plates.remove(index);
     let placed = fit.placed.as_ref().unwrap();
     let work = layout::shelf::work(&before, &plate, placed);
     // It has room in the head, and the holes of two cables would come too near to its slots.
@@ -76,6 +85,8 @@ fn a_plate_of_the_shelf_is_shown_in_place_and_taken_as_one_step() {
         project(&window).plate.outline,
         layout::plate::PlateOutline::Drawn { .. }
     ));
+    assert!(!project(&window).plate.padded);
+    assert!(plate.cable_holes.is_empty() && !says(&window, HOLES_STAY));
     press(&mut window, CTRL, Key::Z);
     assert_eq!(*project(&window), before);
 }
@@ -197,7 +208,7 @@ fn the_list_says_which_plate_serves_how_many_things_foul_and_what_is_to_be_measu
     let margin = LengthUnit::Millimetre.format_with_symbol(fit.margin().unwrap());
     for row in [
         format!("{name}, {margin}, serves"),
-        format!("bare, {margin}, no slots"),
+        format!("bare, {margin}, to be drilled"),
         format!("unknown, {margin}, to be measured"),
         "other, other parts".to_owned(),
         "2 foul".to_owned(),
@@ -218,6 +229,7 @@ fn a_characters_own_plate_is_kept_where_the_eyes_are_and_taken_there() {
     assert!(says(&window, "Kept where the eyes are: "));
     assert!(says(&window, " would be the most."));
     click(&mut window, "Take this plate");
+    assert!(!own.drives.is_empty() && says(&window, HOLES_STAY));
     for (eye, before) in project(&window).eyes.iter().zip(&own.eyes) {
         for axis in 0..2 {
             assert!((eye.centre[axis] - before.centre[axis]).abs() < 1e-9);

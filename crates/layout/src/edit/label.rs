@@ -44,6 +44,7 @@ impl Edit {
             Self::Together(_) => "turns used together".to_owned(),
             Self::PlateStyle(_) => "plate outline".to_owned(),
             Self::TrimToHead(_) => "trim to head".to_owned(),
+            Self::Padded(_) => "pads of the plate".to_owned(),
             Self::LeadTo { .. } => "lead tie".to_owned(),
             Self::ResetLimit(_) => "reset limit".to_owned(),
             Self::SeatedBy(_) => "what seats the eyes".to_owned(),

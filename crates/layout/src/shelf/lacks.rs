@@ -3,9 +3,8 @@
 use serde::Serialize;
 
 use super::drilling::MEASURED;
-use super::placement::Placement;
-use crate::geometry::Point;
-use crate::geometry::bounded::Bounded;
+use super::ground::Ground;
+use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
 use crate::limits::{Limit, Rule, Sense, State};
 use crate::lug::FOOT_MARGIN;
@@ -62,35 +61,51 @@ struct Carried {
 }
 
 /// Where a plate with this edge ends too early for the openings, slots and lugs of the project that
-/// was laid out round it. Layouts add a rim or a pad there; a plate that exists has none.
-pub(super) fn lacks(
-    project: &Project,
-    laid: &Laid,
-    edge: &Bounded,
-    placement: Placement,
-) -> Vec<Lack> {
-    let lack = |carried: Carried| {
-        let gap = edge
-            .room_around_polygon(&carried.core)?
-            .grown(carried.radius);
-        let wanted = carried.limit.wanted.max(0.0);
+/// was laid out round it, and for the cable holes that it has itself. Layouts add a rim or a pad there; a plate that
+/// exists has none.
+pub(super) fn lacks(project: &Project, laid: &Laid, ground: &Ground) -> Vec<Lack> {
+    let lack = |(part, gap, limit): (String, Gap, Limit)| {
+        let wanted = limit.wanted.max(0.0);
         let by = wanted - gap.distance;
         (by > MEASURED).then(|| Lack {
-            part: carried.part,
+            part,
             beside: None,
-            state: carried.limit.state(gap.distance, Sense::AtLeast),
+            state: limit.state(gap.distance, Sense::AtLeast),
             web: gap.distance,
             wanted,
             by,
             place: [gap.from.into(), gap.to.into()],
-            at_on_plate: placement.back(gap.to.into()),
+            at_on_plate: ground.placement.back(gap.to.into()),
             without: None,
         })
     };
-    carried(project, laid)
-        .into_iter()
+    let carried = carried(project, laid).into_iter();
+    let to_edge = carried.filter_map(|own| {
+        let gap = ground.edge.room_around_polygon(&own.core)?;
+        Some((own.part, gap.grown(own.radius), own.limit))
+    });
+    to_edge
+        .chain(of_holes(project, laid, ground))
         .filter_map(lack)
         .collect()
+}
+
+/// The webs from a plate's own cable holes to its edge and its openings.
+fn of_holes(project: &Project, laid: &Laid, ground: &Ground) -> Vec<(String, Gap, Limit)> {
+    let limit = |rule| project.limits.of(rule, project.plate.thickness);
+    let mut webs = Vec::new();
+    for (index, hole) in ground.holes.iter().enumerate() {
+        let edge = ground.edge.room_around_polygon(&hole.shape.ends);
+        let edge = edge.map(|gap| (gap.grown(hole.shape.radius), Rule::HoleEdge));
+        let openings = laid.eyes.iter().filter_map(|eye| {
+            let gap = hole.shape.gap_to_opening(eye.opening()?)?;
+            Some((gap, Rule::HoleOpening))
+        });
+        let part = format!("cable hole {} of the plate", index + 1);
+        let found = edge.into_iter().chain(openings);
+        webs.extend(found.map(|(gap, rule)| (part.clone(), gap, limit(rule))));
+    }
+    webs
 }
 
 fn carried(project: &Project, laid: &Laid) -> Vec<Carried> {

@@ -1,9 +1,10 @@
-//! How wide the openings of a shelf plate are, and whether they can be where they are said to be.
+//! How wide the openings of a shelf plate are, and whether they and its cable holes can be where they are said to be.
 
 use super::drilling::MEASURED;
 use super::made::middle;
 use super::parts::{ShelfParts, ShelfSeat};
 use super::plate::ShelfPlate;
+use crate::cable_hole::CableHole;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Point, polygon};
@@ -54,7 +55,7 @@ pub(super) fn check_known(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
     ))
 }
 
-/// Refuses openings that lie beside the plate's outline or on each other by more than callipers
+/// Refuses cable holes that lie beside the plate's outline, and openings that lie beside the plate's outline or on each other by more than callipers
 /// leave open; one whose width is not known counts as its centre.
 pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
     let Some(centres) = plate.centres() else {
@@ -71,6 +72,24 @@ pub(super) fn check(plate: &ShelfPlate, at: &str) -> Result<(), Problem> {
         let radius = plate.parts_of(index).opening_radius();
         (Point::from(centres[index]), radius.unwrap_or(0.0))
     };
+    for (index, hole) in plate.cable_holes.iter().enumerate() {
+        let hole = CableHole {
+            ends: hole.ends.map(Into::into),
+            radius: hole.width / 2.0,
+            lean: 0.0,
+        };
+        if edge.as_ref().is_some_and(|edge| !hole.lies_in(edge)) {
+            return Err(Problem::new(
+                format!("{at}.cable_holes[{index}]"),
+                format!(
+                    "Cable hole {} of the plate “{}” lies beside the plate.",
+                    index + 1,
+                    plate.name
+                ),
+                "Measure where it lies, and the outline, again.",
+            ));
+        }
+    }
     let refused = |index: usize, sentence: String, remedy: &str| {
         let field = format!("{at}.eyes[{index}].centre");
         let name = &plate.name;

@@ -32,7 +32,7 @@ impl TakenPlate {
 }
 
 /// The project with `plate` in its head, placed there: every eye moves to its opening, the outline
-/// becomes the plate's, as drawn, and the slots are the plate's, each led to the anchor hole
+/// becomes the plate's, without any pad, and the slots are the plate's, each led to the anchor hole
 /// within reach that is nearest. A thickness that was measured comes along. Stops and corners of
 /// a drive go with its eye; where a sheath leaves the head stays. Lids stay level, also in a plate
 /// that is turned.
@@ -61,6 +61,7 @@ pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Opt
         smooth: false,
     };
     next.plate.trim_to_head = false;
+    next.plate.padded = false;
     next.plate.thickness = plate.thickness.unwrap_or(project.plate.thickness);
     let usual = project.ties.first().map_or(tie::USUAL, |slot| slot.tie);
     let slots = plate.slots.iter().map(|slot| {

@@ -16,7 +16,7 @@ pub enum Verdict {
     ToBeMeasured,
     /// The project cannot be laid out round it.
     NotTaken,
-    /// It has no slot at all to be tied on by.
+    /// It has no slot at all to be tied on by, and none is to be made.
     WithoutSlots,
     /// So many anchor holes are out of its reach.
     OutOfReach(usize),
@@ -46,7 +46,7 @@ impl Fit {
             Verdict::ToBeMeasured
         } else if work.refused.is_some() {
             Verdict::NotTaken
-        } else if placed.slots.is_empty() {
+        } else if placed.slots.is_empty() && !work.drilling.iter().any(is_for_a_tie) {
             Verdict::WithoutSlots
         } else if !work.beyond.is_empty() {
             Verdict::OutOfReach(work.beyond.len())
@@ -74,6 +74,22 @@ pub(super) fn is_for_a_tie(drilling: &Drilling) -> bool {
 }
 
 impl Verdict {
+    /// How far down a list it stands: the less there is to do, the higher, and what fouls or is made for other parts
+    /// last.
+    pub fn rank(self) -> usize {
+        match self {
+            Self::Serves => 0,
+            Self::ToBeDrilled => 1,
+            Self::ToBeFiled => 2,
+            Self::WithoutSlots => 3,
+            Self::ToBeMeasured => 4,
+            Self::OutOfReach(_) => 5,
+            Self::NotTaken => 6,
+            Self::Fouls(_) => 7,
+            Self::OtherParts => 8,
+        }
+    }
+
     /// The state whose mark it gets.
     pub fn state(self) -> State {
         match self {

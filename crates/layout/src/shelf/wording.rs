@@ -140,10 +140,19 @@ impl Work {
         };
         let refused = self.refused.as_ref();
         let refused = refused.map(|_| "the character cannot be laid out round it".to_owned());
-        let no_slot = placed.slots.is_empty();
+        let no_slot = placed.slots.is_empty() && !self.drilling.iter().any(is_for_a_tie);
         let no_slot = no_slot.then(|| "it has no slot to be tied on by".to_owned());
         let against = [fouls, beyond, no_slot, refused];
         against.into_iter().flatten().collect()
+    }
+
+    /// What is said of that which comes out tight; None if nothing does.
+    pub fn tight_words(&self) -> Option<String> {
+        match self.tight {
+            0 => None,
+            1 => Some("1 thing is tight with it.".to_owned()),
+            many => Some(format!("{many} things are tight with it.")),
+        }
     }
 
     /// What is said of that which fouls as much without the plate; None if nothing does.

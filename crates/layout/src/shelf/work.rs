@@ -41,6 +41,8 @@ pub struct Work {
     pub fails: Vec<Finding>,
     /// What fouls then and as much without it, the worst first.
     pub fails_anyway: Vec<Finding>,
+    /// How many findings are tight then.
+    pub tight: usize,
     /// Why it cannot be taken over; None if it can.
     pub refused: Option<Problem>,
 }
@@ -76,6 +78,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
         lacks: Vec::new(),
         fails: Vec::new(),
         fails_anyway: Vec::new(),
+        tight: 0,
         refused: None,
     };
     let inside = || outline.common(&Outline::polygon(&wall).inset(wanted));
@@ -89,7 +92,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
             let wider = new_slots::widen(project, plate, &mut over, placement);
             let laid = Laid::out(&over);
             if let Some(mut ground) = Ground::of(&over, &laid, plate, &left, placement) {
-                work.lacks = lacks::lacks(&over, &laid, &ground.edge, placement);
+                work.lacks = lacks::lacks(&over, &laid, &ground);
                 let (holes, too_thin) = new_holes::cable_holes(&mut ground);
                 let (slots, beyond) = new_slots::missing(project, &mut ground, &placed.slots);
                 work.drilling = [wider, slots, holes].concat();
@@ -99,6 +102,10 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
             }
             let mut findings = evaluate_laid(&over, &laid).findings;
             findings.retain(|found| !work.lacks.iter().any(|lack| lack.says(found)));
+            work.tight = findings
+                .iter()
+                .filter(|own| own.state == State::Tight)
+                .count();
             [work.fails, work.fails_anyway] = failing::parted(project, findings);
         }
         Err(problem) => work.refused = Some(problem),

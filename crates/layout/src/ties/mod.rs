@@ -101,7 +101,11 @@ pub fn propose(project: &Project, wanted: &Wanted) -> Result<Proposal, WhyNot> {
     if laid.plate.is_empty() {
         return Err(WhyNot::NoPlate);
     }
-    if wanted.mirrored && new % 2 == 1 && units.iter().all(|unit| unit.len() == 2) {
+    let lacks_single = |units: &[Unit]| {
+        let is_odd = wanted.mirrored && new % 2 == 1;
+        is_odd && units.iter().all(|unit| unit.len() == 2)
+    };
+    if lacks_single(&units) {
         return Err(WhyNot::Odd);
     }
     let before = worst_by_rule(&bare);
@@ -128,6 +132,9 @@ pub fn propose(project: &Project, wanted: &Wanted) -> Result<Proposal, WhyNot> {
         if !all.has_room(new) {
             let fit = bare.ties.len() + all.most(new);
             return Err(WhyNot::Fewer { fit, taken });
+        }
+        if lacks_single(&near) {
+            return Err(WhyNot::OddTooFar);
         }
         let too_long = all.best(new, &keeps).ok_or(WhyNot::OthersSuffer)?;
         let anchor = anchors::farthest(&bare, &led(&too_long));

@@ -47,6 +47,8 @@ pub type Unit = Vec<Candidate>;
 /// What keeps a slot from a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum InTheWay {
+    /// The edge of a plate that gets no pads.
+    Edge,
     /// The wall of the head.
     Wall,
     /// An opening.
@@ -66,6 +68,7 @@ pub enum InTheWay {
 impl fmt::Display for InTheWay {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
+            Self::Edge => "the plate's edge",
             Self::Wall => "the wall",
             Self::Opening => "the openings",
             Self::Sweep => "what the eyes sweep behind the plate",
@@ -207,6 +210,9 @@ impl<'a> Ground<'a> {
         let near = |gap: f64, rule: Rule| gap < self.wanted(rule) - TOLERANCE;
         // Where the pad lies within the plate, the plate stays as it is.
         if out > TOLERANCE {
+            if !self.bare.plate.gets_pads() {
+                return Some(InTheWay::Edge);
+            }
             let wall = self.wall.as_ref().and_then(|wall| slot.gap_to_edge(wall));
             if wall.is_none_or(|gap| near(gap.distance - self.web, Rule::PlateWall)) {
                 return Some(InTheWay::Wall);

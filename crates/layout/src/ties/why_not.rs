@@ -15,6 +15,8 @@ pub enum WhyNot {
     NoPlate,
     /// In mirrored pairs, an odd number needs a slot on the centre line, and none has room there.
     Odd,
+    /// The same, and none that has room is within [`REACH`](super::REACH) of an anchor hole.
+    OddTooFar,
     /// There is not room for so many.
     Fewer {
         /// How many slots have room, locked ones included.
@@ -41,12 +43,16 @@ impl fmt::Display for WhyNot {
             Self::Odd => f.write_str(
                 "An odd number of slots in mirrored pairs needs one on the centre line, and none has room there.",
             ),
+            Self::OddTooFar => f.write_str(
+                "An odd number of slots in mirrored pairs needs one on the centre line, and no anchor hole is near enough \
+                 to that. Use an even number, or do not mirror them.",
+            ),
             Self::OthersSuffer => f.write_str(
-                "So many slots have room, but a plate with their pads leaves too little room for something else.",
+                "That many slots have room, but a plate with their pads leaves too little room for something else.",
             ),
             Self::TooFar { anchor } => write!(
                 f,
-                "So many slots have room, but anchor hole {} is too far from the slot that is left for it.",
+                "That many slots have room, but anchor hole {} is too far from the slot that is left for it.",
                 anchor + 1
             ),
             Self::Fewer { taken, .. } => {

@@ -111,6 +111,7 @@ pub(crate) fn pair() -> Project {
             rim: 10.0,
             outline: PlateOutline::Band,
             trim_to_head: false,
+            padded: true,
         },
         ties: [[62.0, 16.0], [62.0, -24.0]]
             .into_iter()

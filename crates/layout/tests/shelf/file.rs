@@ -158,6 +158,20 @@ fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
         said(&with(|plate| plate.eyes.clear())),
         "The plate “pair” has no opening. Add at least one."
     );
+    let hole = |x| {
+        with(|plate| {
+            plate.cable_holes = vec![ShelfHole {
+                ends: [[x, 0.0]; 2],
+                width: 3.0,
+            }];
+        })
+    };
+    assert_eq!(
+        said(&hole(300.0)),
+        "Cable hole 1 of the plate “pair” lies beside the plate. \
+         Measure where it lies, and the outline, again."
+    );
+    assert_eq!(hole(0.0).check(), Ok(()));
     let beside = |x| with(|plate| plate.eyes[1].centre = Some([x, 0.0]));
     assert_eq!(
         said(&beside(500.0)),

@@ -132,6 +132,14 @@ fn random_plate(random: &mut Random, project: &Project) -> ShelfPlate {
         let by = random.point(6.0);
         hole.ends = hole.ends.map(|[x, y]| [x + by.x, y + by.y]);
     }
+    // None lies beside the plate.
+    let holes = std::mem::take(&mut plate.cable_holes);
+    for hole in holes {
+        plate.cable_holes.push(hole);
+        if plate.check("plate").is_err() {
+            plate.cable_holes.pop();
+        }
+    }
     plate
 }
 

@@ -3,7 +3,7 @@
 use approx::assert_abs_diff_eq;
 use layout::limits::{Rule, State};
 use layout::plate::PlateOutline;
-use layout::shelf::{Drilled, Placement, ShelfPlate, TakenPlate, fit, taken, work};
+use layout::shelf::{Drilled, Placement, ShelfHole, ShelfPlate, TakenPlate, fit, taken, work};
 use layout::tie::TieSlot;
 use layout::{Degrees, Edit, History, Laid, evaluate};
 
@@ -229,4 +229,69 @@ fn a_slot_that_is_widened_must_keep_its_webs_as_wide_as_it_becomes() {
     };
     assert_eq!(against([1.5, 0.8]), 0);
     assert!(against([14.0, 6.0]) >= 4);
+}
+
+#[test]
+fn the_plate_that_is_taken_over_is_the_one_that_exists_without_any_pad() {
+    let (mut tried, mut thin) = (0, 0);
+    for name in CHARACTERS {
+        let project = character(name);
+        for plate in &shelf().plates {
+            let Some(placed) = fit(&project, plate).placed else {
+                continue;
+            };
+            let Some(over) = taken(&project, plate, placed.placement) else {
+                continue;
+            };
+            let laid = Laid::out(&over);
+            let corners = plate.outline.iter().flatten();
+            let area: f64 = {
+                let corners: Vec<_> = corners.copied().collect();
+                let next = corners.iter().cycle().skip(1);
+                let twice = corners.iter().zip(next);
+                twice.map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>() / 2.0
+            };
+            assert_abs_diff_eq!(laid.plate.area(), area, epsilon = 1e-6);
+            // What the shelf says of the edge is what the rules say of it.
+            let work = work(&project, plate, &placed);
+            let findings = evaluate(&over).findings;
+            let slots = findings.iter().filter(|own| own.id == "slot_edge");
+            for found in slots.filter(|_| work.filing.is_empty()) {
+                let mut lacks = work.lacks.iter();
+                let wider = work.drilling.iter();
+                let mut wider = wider.filter(|own| matches!(own.hole, Drilled::WiderSlot { .. }));
+                let Some(lack) = lacks.find(|lack| lack.part == found.part) else {
+                    continue;
+                };
+                if wider.next().is_none() {
+                    assert_abs_diff_eq!(lack.web, found.value.unwrap(), epsilon = 1e-9);
+                    thin += 1;
+                }
+            }
+            tried += 1;
+        }
+    }
+    assert!(tried > 40 && thin > 20, "{tried} {thin}");
+}
+
+#[test]
+fn a_cable_hole_that_breaks_into_an_opening_or_through_the_edge_counts_against_its_plate() {
+    let project = pair();
+    let mut plate = ShelfPlate::of(&project);
+    plate.cable_holes.clear();
+    let placed = fit(&project, &plate).placed.expect("it has a place");
+    let before = work(&project, &plate, &placed);
+    for (at, width) in [([29.0, 12.0], 12.0), ([0.0, 0.0], 1000.0)] {
+        plate.cable_holes = vec![ShelfHole {
+            ends: [at; 2],
+            width,
+        }];
+        assert_eq!(plate.check("plate"), Ok(()));
+        let after = work(&project, &plate, &placed);
+        let part = "cable hole 1 of the plate";
+        let mut own = after.lacks.iter().filter(|lack| lack.part == part);
+        assert!(own.any(|lack| lack.state == State::Fouls && lack.web < 0.0));
+        assert!(after.fouls() > before.fouls());
+        assert!(!fit(&project, &plate).serves(Some(&after)));
+    }
 }

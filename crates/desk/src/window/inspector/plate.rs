@@ -58,6 +58,12 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
         restyle(desk, style);
     }
     curve::show(ui, desk, CurveOf::Plate);
+    if let PlateOutline::Drawn { .. } = desk.project().plate.outline {
+        let padded = desk.project().plate.padded;
+        if controls::toggle(ui, "Pads round slots, lugs and holes", padded) {
+            apply(desk, &Edit::Padded(!padded));
+        }
+    }
     let fields: &[Field] = match desk.project().plate.outline {
         PlateOutline::Drawn { .. } => &[],
         PlateOutline::Band => &[Field::PlateRim],

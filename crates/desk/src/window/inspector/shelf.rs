@@ -53,9 +53,11 @@ fn opened(ui: &mut Ui, desk: &Desk, open: &mut OpenShelf) -> Option<Do> {
     let plates = ranking::counted(count);
     let order = if count > 1 { ", the best first" } else { "" };
     let is_fresh = open.is_fresh(desk.history().revision());
-    let serving = open.serving().filter(|_| is_fresh && count > 0);
-    let serving = serving.map(|names| format!("; {}", ranking::what_serves(&names)));
-    let serving = serving.unwrap_or_default();
+    let serving = if is_fresh && count > 0 {
+        format!("; {}", ranking::what_serves(&open.serving()))
+    } else {
+        String::new()
+    };
     pieces::hint(ui, &format!("{file}: {plates}{order}{serving}"));
     troubles(ui, open);
     if count == 0 {

@@ -32,6 +32,9 @@ pub(super) fn summary(ui: &mut Ui, desk: &Desk, LookedAt { fit, work }: &LookedA
         let slots = format!("{} of {}", placed.reaching(), placed.slots.len());
         pieces::figure(ui, "Slots that reach an anchor hole", slots);
     }
+    if let Some(said) = work.as_ref().and_then(Work::tight_words) {
+        pieces::hint(ui, &said);
+    }
     if let Some(deepest) = work.as_ref().and_then(Work::deepest_filing) {
         pieces::figure(ui, "To be filed, most", in_words(desk, deepest));
     }

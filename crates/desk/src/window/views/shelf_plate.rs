@@ -1,8 +1,9 @@
 //! The plate of the shelf that was chosen, on the front view where it fits best, and what is to be done to it.
 
 use egui::{Align2, Stroke, vec2};
+use layout::State;
 use layout::geometry::Point;
-use layout::shelf::{Placed, ShelfPlate, Work};
+use layout::shelf::{Placed, ShelfPlate, Verdict, Work};
 use layout::tie;
 
 use super::ink::{BOLD, Ink};
@@ -24,16 +25,19 @@ pub(super) fn draw(ink: &Ink<'_>, desk: &Desk) {
     let Some(placed) = &looked_at.fit.placed else {
         return;
     };
-    as_it_is(ink, plate, placed);
+    let verdict = looked_at.fit.verdict(looked_at.work.as_ref());
+    let state = verdict.map_or(placed.state, Verdict::state);
+    as_it_is(ink, plate, placed, state);
     if let Some(work) = &looked_at.work {
         to_do(ink, work);
     }
 }
 
-fn as_it_is(ink: &Ink<'_>, plate: &ShelfPlate, placed: &Placed) {
+/// The plate at its place, in the colour of what it comes to.
+fn as_it_is(ink: &Ink<'_>, plate: &ShelfPlate, placed: &Placed, state: State) {
     let placement = placed.placement;
     let place = |at: [f64; 2]| Point::from(placement.place(at));
-    let edge = Stroke::new(BOLD, ink.palette.state(placed.state));
+    let edge = Stroke::new(BOLD, ink.palette.state(state));
     let outline = plate.outline.iter().flatten();
     let corners: Vec<Point> = outline.map(|&corner| place(corner)).collect();
     ink.dashed_closed(&corners, edge);
