@@ -223,8 +223,20 @@ pub(crate) fn figures(desk: &Desk, finding: &Finding) -> String {
     };
     match (finding.value, finding.wanted) {
         (Some(value), Some(wanted)) => {
-            let sign = if finding.is_at_most() { "≤" } else { "≥" };
-            format!("{} / {sign} {}", show(value), show(wanted))
+            let [sign, beyond] = if finding.is_at_most() {
+                ["≤", "> "]
+            } else {
+                ["≥", "< "]
+            };
+            let (value, wanted) = (show(value), show(wanted));
+            // What is not clear must not look as if it were.
+            let is_short = matches!(finding.state, State::Tight | State::Fouls);
+            let short = if is_short && value == wanted {
+                beyond
+            } else {
+                ""
+            };
+            format!("{short}{value} / {sign} {wanted}")
         }
         (Some(value), None) => show(value),
         _ => String::new(),

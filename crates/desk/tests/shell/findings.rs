@@ -104,3 +104,13 @@ fn the_bar_counts_the_worst_state() {
         }
     ));
 }
+
+#[test]
+fn a_figure_that_falls_short_by_less_than_is_shown_does_not_look_as_if_it_did_not() {
+    let mut project = desk::samples::DEFAULT.project();
+    // Its rim is 10 mm wide.
+    project.limits.rim = Some((0.0, 10.001).into());
+    let mut window = window_on(project, desk::window::START_SIZE);
+    press(&mut window, CTRL, Key::Num3);
+    assert!(says(&window, "< 10.0 / ≥ 10.0"));
+}
