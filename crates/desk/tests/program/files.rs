@@ -111,7 +111,7 @@ fn one_demo_shows_every_kind_of_foul_of_lids_drives_and_hand_that_can_stand_toge
         .collect();
     // Parts that cannot be made, a lug with its hole in the plate among them, have no margins to show, and nothing that
     // could be printed; and the pad of a cable hole breaks only where the plate is trimmed to the head, which then it
-    // keeps from.
+    // keeps from, or gets no pads.
     assert_eq!(
         absent,
         ["hole_edge", "lid_shape", "pivot_plate", "guard_shape"]

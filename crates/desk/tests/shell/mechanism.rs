@@ -47,6 +47,32 @@ fn one_lid_is_switched_off_and_comes_back_as_the_other_one_s_mirror_image() {
 }
 
 #[test]
+fn all_places_of_a_drive_are_in_sight_in_the_cut_until_the_view_is_moved() {
+    for size in [START_SIZE, [1920.0, 1080.0]] {
+        let mut window = window_on(desk::samples::DEFAULT.project(), size);
+        go_to(&mut window, Key::Num5);
+        window.run();
+        let drives = project(&window).drives.clone();
+        let own = drives.iter().filter(|drive| drive.moves.eye() == 0);
+        let mut seen = 0;
+        for drive in own {
+            for place in ["lever tip", "sheath stop", "exit"] {
+                let name = format!("{}, {place}, in the cut", drive.name);
+                let at = window.get_by_label(&name).rect().center();
+                let sliders = window.get_by_label("side").rect();
+                assert!(
+                    at.y < sliders.top() && at.x > sliders.left() - 80.0,
+                    "{name}"
+                );
+                assert!(at.y > 0.0 && at.x < size[0], "{name}");
+                seen += 1;
+            }
+        }
+        assert_eq!(seen, 9);
+    }
+}
+
+#[test]
 fn a_drive_is_added_changed_and_removed() {
     let mut window = window();
     go_to(&mut window, Key::Num5);

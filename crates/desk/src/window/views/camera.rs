@@ -33,6 +33,8 @@ pub struct Camera {
     beside: f64,
     rect: Rect,
     fitted: bool,
+    /// How often everything was framed.
+    framings: u32,
 }
 
 impl Default for Camera {
@@ -45,6 +47,7 @@ impl Default for Camera {
             beside: 0.0,
             rect: Rect::NOTHING,
             fitted: false,
+            framings: 0,
         }
         .asked_to_frame_all()
     }
@@ -134,6 +137,12 @@ impl Camera {
         }
         self.beside = 0.0;
         self.fitted = true;
+        self.framings = self.framings.wrapping_add(1);
+    }
+
+    /// Which framing of everything is seen, if nobody has moved the camera since.
+    pub(super) fn framing(&self) -> Option<u32> {
+        self.fitted.then_some(self.framings)
     }
 
     /// Brings some places of the plate's frame, mm, into view if they are not, or too small to see.
@@ -178,11 +187,11 @@ impl Camera {
         self.fitted &= beside.fitted;
     }
 
-    /// The same, at a smaller scale where less than `width`, mm, would show.
-    pub(super) fn showing(self, width: f64) -> Self {
-        let scale = f64::from(self.rect.width()) / width;
+    /// The same, so many times as large, and so many points higher.
+    pub(super) fn scaled(self, times: f64, up: f32) -> Self {
         Self {
-            scale: self.scale.min(scale).max(SMALLEST_SCALE),
+            scale: (self.scale * times).max(SMALLEST_SCALE),
+            rect: self.rect.translate(vec2(0.0, -up)),
             ..self
         }
     }

@@ -9,9 +9,6 @@ use super::ink::{BOLD, FINE, Ink};
 use super::labels::Labels;
 use crate::window::state::Desk;
 
-/// How much wider the view shows than the eye and the cavity are deep: room at both sides.
-pub(super) const DEPTH_SHARE: f64 = 1.3;
-
 /// Distance between the dots that the mesh is drawn by, and their size, in points.
 const DOTS: [f32; 2] = [5.0, 1.4];
 

@@ -1,5 +1,5 @@
-//! The side cut through the chosen eye, at the front view's scale and level: the audience at the
-//! left, the hand at the right. It shows what the upright plane through the eye's centre cuts,
+//! The side cut through the chosen eye, at the front view's scale and level, or smaller and higher where a step needs to
+//! see more: the audience at the left, the hand at the right. It shows what the upright plane through the eye's centre cuts,
 //! whichever way the eye is turned.
 
 use egui::{Align2, FontId, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
@@ -28,14 +28,13 @@ const HATCH: f32 = 4.5;
 pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     let rect = ui.available_rect_before_wrap();
     ui.advance_cursor_after_rect(rect);
-    let Some(eye) = desk.laid().eyes.get(desk.chosen_eye) else {
+    if desk.laid().eyes.get(desk.chosen_eye).is_none() {
         return;
-    };
-    let mut beside = camera.beside(rect, middle(eye, desk));
-    if desk.step == Step::Hand {
-        beside =
-            beside.showing(hand::DEPTH_SHARE * (front(eye) + desk.project().head.cavity_depth));
     }
+    let framed = Framed::of(ui, desk, camera, rect);
+    let mut beside = camera
+        .beside(rect, framed.middle)
+        .scaled(framed.times, framed.up);
     let before = beside;
     let ground = ui.interact(rect, ui.scope_id().with("ground"), Sense::DRAG);
     navigate::by_pointer(ui, &ground, &mut beside, false);
@@ -92,16 +91,96 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
     }
 }
 
+/// How the view shows what its step is about.
+#[derive(Clone, Copy)]
+struct Framed {
+    /// The step, the eye, and the framing of everything that it is for.
+    of: (Step, usize, u32),
+    /// The depth in the middle of its width, mm.
+    middle: f64,
+    /// How many times as large as the front view it shows everything: at most once.
+    times: f64,
+    /// How far above the front view's level its own lies, in points.
+    up: f32,
+}
+
+impl Framed {
+    /// It stays what it was while the camera is moved, and while something is dragged in it.
+    fn of(ui: &Ui, desk: &Desk, camera: &Camera, rect: Rect) -> Self {
+        let memory = ui.scope_id().with("framed");
+        let kept = ui.data(|data| data.get_temp::<Self>(memory));
+        let (step, eye) = (desk.step, desk.chosen_eye);
+        let is_same = |kept: &Self| (kept.of.0, kept.of.1) == (step, eye);
+        let kept = kept.filter(is_same);
+        let framing = camera.framing();
+        if let Some(kept) = kept.filter(|kept| framing.is_none_or(|now| now == kept.of.2)) {
+            return kept;
+        }
+        let Some((depths, [lowest, highest])) = needs(desk) else {
+            let eye = desk.laid().eyes.get(eye);
+            return Self {
+                of: (step, desk.chosen_eye, framing.unwrap_or_default()),
+                middle: eye.map_or(0.0, |eye| middle(eye, desk)),
+                times: 1.0,
+                up: 0.0,
+            };
+        };
+        let middle = f64::midpoint(depths[0], depths[1]);
+        let level = camera.beside(rect, middle);
+        let wide = f64::from(rect.width() - 2.0 * ASIDE) / (depths[1] - depths[0]);
+        let tall = f64::from(rect.height() - 2.0 * BELOW) / (highest - lowest);
+        let times = (wide.min(tall) / camera.scale()).min(1.0);
+        let foot = level
+            .scaled(times, 0.0)
+            .to_screen(Point::new(middle, lowest));
+        let framed = Self {
+            of: (step, eye, framing.unwrap_or_default()),
+            middle,
+            times,
+            up: (foot.y - (rect.bottom() - BELOW)).max(0.0),
+        };
+        ui.data_mut(|data| data.insert_temp(memory, framed));
+        framed
+    }
+}
+
+/// Room left beside what a view frames, and above and below, in points.
+const ASIDE: f32 = 44.0;
+const BELOW: f32 = 34.0;
+
+/// The depths that a step needs to see, mm, the foremost first, and the heights, the lowest first; None where ring and
+/// ball will do.
+fn needs(desk: &Desk) -> Option<([f64; 2], [f64; 2])> {
+    let eye = desk.laid().eyes.get(desk.chosen_eye)?;
+    let (near, y) = (-front(eye), eye.centre.y);
+    let ball = eye.seat.as_ref().map_or(0.0, |seat| seat.ball_radius);
+    let heights = [y - ball, y + ball];
+    match desk.step {
+        // The hand needs all of the cavity.
+        Step::Hand => Some(([near, desk.project().head.cavity_depth], heights)),
+        Step::Drives => {
+            let drives = desk.project().drives.iter().zip(&desk.laid().drives);
+            let own = drives.filter(|(drive, _)| drive.moves.eye() == desk.chosen_eye);
+            let routes = own.filter_map(|(_, laid)| laid.route.as_ref());
+            let places = routes.flat_map(|route| &route.points);
+            let first = ([near, desk.project().plate.thickness], heights);
+            Some(
+                places.fold(first, |([nearest, deepest], [low, high]), place| {
+                    let depths = [nearest.min(-place.z), deepest.max(-place.z)];
+                    (depths, [low.min(place.y), high.max(place.y)])
+                }),
+            )
+        }
+        _ => None,
+    }
+}
+
 /// The depth that stands in the middle of the view, mm: half way from the front of the ball to the
 /// deepest sweep.
 fn middle(eye: &LaidEye, desk: &Desk) -> f64 {
     let Ok(seat) = &eye.seat else {
         return 0.0;
     };
-    if desk.step == Step::Hand {
-        // The hand needs all of the cavity.
-        return (desk.project().head.cavity_depth - front(eye)) / 2.0;
-    }
     let behind = eye.sweep_depth().unwrap_or(seat.ball_behind());
     (desk.project().plate.thickness + behind - front(eye)) / 2.0
 }
