@@ -94,8 +94,8 @@ pub fn show(ui: &mut Ui, desk: &mut Desk, camera: &mut Camera) {
 /// How the view shows what its step is about.
 #[derive(Clone, Copy)]
 struct Framed {
-    /// The step, the eye, and the framing of everything that it is for.
-    of: (Step, usize, u32),
+    /// The step, the eye, the framing of everything, and the place on the screen that it is for.
+    of: (Step, usize, u32, Rect),
     /// The depth in the middle of its width, mm.
     middle: f64,
     /// How many times as large as the front view it shows everything: at most once.
@@ -113,13 +113,15 @@ impl Framed {
         let is_same = |kept: &Self| (kept.of.0, kept.of.1) == (step, eye);
         let kept = kept.filter(is_same);
         let framing = camera.framing();
-        if let Some(kept) = kept.filter(|kept| framing.is_none_or(|now| now == kept.of.2)) {
+        if let Some(kept) =
+            kept.filter(|kept| framing.is_none_or(|now| (now, rect) == (kept.of.2, kept.of.3)))
+        {
             return kept;
         }
         let Some((depths, [lowest, highest])) = needs(desk) else {
             let eye = desk.laid().eyes.get(eye);
             return Self {
-                of: (step, desk.chosen_eye, framing.unwrap_or_default()),
+                of: (step, desk.chosen_eye, framing.unwrap_or_default(), rect),
                 middle: eye.map_or(0.0, |eye| middle(eye, desk)),
                 times: 1.0,
                 up: 0.0,
@@ -134,7 +136,7 @@ impl Framed {
             .scaled(times, 0.0)
             .to_screen(Point::new(middle, lowest));
         let framed = Self {
-            of: (step, eye, framing.unwrap_or_default()),
+            of: (step, eye, framing.unwrap_or_default(), rect),
             middle,
             times,
             up: (foot.y - (rect.bottom() - BELOW)).max(0.0),
