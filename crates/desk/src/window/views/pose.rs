@@ -51,9 +51,6 @@ pub fn show(ui: &mut Ui, desk: &mut Desk) {
     slider::figure_row(ui, "ring to plate", clearance.as_deref().unwrap_or("–"));
 }
 
-/// Halvings of the way of a slider: so many leave less of it than any shows.
-const HALVINGS: u32 = 24;
-
 /// What the sliders of the gaze do where the character never uses both turns at once.
 const ONE_AT_A_TIME: &str = "One turn at a time: the other one goes back to 0.";
 
@@ -119,21 +116,28 @@ fn held_up(desk: &Desk, turn: Turn) -> Option<[f64; 2]> {
 fn held_up_by_rod(most: f64, beyond: impl Fn(f64) -> bool) -> Option<[f64; 2]> {
     let ends = [-most, most];
     let held_up = ends.map(|end| {
-        if !beyond(end) {
-            return end;
+        if beyond(end) {
+            last_free(0.0, end, &beyond)
+        } else {
+            end
         }
-        let (mut free, mut past) = (0.0, end);
-        for _ in 0..HALVINGS {
-            let middle = f64::midpoint(free, past);
-            if beyond(middle) {
-                past = middle;
-            } else {
-                free = middle;
-            }
-        }
-        free
     });
     (held_up != ends).then_some(held_up)
+}
+
+/// The last place on the way from one that is free to one that is `beyond` which is still free.
+fn last_free(mut free: f64, mut past: f64, beyond: impl Fn(f64) -> bool) -> f64 {
+    /// Halvings of the way: so many leave less of it than any slider shows.
+    const HALVINGS: u32 = 24;
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(free, past);
+        if beyond(middle) {
+            past = middle;
+        } else {
+            free = middle;
+        }
+    }
+    free
 }
 
 /// The slider of the lids: where the leading edge of the upper one is, or of the only one. It marks where the first
@@ -165,17 +169,5 @@ fn meets_plate(desk: &Desk, which: Which) -> Option<f64> {
     let lids = desk.laid().eyes.get(eye)?.lids.as_ref()?;
     let limit = lids.lid(which)?.open_limit(0.0)?;
     let beyond = |shut: f64| desk.edge_in(Pose { shut, ..desk.pose }, eye, which) > limit;
-    if !beyond(0.0) {
-        return None;
-    }
-    let (mut past, mut before) = (0.0, 1.0);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(past, before);
-        if beyond(middle) {
-            past = middle;
-        } else {
-            before = middle;
-        }
-    }
-    Some(before)
+    beyond(0.0).then(|| last_free(1.0, 0.0, beyond))
 }
