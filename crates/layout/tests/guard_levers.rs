@@ -8,7 +8,7 @@ use layout::limits::{Rule, State};
 use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, evaluate};
 
-use crate::common::space::{Vector, add, dot, less, lifted, scaled, to_side};
+use crate::common::space::{Vector, add, dot, led_on, less, lifted, scaled, to_side};
 use crate::common::{Random, finding, lidded_pair, rod, rodded_pair, side_of};
 use crate::guard::{Section, across, hand};
 
@@ -180,27 +180,8 @@ fn near_stalk(project: &Project, tip: Vector, ranges: [[f64; 2]; 2]) -> f64 {
         }
     }
     let bounds = [ranges[0], ranges[1], [ball, 1.0]];
-    let mut step = bounds.map(|[low, high]| (high - low) / f64::from(SPREAD));
-    while step.iter().any(|step| *step > 1e-7) {
-        let ways = (0..27).map(|way| [way % 3 - 1, way / 3 % 3 - 1, way / 9 - 1].map(f64::from));
-        let next = ways.map(|way| {
-            let mut at = best.0;
-            for axis in 0..3 {
-                let [low, high] = bounds[axis];
-                at[axis] = (at[axis] + way[axis] * step[axis]).clamp(low, high);
-            }
-            (at, off(at))
-        });
-        let next = next
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .expect("there are some");
-        if next.1 < best.1 - 1e-9 {
-            best = next;
-        } else {
-            step = step.map(|step| step / 2.0);
-        }
-    }
-    best.1
+    let steps = bounds.map(|[low, high]| (high - low) / f64::from(SPREAD));
+    led_on(best, bounds, (steps, 1e-7), off)
 }
 
 #[test]

@@ -10,7 +10,7 @@ use layout::turned::Pose;
 use layout::{Degrees, Laid, Project, State, evaluate};
 
 use crate::common::routes::random_head;
-use crate::common::space::{Vector, add, dot, less, lifted, off_segment, scaled, to_side};
+use crate::common::space::{Vector, add, dot, led_on, less, lifted, off_segment, scaled, to_side};
 use crate::common::{Random, lidded_pair, rod, side_of};
 
 /// Random heads that are tried.
@@ -130,25 +130,7 @@ fn near_posed<T>(
     };
     let ranges = [[0.0, length], turns[0], turns[1]];
     let [own, other] = turns.map(|[from, to]| (to - from) / f64::from(POSES));
-    let mut steps = [STEP, own, other];
-    while steps[0] > 1e-4 {
-        let ways = (0..3).flat_map(|axis| [(axis, -1.0), (axis, 1.0)]);
-        let next = ways.map(|(axis, way)| {
-            let mut place = best.0;
-            let [low, high] = ranges[axis];
-            place[axis] = (place[axis] + way * steps[axis]).clamp(low, high);
-            (place, at(place))
-        });
-        let next = next
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .expect("there are some");
-        if next.1 < best.1 - 1e-9 {
-            best = next;
-        } else {
-            steps = steps.map(|step| step / 2.0);
-        }
-    }
-    best.1
+    led_on(best, ranges, ([STEP, own, other], 1e-4), at)
 }
 
 /// The sheaths that can be laid, by their drives' indices: the route, the tube's radius, and what is found of it, mm.

@@ -6,6 +6,7 @@ use crate::drive::Moves;
 use crate::laid::LaidEye;
 use crate::lever::THICKNESS;
 use crate::limits::Rule;
+use crate::project::Project;
 use crate::wording;
 
 /// The lever of a lid: a slab square to the pivot axis, from the axis to its tip.
@@ -78,12 +79,6 @@ impl Rules<'_> {
     /// The levers of drives and rods that move lids.
     fn levers_of_lids(&self) -> Vec<Slab> {
         let project = self.project;
-        let drives = project.drives.iter();
-        let drives = drives.map(|drive| (drive.name.as_str(), drive.moves, drive.tip));
-        let rods = project.rods.iter().flat_map(|rod| {
-            let ends = rod.ends().into_iter();
-            ends.map(|(moves, tip)| (rod.name.as_str(), moves, tip))
-        });
         let slab = |(name, moves, tip): (&str, Moves, [f64; 3])| {
             let Moves::Lid { eye, .. } = moves else {
                 return None;
@@ -97,7 +92,7 @@ impl Rules<'_> {
                 reach: tip[1].hypot(tip[2]),
             })
         };
-        drives.chain(rods).filter_map(slab).collect()
+        named_levers(project).filter_map(slab).collect()
     }
 
     /// Its own lids and the lugs that a lever stands beside.
@@ -128,6 +123,18 @@ impl Rules<'_> {
         }
         beside
     }
+}
+
+/// The levers of all drives, and those at the ends of all rods: the name of what they belong to, what they turn, and
+/// their tips.
+pub(super) fn named_levers(project: &Project) -> impl Iterator<Item = (&str, Moves, [f64; 3])> {
+    let drives = project.drives.iter();
+    let drives = drives.map(|drive| (drive.name.as_str(), drive.moves, drive.tip));
+    let rods = project.rods.iter().flat_map(|rod| {
+        let ends = rod.ends().into_iter();
+        ends.map(|(moves, tip)| (rod.name.as_str(), moves, tip))
+    });
+    drives.chain(rods)
 }
 
 /// How two levers stand beside each other; None where neither reaches the other's height.

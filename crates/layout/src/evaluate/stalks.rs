@@ -1,6 +1,7 @@
 //! How near the levers of gazes, which turn with their eyes, come to the guard.
 
 use super::Rules;
+use super::levers::named_levers;
 use super::on_way::{Moving, nearest_on_way};
 use crate::drive::{Moves, Turn};
 use crate::geometry::space::{Near, Place, Way};
@@ -44,14 +45,7 @@ impl Moving for Stalk {
 impl Rules<'_> {
     /// The levers of gazes, all over the turns of their eyes.
     pub(super) fn stalks_and_guard(&mut self, guard: &Guard) {
-        let project = self.project;
-        let drives = project.drives.iter();
-        let drives = drives.map(|drive| (&drive.name, drive.moves, drive.tip));
-        let rods = project.rods.iter().flat_map(|rod| {
-            let ends = rod.ends().into_iter();
-            ends.map(|(moves, tip)| (&rod.name, moves, tip))
-        });
-        for (name, moves, tip) in drives.chain(rods) {
+        for (name, moves, tip) in named_levers(self.project) {
             if let Some(stalk) = self.stalk(moves, tip) {
                 self.moving_and_guard(wording::lever(name), &stalk, lever::WIDTH / 2.0, guard);
             }

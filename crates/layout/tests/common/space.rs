@@ -52,3 +52,33 @@ pub(crate) fn off_segment(place: Vector, start: Vector, end: Vector) -> f64 {
     let share = (dot(less(place, start), along) / dot(along, along)).clamp(0.0, 1.0);
     length(less(place, add(start, scaled(along, share))))
 }
+
+/// How little something comes to within `bounds`, from the best of some places on: by steps along and aslant to all
+/// three axes, which are halved where none leads to less, until all are as short as the last figure.
+pub(crate) fn led_on(
+    mut best: ([f64; 3], f64),
+    bounds: [[f64; 2]; 3],
+    (mut steps, finest): ([f64; 3], f64),
+    of: impl Fn([f64; 3]) -> f64,
+) -> f64 {
+    while steps.iter().any(|step| *step > finest) {
+        let ways = (0..27).map(|way| [way % 3 - 1, way / 3 % 3 - 1, way / 9 - 1].map(f64::from));
+        let next = ways.map(|way| {
+            let mut at = best.0;
+            for axis in 0..3 {
+                let [low, high] = bounds[axis];
+                at[axis] = (at[axis] + way[axis] * steps[axis]).clamp(low, high);
+            }
+            (at, of(at))
+        });
+        let next = next
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .expect("there are some");
+        if next.1 < best.1 - 1e-9 {
+            best = next;
+        } else {
+            steps = steps.map(|step| step / 2.0);
+        }
+    }
+    best.1
+}
