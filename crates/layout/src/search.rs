@@ -97,9 +97,9 @@ pub(crate) fn climbed<const N: usize>(
     shortest: f64,
     of: impl Fn([f64; N]) -> f64,
 ) -> ([f64; N], f64) {
+    let ways = ways();
     for _ in 0..MOST_STEPS {
-        let next = ways().find_map(|way| {
-            let place = stepped(ranges, at, way, step)?;
+        let next = beside(&ways, ranges, at, step).find_map(|place| {
             let there = of(place);
             (there > value).then_some((place, there))
         });
@@ -112,6 +112,16 @@ pub(crate) fn climbed<const N: usize>(
         }
     }
     (at, value)
+}
+
+/// The places one step away from a place, along some ways and within the ranges.
+pub(crate) fn beside<const N: usize>(
+    ways: &[[f64; N]],
+    ranges: &[[f64; 2]; N],
+    at: [f64; N],
+    step: [f64; N],
+) -> impl Iterator<Item = [f64; N]> {
+    { ways.iter() }.filter_map(move |way| stepped(ranges, at, *way, step))
 }
 
 /// A step's end, held within the ranges; None where an end of a range holds one of its axes: along the
@@ -131,14 +141,15 @@ fn stepped<const N: usize>(
 }
 
 /// The ways of a step, along one axis before aslant.
-fn ways<const N: usize>() -> impl Iterator<Item = [f64; N]> {
+pub(crate) fn ways<const N: usize>() -> Vec<[f64; N]> {
     let along = (0..N).flat_map(|axis| [1.0, -1.0].map(|way| (axis, way, axis, way)));
     let pairs = (0..N).flat_map(|first| (first + 1..N).map(move |second| (first, second)));
     let signs = [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]];
     let aslant = pairs.flat_map(move |(a, b)| signs.map(|[by_a, by_b]| (a, by_a, b, by_b)));
-    along.chain(aslant).map(|(a, by_a, b, by_b)| {
+    let way = |(a, by_a, b, by_b): (usize, f64, usize, f64)| {
         let mut way = [0.0; N];
         (way[a], way[b]) = (by_a, by_b);
         way
-    })
+    };
+    along.chain(aslant).map(way).collect()
 }

@@ -3,6 +3,7 @@
 use crate::geometry::space::{self, Near, Piece, Place};
 use crate::obstacle::Obstacle;
 use crate::rod::RodEnd;
+use crate::search;
 use crate::turned::Pose;
 
 /// Steps that are taken at most: each halving is followed by a few.
@@ -10,18 +11,6 @@ const MOST_STEPS: usize = 200;
 
 /// Steps of a turn, radians, that make no difference to a distance: a tip 40 mm from its axis moves by 0.02 mm.
 const FINEST: f64 = 5e-4;
-
-/// The ways of a step, along one turn before aslant to both.
-const WAYS: [[f64; 2]; 8] = [
-    [1.0, 0.0],
-    [-1.0, 0.0],
-    [0.0, 1.0],
-    [0.0, -1.0],
-    [1.0, 1.0],
-    [-1.0, -1.0],
-    [1.0, -1.0],
-    [-1.0, 1.0],
-];
 
 /// A straight piece that moves with what it is tied to.
 pub(super) trait Moving {
@@ -204,23 +193,22 @@ impl Grid {
         (mut near, mut at): (Near, Pose),
         [between, below]: [f64; 2],
     ) -> Near {
-        let (first, last, mut step) = (self.first, self.last, self.step);
+        let ranges = [
+            [self.first.own, self.last.own],
+            [self.first.other, self.last.other],
+        ];
+        let ways = search::ways();
+        let mut step = self.step;
         let mut left = between;
         for _ in 0..MOST_STEPS {
             let settled = step.own.max(step.other) <= FINEST || left <= space::PASSED_OVER;
             if settled || near.distance - left >= below {
                 break;
             }
-            let next = WAYS.iter().find_map(|[own, other]| {
-                let pose = Pose {
-                    own: (at.own + own * step.own).max(first.own).min(last.own),
-                    other: { at.other + other * step.other }
-                        .max(first.other)
-                        .min(last.other),
-                };
-                if pose == at {
-                    return None;
-                }
+            let (from, by) = ([at.own, at.other], [step.own, step.other]);
+            let mut beside = search::beside(&ways, &ranges, from, by);
+            let next = beside.find_map(|[own, other]| {
+                let pose = Pose { own, other };
                 let ends = moving.ends_at(pose);
                 let seen = seen(moving, one.turns_with, pose, ends);
                 let near = one.near(seen, ends, near.distance)?;

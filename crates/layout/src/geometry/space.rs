@@ -288,6 +288,9 @@ const ONE_PLACE: f64 = 1e-9;
 /// [`PASSED_OVER`] along a metre that follows something at a tenth of a millimetre.
 const MOST_LOOKS: usize = 10_000;
 
+/// Stretches that [`least_within`] has room for at once without asking for more.
+const USUALLY_OPEN: usize = 14;
+
 /// Where along `pieces` a distance is least, if it comes below the end of a range, mm, anywhere; it
 /// never comes below the range's start.
 ///
@@ -308,7 +311,7 @@ pub fn least_within(
         }
         here
     };
-    let mut open: Vec<Stretch> = Vec::with_capacity(2 * pieces.len());
+    let mut open: Vec<Stretch> = Vec::with_capacity(pieces.len() + USUALLY_OPEN);
     let mut last = None::<(Place, f64)>;
     for piece in pieces {
         let [start, end] = [0.0, 1.0].map(|share| piece.at(share));
