@@ -229,6 +229,7 @@ rules! {
     GuardClearance guard_clearance "guard clearance", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardEdge guard_edge "edges of the guard to a sweep", "mm", AtLeast, 0.0, Fixed(3.0), OWN;
     GuardWall guard_wall "guard to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
+    GuardCover guard_cover "guard beyond ring sweeps", "mm", AtLeast, f64::NEG_INFINITY, Fixed(0.0), OWN;
     HandBalance hand_balance "weight that fingers and pad share", "N", AtLeast, 0.0, Fixed(0.0), "statics";
     HandRoom hand_room "hand room left over", "mm", AtLeast, 0.0, Fixed(5.0), OWN;
 }

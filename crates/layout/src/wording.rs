@@ -270,6 +270,12 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} comes near the head's wall. Make it narrower or shorter.",
             "The {} is too large for the head and runs into its wall. Make it narrower or shorter.",
         ),
+        Rule::GuardCover => say(
+            "The guard lies behind all that the ring of the {} sweeps.",
+            "The guard ends before the sweep of the ring of the {}: only the foam keeps a hand off it there. Make the guard \
+             wider or longer, if the head has room.",
+            "The guard ends too far before the sweep of the ring of the {}. Make it wider or longer.",
+        ),
         Rule::HandForce => say(
             "A finger pulls the {} with ease.",
             "A finger pulls hard at the {}.",

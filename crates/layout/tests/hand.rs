@@ -1,5 +1,7 @@
 //! Room for the hand, how thick hands are, and what the head weighs upon it.
 
+use std::f64::consts::TAU;
+
 use approx::assert_abs_diff_eq;
 use geo::{Contains, Distance, Euclidean};
 use layout::hand::{GuardAxis, HAND_THICKNESS, Percentile};
@@ -115,6 +117,53 @@ fn the_guard_keeps_from_any_wall_what_places_along_its_edge_do() {
         fouls += u32::from(found < 0.0);
     }
     assert!(fits > 15 && fouls > 15, "{fits} {fouls}");
+}
+
+#[test]
+fn the_guard_covers_what_the_rings_sweep_or_is_tight() {
+    /// Places that are looked at round a sweep.
+    const PLACES: u32 = 3600;
+    let mut random = Random::new(2_031);
+    let (mut covers, mut leaves) = (0, 0);
+    for _ in 0..60 {
+        let mut project = guard_in_a_box(random.pick(&[GuardAxis::X, GuardAxis::Y]));
+        project.hand.guard_chord = random.between(20.0, 220.0);
+        project.hand.guard_length = random.between(20.0, 220.0);
+        let hand = &project.hand;
+        let (across, along) = (hand.guard_chord / 2.0, hand.guard_length / 2.0);
+        let half = match hand.guard_axis {
+            GuardAxis::X => [along, across],
+            GuardAxis::Y => [across, along],
+        };
+        let report = evaluate(&project);
+        for (index, eye) in project.eyes.iter().enumerate() {
+            // No lever stands out farther than the rings of this pair.
+            let reach = report.figures.eyes[index].sweep_reach_mm.unwrap();
+            let left = (0..PLACES).map(|place| {
+                let (sin, cos) = (f64::from(place) * TAU / f64::from(PLACES)).sin_cos();
+                let at = [eye.centre[0] + reach * cos, eye.centre[1] + reach * sin];
+                let beyond = [0, 1].map(|axis| at[axis].abs() - half[axis]);
+                let inside = beyond[0].max(beyond[1]);
+                if inside <= 0.0 {
+                    -inside
+                } else {
+                    -beyond[0].max(0.0).hypot(beyond[1].max(0.0))
+                }
+            });
+            let least = left.fold(f64::INFINITY, f64::min);
+            let found = finding(&report, Rule::GuardCover, &project.eye_name(index));
+            assert_abs_diff_eq!(found.value.unwrap(), least, epsilon = 1e-3);
+            let state = if least < 0.0 {
+                State::Tight
+            } else {
+                State::Clear
+            };
+            assert_eq!(found.state, state);
+            covers += u32::from(least > 0.0);
+            leaves += u32::from(least < 0.0);
+        }
+    }
+    assert!(covers > 10 && leaves > 10, "{covers} {leaves}");
 }
 
 #[test]

@@ -121,6 +121,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     // A guard inside the head like the plate; lids that overlap by what closes them and no more, and clear the
     // largest ball like its seat; nothing for the audience to see.
     ("guard_wall", 0.0, 2.0, "own choice"),
+    ("guard_cover", f64::NEG_INFINITY, 0.0, "own choice"),
     ("lid_overlap", f64::INFINITY, 5.0, "own choice"),
     ("lid_ball", 0.0, 0.1, "own choice"),
     ("in_front", f64::INFINITY, 0.0, "own choice"),

@@ -63,7 +63,7 @@ impl Step {
             | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow"
             | "rod_angle" | "rod_clear" | "wire_clear" => Self::Drives,
             "guard_clearance" | "hand_room" | "hand_balance" | "guard_shape" | "guard_edge"
-            | "guard_wall" => Self::Hand,
+            | "guard_wall" | "guard_cover" => Self::Hand,
             _ => Self::Sheet,
         }
     }

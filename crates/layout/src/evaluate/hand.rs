@@ -1,6 +1,7 @@
 //! The rules about the hand, and the guard in the head.
 
 use super::Rules;
+use crate::geometry::bounded::Bounded;
 use crate::guard::Guard;
 use crate::hand::FOAM_CLEARANCE;
 use crate::limits::Rule;
@@ -22,6 +23,7 @@ impl Rules<'_> {
         if let Some(guard) = guard {
             self.guard(guard);
             self.guard_in_head(guard);
+            self.guard_covers(guard);
             self.hand_room(guard);
         }
         self.loads(guard);
@@ -41,6 +43,23 @@ impl Rules<'_> {
         let wall = self.wall;
         let room = wall.and_then(|wall| guard.plan().room_inside(wall));
         self.find_gap(Rule::GuardWall, "guard".to_owned(), room, guard.edge);
+    }
+
+    /// The guard behind what each ring sweeps, seen from the front: a hand must not reach past an edge or an end of it
+    /// to what turns.
+    fn guard_covers(&mut self, guard: &Guard) {
+        let Some(plan) = Bounded::of(&guard.plan()) else {
+            return;
+        };
+        for (index, eye) in self.laid.eyes.iter().enumerate() {
+            let Ok(ring) = &eye.ring else {
+                continue;
+            };
+            let reach = ring.sweep_reach(eye.working_tilt);
+            let gap = plan.room_around(eye.centre).grown(reach);
+            let name = self.project.eye_name(index);
+            self.find_gap(Rule::GuardCover, name, Some(gap), guard.edge);
+        }
     }
 
     /// Room behind the guard: cavity depth − plate − guard depth. The rule is about what the hand
