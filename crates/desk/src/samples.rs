@@ -16,7 +16,7 @@ pub struct Sample {
 }
 
 /// All of them; the first is the one that the window opens on.
-pub const SAMPLES: [Sample; 5] = [
+pub const SAMPLES: [Sample; 6] = [
     Sample {
         name: "bramble",
         about: "an ordinary pair of 40 mm balls",
@@ -41,6 +41,11 @@ pub const SAMPLES: [Sample; 5] = [
         name: "wimple",
         about: "three eyes of two sizes",
         text: include_str!("../../../demo/wimple.ron"),
+    },
+    Sample {
+        name: "thistle",
+        about: "a first sketch on an old plate, with parts that cannot be made",
+        text: include_str!("../../../demo/thistle.ron"),
     },
 ];
 

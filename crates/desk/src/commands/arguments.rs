@@ -28,7 +28,7 @@ Usage:
   gazewright solids FILE -o DIR      write what is printed as STL and 3MF
 
 FILE is a project (.ron), or --sample NAME, one of:
-  bramble, dame-sorrel, old-tarn, nettle, wimple
+  bramble, dame-sorrel, old-tarn, nettle, wimple, thistle
 
 Options of all commands:
   --outline FILE                     take the head outline from a drawing (.svg, .dxf): its largest

@@ -193,7 +193,7 @@ fn unknown_samples_and_options_are_refused_with_what_is_known() {
     assert_eq!(
         errors,
         "There is no sample `nobody`.\n\
-         Use `bramble`, `dame-sorrel`, `old-tarn`, `nettle` or `wimple`.\n"
+         Use `bramble`, `dame-sorrel`, `old-tarn`, `nettle`, `wimple` or `thistle`.\n"
     );
     for arguments in [
         &["check", "--loud"][..],

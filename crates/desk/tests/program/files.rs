@@ -8,7 +8,7 @@ use desk::files::{self, backup_of};
 use desk::samples::SAMPLES;
 use desk::window::step::Step;
 use layout::eye::Carrier;
-use layout::limits::{Rule, Sense};
+use layout::limits::Rule;
 use layout::{Degrees, Project, State, evaluate};
 
 use crate::demo;
@@ -72,19 +72,21 @@ fn worst(project: &Project) -> State {
 }
 
 #[test]
-fn the_demos_are_clear_or_lack_a_cable_but_for_the_one_that_fouls_on_purpose() {
+fn the_demos_are_clear_or_lack_a_cable_but_for_those_that_foul_on_purpose() {
     for (name, expected) in [
         ("bramble", State::Clear),
         ("dame-sorrel", State::Tight),
         ("old-tarn", State::Tight),
         ("wimple", State::Tight),
         ("nettle", State::Fouls),
+        ("thistle", State::Fouls),
     ] {
         assert_eq!(worst(&demo(name)), expected, "{name}");
-        // Where it is tight, that is because some turns have no cable yet, or draw a little on another's.
+        // Where it is tight, that is because some turns have no cable yet, or draw a little on another's, or eyes stand
+        // wider than a guard has room for.
         let findings = evaluate(&demo(name)).findings;
         let tight = |f: &&layout::Finding| {
-            f.state == State::Tight && !["undriven", "crosstalk"].contains(&f.id)
+            f.state == State::Tight && !["undriven", "crosstalk", "guard_cover"].contains(&f.id)
         };
         let others = findings.iter().filter(tight).count();
         assert_eq!(others > 0, expected == State::Fouls, "{name}");
@@ -93,29 +95,28 @@ fn the_demos_are_clear_or_lack_a_cable_but_for_the_one_that_fouls_on_purpose() {
 }
 
 #[test]
-fn one_demo_shows_every_kind_of_foul_of_lids_drives_and_hand_that_can_stand_together() {
-    let findings = evaluate(&demo("nettle")).findings;
-    let fouls: BTreeSet<&str> = findings
-        .iter()
-        .filter(|finding| finding.state == State::Fouls)
-        .map(|finding| finding.id)
+fn a_demo_shows_every_kind_of_foul_of_lids_drives_and_hand() {
+    let fouls_in = |name| {
+        let findings = evaluate(&demo(name)).findings.into_iter();
+        let fouls = findings.filter(|finding| finding.state == State::Fouls);
+        fouls.map(|finding| finding.id).collect::<BTreeSet<&str>>()
+    };
+    let (nettle, thistle) = (fouls_in("nettle"), fouls_in("thistle"));
+    let kinds = Rule::ALL.iter().map(|rule| rule.info());
+    // What is at most tight fouls nowhere.
+    let kinds = kinds.filter(|info| info.least.is_finite());
+    let kinds =
+        kinds.filter(|info| [Step::Lids, Step::Drives, Step::Hand].contains(&Step::of(info.id)));
+    let absent: Vec<&str> = { kinds.map(|info| info.id) }
+        .filter(|id| !nettle.contains(id))
         .collect();
-    let absent: Vec<&str> = Rule::ALL
-        .iter()
-        .map(|rule| rule.info())
-        // What is at most tight fouls nowhere.
-        .filter(|info| info.sense == Sense::AtLeast || info.least.is_finite())
-        .filter(|info| [Step::Lids, Step::Drives, Step::Hand].contains(&Step::of(info.id)))
-        .map(|info| info.id)
-        .filter(|id| !fouls.contains(id))
-        .collect();
-    // Parts that cannot be made, a lug with its hole in the plate among them, have no margins to show, and nothing that
-    // could be printed; and the pad of a cable hole breaks only where the plate is trimmed to the head, which then it
-    // keeps from, or gets no pads.
+    // Parts that cannot be made, a lug with its hole in the plate among them, have no margins to show; and a cable hole
+    // breaks an edge only where the plate gets no pads. These have a sketch of their own.
     assert_eq!(
         absent,
         ["hole_edge", "lid_shape", "pivot_plate", "guard_shape"]
     );
+    assert!(absent.iter().all(|id| thistle.contains(id)), "{thistle:?}");
 }
 
 #[test]
