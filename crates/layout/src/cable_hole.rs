@@ -2,11 +2,14 @@
 
 use std::f64::consts::PI;
 
+use serde::{Deserialize, Serialize};
+
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::space::{Piece, Place, Way};
 use crate::geometry::{Gap, Point, Vector, polygon};
+use crate::problem::{self, Problem};
 use crate::tie::TieSlot;
 
 /// How much wider a hole is than its sheath, mm: printed holes come out 0.1 to 0.2 mm small, as
@@ -16,6 +19,46 @@ pub const CLEARANCE: f64 = 0.5;
 /// The least cosine of a lean from square that a slot is made for, that of about 84°: beyond, the
 /// sheath lies along the plate, and no slot would lead it through.
 const LEAST_COS: f64 = 0.1;
+
+/// How far a hole that a plate has may be off where it was measured, mm: what callipers leave open. Own choice.
+const MEASURED: f64 = 0.1;
+
+/// A hole for a cable that a plate has: a slot with round ends, or a round hole. Lengths in mm.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlateHole {
+    /// The centres of its round ends, one and the same for a round hole.
+    pub ends: [[f64; 2]; 2],
+    /// Its width.
+    pub width: f64,
+}
+
+impl PlateHole {
+    /// The hole in its plate.
+    pub fn shape(&self) -> CableHole {
+        CableHole {
+            ends: self.ends.map(Point::from),
+            radius: self.width / 2.0,
+            lean: 0.0,
+        }
+    }
+
+    pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
+        for end in self.ends {
+            problem::place(&format!("{at}.ends"), end)?;
+        }
+        problem::size(&format!("{at}.width"), self.width)
+    }
+}
+
+impl From<&CableHole> for PlateHole {
+    fn from(hole: &CableHole) -> Self {
+        Self {
+            ends: hole.ends.map(Into::into),
+            width: 2.0 * hole.radius,
+        }
+    }
+}
 
 /// A slot along the lean of what passes it, mm. It passes the plate square to its faces.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,6 +152,12 @@ impl CableHole {
     pub(crate) fn gap_to(&self, other: &Self) -> Option<Gap> {
         let gap = polygon::gap(&self.ends, &other.ends)?;
         Some(gap.grown(self.radius).grown_to(other.radius))
+    }
+
+    /// Whether what needs another hole passes this one, which a plate has, as far as callipers tell.
+    pub(crate) fn takes(&self, other: &Self) -> bool {
+        let room = |end| self.room_around(end) - other.radius;
+        other.ends.iter().all(|&end| room(end) >= -MEASURED)
     }
 
     /// Whether it lies in a plate, wholly or in part: beside it, none is cut.

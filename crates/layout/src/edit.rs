@@ -5,6 +5,7 @@ mod label;
 mod mirror;
 
 use self::curves::{add_opposite, set_outline};
+use self::mirror::{opposite, pair};
 use crate::angle::Degrees;
 use crate::closed_curve::CurveOf;
 use crate::draft::Draft;
@@ -243,6 +244,8 @@ pub enum Edit {
     TrimToHead(bool),
     /// Says whether a drawn plate gets pads.
     Padded(bool),
+    /// Forgets a hole for cables that the plate has.
+    RemovePlateHole(usize),
     /// Leads a slot's tie to an anchor hole, or to none.
     LeadTo {
         /// The slot.
@@ -458,9 +461,14 @@ impl Edit {
             Self::PlateStyle(outline) => {
                 p.plate.outline.clone_from(outline);
                 p.plate.padded = true;
+                p.plate.cable_holes.clear();
             }
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,
             &Self::Padded(padded) => p.plate.padded = padded,
+            &Self::RemovePlateHole(index) => {
+                let holes = &mut p.plate.cable_holes;
+                (index < holes.len()).then(|| holes.remove(index))?;
+            }
             &Self::LeadTo { slot, anchor } => p.ties.get_mut(slot)?.anchor = anchor,
             &Self::ResetLimit(rule) => p.limits.set(rule, None),
             &Self::SeatedBy(seated_by) => p.seated_by = seated_by,
@@ -486,13 +494,4 @@ fn change_drive(
         drive_pair::follow(p, index, &before);
     }
     Some(())
-}
-
-fn opposite([x, y]: [f64; 2]) -> [f64; 2] {
-    [-x, y]
-}
-
-fn pair(at: [f64; 2], mirrored: bool) -> impl Iterator<Item = [f64; 2]> {
-    let other = (mirrored && at[0] != 0.0).then(|| opposite(at));
-    [at].into_iter().chain(other)
 }

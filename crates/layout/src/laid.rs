@@ -1,6 +1,6 @@
 //! A project worked out: every shape that rules, views and drawings share.
 
-use crate::cable_hole::CableHole;
+use crate::cable_hole::{CableHole, PlateHole};
 use crate::drive::Moves;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
@@ -20,6 +20,7 @@ use crate::ranges::Ranges;
 use crate::ring::{ProfilePoint, RingFit};
 use crate::rod::Rod;
 use crate::seat::SeatFit;
+use crate::wording;
 
 /// The shapes of one project, in the plate's frame, mm.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +35,9 @@ pub struct Laid {
     pub slots: Vec<Outline>,
     /// The guard behind the plate, or why there is none.
     pub guard: Result<Guard, Problem>,
-    /// The drives, in the project's order, with their holes in the plate.
+    /// The holes for cables that the plate has, in the project's order.
+    pub plate_holes: Vec<CableHole>,
+    /// The drives, in the project's order, with the holes in the plate that they need.
     pub drives: Vec<LaidDrive>,
     /// The rods, in the project's order, or why they can move nothing.
     pub rods: Vec<Result<Linkage, Problem>>,
@@ -180,7 +183,9 @@ impl Laid {
             .collect();
         let mut plate = lay_out(&pads);
         let around_hole = limit(Rule::HoleEdge).max(0.0);
-        let more = hole_pads(&mut drives, &plate, around_hole);
+        let holes = project.plate.cable_holes.iter();
+        let plate_holes: Vec<CableHole> = holes.map(PlateHole::shape).collect();
+        let more = hole_pads(&plate_holes, &mut drives, &plate, around_hole);
         if !more.is_empty() {
             plate = lay_out(&[pads, more].concat());
         }
@@ -197,12 +202,13 @@ impl Laid {
             rods,
             ranges,
             levers,
+            plate_holes,
         }
     }
 
     /// The holes of the foam behind the plate, one for each eye with a ring, mm: its sweep in plan
-    /// and `clearance` round it. The foam is the plate's outline less these, less the plate's holes
-    /// for cables, with as much round each, and less [`Self::foam_passages`]; it reaches from the back face to the
+    /// and `clearance` round it. The foam is the plate's outline less these, less the passages of the
+    /// cables, with as much round each, and less [`Self::foam_passages`]; it reaches from the back face to the
     /// guard.
     pub fn foam_holes(&self, clearance: f64) -> Vec<Disc> {
         let sweeps = self.eyes.iter().filter_map(LaidEye::sweep);
@@ -227,9 +233,40 @@ impl Laid {
         self.levers.iter().filter_map(passage).collect()
     }
 
-    /// The plate's holes for cables, drive by drive.
+    /// The plate's holes for cables: those that it has, and then, drive by drive, those that it gets.
     pub fn cable_holes(&self) -> impl Iterator<Item = &CableHole> {
+        let made = (0..self.drives.len()).flat_map(|drive| self.holes_made(drive));
+        self.plate_holes.iter().chain(made.map(|(_, hole)| hole))
+    }
+
+    /// The holes of a drive that the plate gets, each with its place along the cable: those that pass one which it has
+    /// need none.
+    pub fn holes_made(&self, drive: usize) -> impl Iterator<Item = (usize, &CableHole)> {
+        let holes = self.drives.get(drive).map(|drive| &drive.holes);
+        let holes = holes.into_iter().flatten().enumerate();
+        holes.filter(|(_, hole)| !self.has_hole_for(hole))
+    }
+
+    /// What the cables of all drives pass through plate and foam.
+    pub fn cable_passages(&self) -> impl Iterator<Item = &CableHole> {
         self.drives.iter().flat_map(|drive| &drive.holes)
+    }
+
+    /// Whether what needs a hole passes one that the plate has.
+    pub(crate) fn has_hole_for(&self, hole: &CableHole) -> bool {
+        self.plate_holes.iter().any(|there| there.takes(hole))
+    }
+
+    /// [`Self::cable_holes`] with what each is called.
+    pub fn named_cable_holes(&self, project: &Project) -> Vec<(String, &CableHole)> {
+        let there = self.plate_holes.iter().enumerate();
+        let there = there.map(|(index, hole)| (wording::plate_hole(index), hole));
+        let drives = project.drives.iter().enumerate();
+        let made = drives.flat_map(|(of, drive)| {
+            let made = self.holes_made(of);
+            made.map(|(index, hole)| (wording::cable_hole(index, &drive.name), hole))
+        });
+        there.chain(made).collect()
     }
 }
 
@@ -247,9 +284,14 @@ fn tips(project: &Project, eye: usize) -> Vec<ProfilePoint> {
     .collect()
 }
 
-/// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around
-/// each hole, mm, that the plate does not hold yet.
-fn hole_pads(drives: &mut [LaidDrive], plate: &Outline, width: f64) -> Vec<[Disc; 4]> {
+/// Keeps those holes of the drives that lie in the plate, and gives the pads, with a width around each hole, mm, that
+/// the plate does not hold yet; the holes that it has get pads, too.
+fn hole_pads(
+    there: &[CableHole],
+    drives: &mut [LaidDrive],
+    plate: &Outline,
+    width: f64,
+) -> Vec<[Disc; 4]> {
     let Some(bounded) = Bounded::of(plate) else {
         drives.iter_mut().for_each(|drive| drive.holes.clear());
         return Vec::new();
@@ -262,7 +304,7 @@ fn hole_pads(drives: &mut [LaidDrive], plate: &Outline, width: f64) -> Vec<[Disc
         let room = bounded.room_around_polygon(&hole.ends);
         room.is_none_or(|room| room.distance < hole.radius + width)
     };
-    holes
+    { there.iter().chain(holes) }
         .filter(sticks_out)
         .map(|hole| hole.discs(width))
         .collect()

@@ -24,7 +24,7 @@ pub struct LaidDrive {
     pub worst: Option<Worst>,
     /// The sheath's route; None without a pull.
     pub route: Option<Route>,
-    /// The holes that the plate gets for wire and sheath, from the lever on.
+    /// The holes that wire and sheath need in the plate, from the lever on.
     pub holes: Vec<CableHole>,
     /// Radius of the sheath's tube about the route.
     pub sheath_radius: f64,

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::cable_hole::PlateHole;
 use crate::closed_curve::{self, CurveOf};
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
@@ -26,6 +27,9 @@ pub struct Plate {
     /// gets none.
     #[serde(default = "padded", skip_serializing_if = "is_padded")]
     pub padded: bool,
+    /// Holes for cables that a plate which exists has, whether a cable passes or not.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cable_holes: Vec<PlateHole>,
 }
 
 fn padded() -> bool {
@@ -156,6 +160,9 @@ impl Plate {
     pub(crate) fn check(&self, at: &str) -> Result<(), Problem> {
         problem::size(&format!("{at}.thickness"), self.thickness)?;
         problem::size_or_none(&format!("{at}.rim"), self.rim)?;
+        for (index, hole) in self.cable_holes.iter().enumerate() {
+            hole.check(&format!("{at}.cable_holes[{index}]"))?;
+        }
         match &self.outline {
             PlateOutline::Band => Ok(()),
             PlateOutline::Drawn { outline, smooth } => closed_curve::check(

@@ -135,6 +135,7 @@ impl Project {
         for (field, count) in [
             ("head.anchor_holes", self.head.anchor_holes.len()),
             ("eyes", self.eyes.len()),
+            ("plate.cable_holes", self.plate.cable_holes.len()),
             ("ties", self.ties.len()),
             ("drives", self.drives.len()),
             ("rods", self.rods.len()),

@@ -50,6 +50,20 @@ pub fn cable_hole(index: usize, drive: &str) -> String {
     about(drive, &format!("cable hole {} of the {{}}", index + 1))
 }
 
+/// What a cable hole is called that a plate has, whatever passes it, by its index.
+pub fn plate_hole(index: usize) -> String {
+    format!("cable hole {} of the plate", index + 1)
+}
+
+/// What the finding of [`Rule::HoleEdge`] says of a hole that the plate has.
+pub(crate) fn plate_hole_edge(state: State, hole: &str) -> String {
+    match state {
+        State::Clear => format!("The web between {hole} and the edge is wide enough."),
+        State::Tight => format!("The web between {hole} and the edge is thin."),
+        _ => format!("The edge of the plate breaks at {hole}."),
+    }
+}
+
 /// What two parts together are called.
 pub fn pair(a: &str, b: &str) -> String {
     format!("{a} and {b}")

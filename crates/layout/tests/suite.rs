@@ -30,6 +30,7 @@ mod outline;
 mod pieces;
 mod plate;
 mod plate_cut;
+mod plate_holes;
 mod propose;
 mod pull;
 mod ring;

@@ -1,10 +1,12 @@
 //! What cannot be cut says why, and what would help.
 
 use layout::plate::PlateOutline;
+use output::SolidOptions;
 use output::cut::{CutOptions, CutPart};
+use output::solid::solids;
 
 use crate::contours::{cut, with_kerf};
-use crate::projects::{Case, demo};
+use crate::projects::{Case, NOT_TO_BE_MADE, UNITS, demo, options};
 
 /// The whole of what is said.
 fn said(case: &Case, part: CutPart, options: &CutOptions) -> String {
@@ -156,5 +158,20 @@ fn a_part_that_is_all_holes_is_refused() {
     assert_eq!(
         format!("{error} {}", error.remedy()),
         "Nothing of the foam is left between its holes. Use a larger plate, or a smaller clearance."
+    );
+}
+
+#[test]
+fn a_sketch_whose_parts_cannot_be_made_gets_its_sheet_and_is_told_why() {
+    let case = demo(NOT_TO_BE_MADE);
+    assert!(!case.pages(&options(UNITS[0])).unwrap().is_empty());
+    assert_eq!(
+        said(&case, CutPart::Guard, &CutOptions::default()),
+        "The guard is bent farther than a half-circle. Use a bow of at most half of the chord."
+    );
+    let error = solids(&case.project, &case.laid, &SolidOptions::default());
+    assert_eq!(
+        error.map(drop).unwrap_err().to_string(),
+        "Cable hole 1 of the left lower lid breaks the edge of the plate."
     );
 }

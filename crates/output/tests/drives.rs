@@ -1,8 +1,10 @@
 //! Drives on the sheet: named in the view, drawn in the side cut, and told in tables.
 
+use layout::cable_hole::{CableHole, PlateHole};
 use layout::geometry::Point;
 use layout::geometry::segment::Segment;
 use layout::geometry::space::Place;
+use output::cut::{CutOptions, CutPart, cut_drawing};
 use output::drawing::{Anchor, Layer, Text};
 use output::{Drawing, LengthUnit};
 
@@ -162,6 +164,50 @@ fn the_tables_give_what_a_cable_is_cut_from_and_where_it_goes() {
             assert!(texts.join(" ").contains(&said), "{texts:?}");
         }
     }
+}
+
+#[test]
+fn a_hole_that_the_plate_has_is_cut_once_and_told_by_a_name_of_its_own() {
+    let before = demo("bramble");
+    let needed = before.laid.drives[0].holes[0];
+    let there = PlateHole {
+        width: 2.0 * needed.radius + 1.0,
+        ..PlateHole::from(&needed)
+    };
+    let mut project = before.project.clone();
+    project.plate.cable_holes = vec![there];
+    let case = Case::of("holed", project);
+    let unit = UNITS[0];
+    let pages = further(&case, &options(unit));
+    let shape = there.shape();
+    let figures = |hole: &CableHole| {
+        let [length, width] = hole.size();
+        [hole.middle().x, hole.middle().y, length, width]
+    };
+    let any = |name: &str, hole: &CableHole| {
+        let lines = lines_with(&pages, name);
+        lines.iter().any(|line| holds(line, unit, &figures(hole)))
+    };
+    assert!(any("C1", &shape) && !any("D1", &needed));
+    let contours = |case: &Case, part| {
+        let options = CutOptions::default();
+        let cut = cut_drawing(&case.project, &case.laid, part, &options).unwrap();
+        let names = cut.contours.iter().map(|contour| contour.name.clone());
+        names.collect::<Vec<_>>()
+    };
+    let [old, new] = [&before, &case].map(|case| contours(case, CutPart::Plate));
+    assert_eq!(old.len(), new.len());
+    assert!(
+        new.iter()
+            .any(|name| name.contains("cable hole 1 of the plate")),
+        "{new:?}"
+    );
+    let own = format!("cable hole 1 of the {}", case.project.drives[0].name);
+    assert!(old.iter().any(|name| name.contains(&own)), "{old:?}");
+    assert!(!new.iter().any(|name| name.contains(&own)), "{new:?}");
+    // The foam makes way for the cable as before.
+    let [old, new] = [&before, &case].map(|case| contours(case, CutPart::Foam));
+    assert_eq!(old, new);
 }
 
 #[test]

@@ -101,8 +101,16 @@ pub(crate) fn from_the_back(unit: LengthUnit) -> SheetOptions {
     }
 }
 
-/// Every project of the demo folder, by name.
+/// The project of the demo folder whose parts cannot be made.
+pub(crate) const NOT_TO_BE_MADE: &str = "thistle";
+
+/// Every project of the demo folder whose parts can be made, by name.
 pub(crate) fn demos() -> Vec<Case> {
+    let sound = |case: &Case| case.name != NOT_TO_BE_MADE;
+    all_demos().into_iter().filter(sound).collect()
+}
+
+fn all_demos() -> Vec<Case> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo");
     let mut files: Vec<_> = std::fs::read_dir(folder)
         .unwrap()
@@ -125,7 +133,7 @@ pub(crate) fn demos() -> Vec<Case> {
 
 /// The demo with this file name.
 pub(crate) fn demo(name: &str) -> Case {
-    let found = demos().into_iter().find(|case| case.name == name);
+    let found = all_demos().into_iter().find(|case| case.name == name);
     found.unwrap_or_else(|| panic!("no demo {name}"))
 }
 
@@ -212,6 +220,7 @@ fn attempt(dice: &mut Dice) -> Project {
             },
             trim_to_head: dice.chance(0.3),
             padded: true,
+            cable_holes: Vec::new(),
         },
         ties: slots(dice, [width, height], anchors.len()),
         head: Head {

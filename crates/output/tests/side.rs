@@ -202,7 +202,8 @@ fn what_is_larger_than_the_page_is_drawn_smaller_with_the_same_figures() {
     let page = further(&case, &small).remove(0);
     let scale = scale(&page);
     assert!(scale > 1.0, "{scale}");
-    assert_eq!(says(&page, "Guard edge 24.2"), 1);
+    let edge = format!("Guard edge {:.1}", case.project.hand.guard_edge);
+    assert_eq!(says(&page, &edge), 1);
     let said = format!("Drawn at 1:{scale}: read its figures, measure nothing on it.");
     assert_eq!(says(&page, &said), 1);
     let bar = format!("Check: 100 mm from end to end. Not for the view: it is 1:{scale}.");

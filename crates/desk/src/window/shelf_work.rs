@@ -182,13 +182,11 @@ impl Desk {
     pub(crate) fn take_plate(&mut self) {
         let shown = self.shelf.as_ref().and_then(OpenShelf::shown);
         let taken = shown.and_then(|(plate, looked_at)| {
-            Some(Edit::TakePlate(Box::new(TakenPlate {
-                plate: plate.clone(),
-                placement: looked_at.fit.placed.as_ref()?.placement,
-                slots: looked_at.work.as_ref()?.slots.clone(),
-            })))
+            let placement = looked_at.fit.placed.as_ref()?.placement;
+            let taken = TakenPlate::new(plate.clone(), placement, looked_at.work.as_ref()?);
+            Some(Edit::TakePlate(Box::new(taken)))
         });
-        let left = shown.and_then(|(plate, looked_at)| left_to_do(plate, looked_at));
+        let left = shown.and_then(|(_, looked_at)| left_to_do(looked_at.work.as_ref()?));
         // `Desk::apply` has put a refusal into the notice.
         if let Some(taken) = taken
             && self.apply(&taken).is_ok()
@@ -332,19 +330,20 @@ impl App {
     }
 }
 
-/// What a plate that is taken over leaves for its maker to see to, since the project holds it as it is.
-fn left_to_do(plate: &ShelfPlate, looked_at: &LookedAt) -> Option<String> {
-    let filing = looked_at
-        .work
-        .as_ref()
-        .is_some_and(|work| !work.filing.is_empty());
-    let filing = filing.then_some("Its edge came as it is, not yet filed.");
-    let holes = !plate.cable_holes.is_empty();
-    let holes = holes.then_some(
-        "The cable holes that it has already did not come along: mind them where new ones are made.",
-    );
-    let said: Vec<&str> = filing.into_iter().chain(holes).collect();
-    (!said.is_empty()).then(|| said.join(" "))
+/// What is still to be done to a plate that is taken over: the project holds it as it will be then.
+fn left_to_do(work: &Work) -> Option<String> {
+    let drilled = (!work.drilling.is_empty()).then_some("drilled");
+    if !work.filing.is_empty() && work.filed.is_none() {
+        let also = drilled.map_or("", |_| ", but with the holes that are to be made");
+        return Some(format!(
+            "The project holds the plate with its edge as it is{also}."
+        ));
+    }
+    let filed = (!work.filing.is_empty()).then_some("filed");
+    let to_do: Vec<&str> = filed.into_iter().chain(drilled).collect();
+    let to_do = to_do.join(" and ");
+    (!to_do.is_empty())
+        .then(|| format!("The project holds the plate as it will be once it is {to_do}."))
 }
 
 /// The plates of a shelf, those first that serve, and what each comes to.

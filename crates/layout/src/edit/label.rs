@@ -45,6 +45,7 @@ impl Edit {
             Self::PlateStyle(_) => "plate outline".to_owned(),
             Self::TrimToHead(_) => "trim to head".to_owned(),
             Self::Padded(_) => "pads of the plate".to_owned(),
+            Self::RemovePlateHole(_) => "forget cable hole".to_owned(),
             Self::LeadTo { .. } => "lead tie".to_owned(),
             Self::ResetLimit(_) => "reset limit".to_owned(),
             Self::SeatedBy(_) => "what seats the eyes".to_owned(),

@@ -1,6 +1,6 @@
-//! One side of an outline made the mirror image of the other.
+//! What is mirrored in the centre line.
 
-use super::{HeadSide, opposite};
+use super::HeadSide;
 
 /// Points nearer to the centre line than this, mm, lie on it.
 const ON_LINE: f64 = 0.5;
@@ -33,4 +33,15 @@ pub(super) fn outline(outline: &[[f64; 2]], keep: HeadSide) -> Option<Vec<[f64; 
             .chain(mirror)
             .collect(),
     )
+}
+
+/// The place opposite.
+pub(super) fn opposite([x, y]: [f64; 2]) -> [f64; 2] {
+    [-x, y]
+}
+
+/// A place, and the one opposite if it is `mirrored` and lies off the line.
+pub(super) fn pair(at: [f64; 2], mirrored: bool) -> impl Iterator<Item = [f64; 2]> {
+    let other = (mirrored && at[0] != 0.0).then(|| opposite(at));
+    [at].into_iter().chain(other)
 }

@@ -1,5 +1,6 @@
 //! The only place that decides what is clear, tight or fouls.
 
+mod cable_holes;
 mod drives;
 mod eyes;
 mod guard;
@@ -61,6 +62,7 @@ pub(crate) fn evaluate_in(project: &Project, laid: &Laid, wall: Option<&Bounded>
     rules.hand();
     rules.levers();
     rules.guard_and_levers();
+    rules.plate_holes();
     rules.drives();
     rules.rods();
     rules.not_checked();

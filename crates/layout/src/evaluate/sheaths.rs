@@ -1,11 +1,10 @@
 //! The rules about sheaths: their routes, what they come near, and their holes in the plate.
 
+use super::Rules;
 use super::drives::finite;
-use super::{Rules, nearest};
 use crate::angle::Degrees;
 use crate::drive::Drive;
 use crate::geometry::space::Near;
-use crate::laid::LaidEye;
 use crate::laid_drive::LaidDrive;
 use crate::limits::{Rule, State};
 use crate::obstacle::{self, Body, Obstacle};
@@ -17,7 +16,7 @@ impl Rules<'_> {
     pub(super) fn sheath(&mut self, index: usize, figures: &mut DriveFigures) {
         let (project, laid) = (self.project, self.laid);
         let (drive, worked_out) = (&project.drives[index], &laid.drives[index]);
-        self.holes(index);
+        self.drive_holes(index);
         let Some(route) = &worked_out.route else {
             return;
         };
@@ -42,11 +41,11 @@ impl Rules<'_> {
     fn margins(&mut self, index: usize, route: &Route, figures: &mut DriveFigures) {
         let (laid, thickness) = (self.laid, self.project.plate.thickness);
         let pieces = &route.pieces[..];
+        let holes = [&laid.drives[index].holes[..], &laid.plate_holes].concat();
         let plate = self.plate.as_ref().and_then(|outline| {
-            let holes = &laid.drives[index].holes;
             let plate = Body::Plate {
                 outline,
-                holes,
+                holes: &holes,
                 thickness,
             };
             Obstacle::only(plate).near(pieces, f64::INFINITY)
@@ -136,44 +135,6 @@ impl Rules<'_> {
         let sentence = wording::route_fault(fault, &drive.name, !drive.via.is_empty());
         let part = drive.name.clone();
         self.find_without_figure(Rule::RouteShape, State::Fouls, sentence, part, place);
-    }
-
-    /// The webs round the holes of a drive.
-    fn holes(&mut self, index: usize) {
-        let (project, laid) = (self.project, self.laid);
-        let name = &project.drives[index].name;
-        for hole in &laid.drives[index].holes {
-            let plate = self.plate.as_ref();
-            let edge = plate.and_then(|plate| plate.room_around_polygon(&hole.ends));
-            let edge = edge.map(|gap| gap.grown(hole.radius));
-            self.find_gap(Rule::HoleEdge, name.clone(), edge, 0.0);
-
-            let to_opening = |(eye, laid): (usize, &LaidEye)| {
-                let opening = laid.opening()?;
-                Some((hole.gap_to_opening(opening)?, eye))
-            };
-            let openings = laid.eyes.iter().enumerate().filter_map(to_opening);
-            if let Some((gap, eye)) = nearest(openings) {
-                let part = wording::pair(name, &project.eye_name(eye));
-                self.find_gap(Rule::HoleOpening, part, Some(gap), 0.0);
-            }
-
-            let to_slot =
-                |(slot, tie): (usize, &crate::tie::TieSlot)| Some((hole.gap_to_slot(tie)?, slot));
-            if let Some((gap, slot)) = nearest(project.ties.iter().enumerate().filter_map(to_slot))
-            {
-                let part = wording::pair(name, &wording::slot(slot));
-                self.find_gap(Rule::HoleSlot, part, Some(gap), 0.0);
-            }
-
-            let later = laid.drives.iter().enumerate().skip(index + 1);
-            let others = later.flat_map(|(drive, laid)| laid.holes.iter().map(move |h| (h, drive)));
-            let gaps = others.filter_map(|(other, drive)| Some((hole.gap_to(other)?, drive)));
-            if let Some((gap, drive)) = nearest(gaps) {
-                let part = wording::pair(name, &project.drives[drive].name);
-                self.find_gap(Rule::HoleGap, part, Some(gap), 0.0);
-            }
-        }
     }
 }
 

@@ -189,7 +189,8 @@ impl<'a> Ground<'a> {
             return worth;
         }
         let holes = self.holes(&route.pieces);
-        let worth = worth + HOLE * holes.len() as f64;
+        let made = holes.iter().filter(|hole| !self.laid.has_hole_for(hole));
+        let worth = worth + HOLE * made.count() as f64;
         let mut lacks = Lacks::default();
         let is_beaten = |lacks: Lacks| lacks.hard > 0.0 && FOULS + lacks.hard >= best;
         // What stood in the way of the last try most likely stands in that of this one.
@@ -303,7 +304,7 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// The holes that the plate gets for a sheath.
+    /// The holes that a sheath needs in the plate.
     fn holes(&self, pieces: &[Piece]) -> Vec<CableHole> {
         let Some(outline) = self.outline else {
             return Vec::new();

@@ -25,11 +25,13 @@ pub(super) fn of(
     drives: [Option<usize>; 2],
     holes: &[CableHole],
 ) -> Vec<Web> {
-    if holes.is_empty() {
+    let made = holes.iter().filter(|hole| !laid.has_hole_for(hole));
+    let made: Vec<&CableHole> = made.collect();
+    if made.is_empty() {
         return Vec::new();
     }
     let least = |gap: &dyn Fn(&CableHole) -> Option<Gap>| {
-        let widths = holes.iter().filter_map(gap).map(|gap| gap.distance);
+        let widths = made.iter().copied().filter_map(gap).map(|gap| gap.distance);
         widths.reduce(f64::min)
     };
     let openings = laid.eyes.iter().enumerate().filter_map(|(eye, laid)| {
@@ -49,12 +51,18 @@ pub(super) fn of(
     });
     let all = project.drives.iter().zip(&laid.drives).enumerate();
     let others = all.filter(|(other, _)| !drives.contains(&Some(*other)));
-    let others = others.flat_map(|(_, (drive, laid))| laid.holes.iter().map(move |h| (drive, h)));
-    let others = others.filter_map(|(drive, other)| {
+    let others = others.flat_map(|(index, (drive, _))| {
+        let name = wording::about(&drive.name, "a cable hole of the {}");
+        let made = laid.holes_made(index);
+        made.map(move |(_, hole)| (name.clone(), hole))
+    });
+    let there = laid.plate_holes.iter().enumerate();
+    let there = there.map(|(index, hole)| (wording::plate_hole(index), hole));
+    let others = there.chain(others).filter_map(|(name, other)| {
         Some(Web {
             rule: Rule::HoleGap,
             width: least(&|hole| hole.gap_to(other))?,
-            name: wording::about(&drive.name, "a cable hole of the {}"),
+            name,
         })
     });
     let mut webs = Vec::<Web>::new();

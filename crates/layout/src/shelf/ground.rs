@@ -3,7 +3,7 @@
 use super::drilling::MEASURED;
 use super::placement::Placement;
 use super::plate::ShelfPlate;
-use crate::cable_hole::CableHole;
+use crate::cable_hole::{CableHole, PlateHole};
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Gap, Point};
@@ -77,7 +77,7 @@ impl<'a> Ground<'a> {
     ) -> Option<Self> {
         let there = plate.cable_holes.iter().enumerate();
         let holes = there.map(|(index, hole)| Hole {
-            shape: hole.placed(placement),
+            shape: hole.placed(placement).shape(),
             of: HoleOf::Plate(index),
         });
         Some(Self {
@@ -88,6 +88,13 @@ impl<'a> Ground<'a> {
             placement,
             holes: holes.collect(),
         })
+    }
+
+    /// The cable holes that the plate has, as wide as they are to be.
+    pub(super) fn holes_of_plate(&self) -> impl Iterator<Item = PlateHole> {
+        let own = self.holes.iter();
+        let own = own.filter(|hole| matches!(hole.of, HoleOf::Plate(_)));
+        own.map(|hole| PlateHole::from(&hole.shape))
     }
 
     /// What a rule wants, mm.

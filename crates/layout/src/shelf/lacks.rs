@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::drilling::MEASURED;
-use super::ground::Ground;
+use super::ground::{Ground, Hole};
 use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
 use crate::limits::{Limit, Rule, Sense, State};
@@ -90,19 +90,23 @@ pub(super) fn lacks(project: &Project, laid: &Laid, ground: &Ground) -> Vec<Lack
         .collect()
 }
 
-/// The webs from a plate's own cable holes to its edge and its openings.
+/// The webs from a plate's own cable holes to its edge, its openings, its slots and each other.
 fn of_holes(project: &Project, laid: &Laid, ground: &Ground) -> Vec<(String, Gap, Limit)> {
     let limit = |rule| project.limits.of(rule, project.plate.thickness);
     let mut webs = Vec::new();
-    for (index, hole) in ground.holes.iter().enumerate() {
-        let edge = ground.edge.room_around_polygon(&hole.shape.ends);
-        let edge = edge.map(|gap| (gap.grown(hole.shape.radius), Rule::HoleEdge));
+    for (index, Hole { shape: hole, .. }) in ground.holes.iter().enumerate() {
+        let edge = ground.edge.room_around_polygon(&hole.ends);
+        let edge = edge.map(|gap| (gap.grown(hole.radius), Rule::HoleEdge));
         let openings = laid.eyes.iter().filter_map(|eye| {
-            let gap = hole.shape.gap_to_opening(eye.opening()?)?;
+            let gap = hole.gap_to_opening(eye.opening()?)?;
             Some((gap, Rule::HoleOpening))
         });
-        let part = format!("cable hole {} of the plate", index + 1);
-        let found = edge.into_iter().chain(openings);
+        let slots = project.ties.iter();
+        let slots = slots.filter_map(|slot| Some((hole.gap_to_slot(slot)?, Rule::HoleSlot)));
+        let later = ground.holes.iter().skip(index + 1);
+        let later = later.filter_map(|other| Some((hole.gap_to(&other.shape)?, Rule::HoleGap)));
+        let part = wording::plate_hole(index);
+        let found = edge.into_iter().chain(openings).chain(slots).chain(later);
         webs.extend(found.map(|(gap, rule)| (part.clone(), gap, limit(rule))));
     }
     webs

@@ -1,8 +1,9 @@
 //! The plate that a project lays out, for the shelf.
 
 use super::parts::ShelfParts;
-use super::plate::{MOST_CORNERS, ShelfEye, ShelfHole, ShelfPlate, ShelfSlot};
+use super::plate::{MOST_CORNERS, ShelfEye, ShelfPlate, ShelfSlot};
 use super::thinned::thinned;
+use crate::cable_hole::PlateHole;
 use crate::laid::Laid;
 use crate::project::Project;
 
@@ -13,7 +14,7 @@ impl ShelfPlate {
     pub fn of(project: &Project) -> Self {
         let laid = Laid::out(project);
         let origin = middle(project.eyes.iter().map(|eye| eye.centre));
-        let moved = |[x, y]: [f64; 2]| [x - origin[0], y - origin[1]];
+        let moved = |[x, y]: [f64; 2]| [x - origin[0], y - origin[1]].map(written);
         let eyes = project.eyes.iter().map(|eye| ShelfEye {
             centre: Some(moved(eye.centre)),
             parts: eye.parts.as_ref().map(|own| Box::new(ShelfParts::of(own))),
@@ -34,10 +35,19 @@ impl ShelfPlate {
             slots: slots.collect(),
             cable_holes: laid
                 .cable_holes()
-                .map(|hole| ShelfHole::of(hole, origin))
+                .map(|hole| PlateHole {
+                    ends: hole.ends.map(|end| moved(end.into())),
+                    ..PlateHole::from(hole)
+                })
                 .collect(),
         }
     }
+}
+
+/// A length without what moving it leaves behind its millionths, mm: none of them is a digit that anyone measured.
+fn written(mm: f64) -> f64 {
+    const STEPS: f64 = 1e9;
+    (mm * STEPS).round() / STEPS
 }
 
 /// The mean of some places; the origin if there is none.

@@ -48,9 +48,7 @@ pub use measured::{Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKin
 pub use new_slots::Beyond;
 pub use parts::{ShelfLids, ShelfParts, ShelfRing, ShelfSeat};
 pub use placement::Placement;
-pub use plate::{
-    MOST_CORNERS, MOST_PLATES, Shelf, ShelfEye, ShelfHole, ShelfPlate, ShelfSlot, VERSION,
-};
+pub use plate::{MOST_CORNERS, MOST_PLATES, Shelf, ShelfEye, ShelfPlate, ShelfSlot, VERSION};
 pub use search::MOST_TURN;
 pub use slots::Reach;
 pub use taken::{TakenPlate, taken};

@@ -16,7 +16,7 @@ pub(super) fn cable_holes(ground: &mut Ground) -> (Vec<Drilling>, Vec<Lack>) {
     let laid = ground.laid;
     for (drive, laid) in laid.drives.iter().enumerate() {
         for (index, hole) in laid.holes.iter().enumerate() {
-            let is_there = ground.holes.iter().any(|there| passes(&there.shape, hole));
+            let is_there = ground.holes.iter().any(|there| there.shape.takes(hole));
             let made = (!is_there).then(|| ground.made(hole, drive));
             if let Some(Err(thin)) = made {
                 lacks.push(ground.lack([drive, index], &thin, true));
@@ -32,12 +32,6 @@ pub(super) fn cable_holes(ground: &mut Ground) -> (Vec<Drilling>, Vec<Lack>) {
         }
     }
     (drilling, lacks)
-}
-
-/// Whether what passes one hole passes another, which is there.
-fn passes(there: &CableHole, hole: &CableHole) -> bool {
-    let room = |end| there.room_around(end) - hole.radius;
-    hole.ends.iter().all(|&end| room(end) >= -MEASURED)
 }
 
 impl Ground<'_> {
@@ -89,7 +83,7 @@ impl Ground<'_> {
             Beside::Opening(eye) => Some((project.eye_name(eye), project.eye_name(eye))),
             Beside::Slot(slot) => Some((wording::slot(slot), wording::slot(slot))),
             Beside::Hole(HoleOf::Plate(hole)) => {
-                let there = format!("cable hole {} of the plate", hole + 1);
+                let there = wording::plate_hole(hole);
                 Some((there.clone(), there))
             }
             Beside::Hole(HoleOf::Drive(other)) => {

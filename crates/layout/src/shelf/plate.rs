@@ -6,7 +6,7 @@ use super::openings;
 use super::parts::{ShelfParts, known};
 use super::placement::Placement;
 use crate::angle::Degrees;
-use crate::cable_hole::CableHole;
+use crate::cable_hole::PlateHole;
 use crate::closed_curve::{self, CurveOf};
 use crate::problem::{self, Problem};
 use crate::project::{LONGEST_NAME, MOST_ENTRIES};
@@ -51,7 +51,7 @@ pub struct ShelfPlate {
     /// The slots for cable ties.
     pub slots: Vec<ShelfSlot>,
     /// The holes for cables.
-    pub cable_holes: Vec<ShelfHole>,
+    pub cable_holes: Vec<PlateHole>,
 }
 
 /// An opening of a shelf plate.
@@ -77,16 +77,6 @@ pub struct ShelfSlot {
     pub angle: Degrees,
     /// Width and thickness of the tie that passes it, if that was tried.
     pub tie: Option<[f64; 2]>,
-}
-
-/// A hole of a shelf plate for a cable: a slot with round ends, or a round hole.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ShelfHole {
-    /// The centres of its round ends, one and the same for a round hole.
-    pub ends: [[f64; 2]; 2],
-    /// Its width.
-    pub width: f64,
 }
 
 impl Shelf {
@@ -205,11 +195,7 @@ impl ShelfPlate {
         let holes = format!("{at}.cable_holes");
         at_most(&holes, self.cable_holes.len(), MOST_ENTRIES)?;
         for (index, hole) in self.cable_holes.iter().enumerate() {
-            let field = format!("{holes}[{index}]");
-            for end in hole.ends {
-                problem::place(&format!("{field}.ends"), end)?;
-            }
-            problem::size(&format!("{field}.width"), hole.width)?;
+            hole.check(&format!("{holes}[{index}]"))?;
         }
         Ok(())
     }
@@ -236,21 +222,12 @@ impl ShelfSlot {
     }
 }
 
-impl ShelfHole {
-    /// The hole where it comes to lie.
-    pub fn placed(&self, placement: Placement) -> CableHole {
-        CableHole {
-            ends: self.ends.map(|end| placement.place(end).into()),
-            radius: self.width / 2.0,
-            lean: 0.0,
-        }
-    }
-
-    /// A hole that was laid out, moved so that `origin` becomes the frame's.
-    pub(super) fn of(hole: &CableHole, origin: [f64; 2]) -> Self {
+impl PlateHole {
+    /// The hole where it comes to lie in a head.
+    pub fn placed(&self, placement: Placement) -> Self {
         Self {
-            ends: hole.ends.map(|end| [end.x - origin[0], end.y - origin[1]]),
-            width: 2.0 * hole.radius,
+            ends: self.ends.map(|end| placement.place(end)),
+            ..*self
         }
     }
 }

@@ -4,6 +4,8 @@ use super::eyes::partners;
 use super::placement::Placement;
 use super::plate::ShelfPlate;
 use super::slots;
+use super::work::Work;
+use crate::cable_hole::PlateHole;
 use crate::plate::PlateOutline;
 use crate::project::Project;
 use crate::tie::{self, TieSlot};
@@ -11,23 +13,42 @@ use crate::tie::{self, TieSlot};
 /// A plate of the shelf that a project takes over, with what is made in it for that.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TakenPlate {
-    /// The plate.
-    pub plate: ShelfPlate,
-    /// Where it goes.
-    pub placement: Placement,
-    /// Its slots in the project's frame, those that are to be made and widened among them: see
-    /// [`Work::slots`](super::Work::slots).
-    pub slots: Vec<TieSlot>,
+    plate: ShelfPlate,
+    placement: Placement,
+    slots: Vec<TieSlot>,
+    cable_holes: Vec<PlateHole>,
+    filed: Option<Vec<[f64; 2]>>,
 }
 
 impl TakenPlate {
+    /// A plate at its place, as its [`Work`] leaves it: with the slots and cable holes that are made or widened, and
+    /// filed where it must be.
+    pub fn new(plate: ShelfPlate, placement: Placement, work: &Work) -> Self {
+        Self {
+            plate,
+            placement,
+            slots: work.slots.clone(),
+            cable_holes: work.cable_holes.clone(),
+            filed: work.filed.clone(),
+        }
+    }
+
     /// The project with the plate in its head: see [`taken`].
     pub(crate) fn taken_over(&self, project: &Project) -> Option<Project> {
-        let over = taken(project, &self.plate, self.placement)?;
-        Some(Project {
-            ties: self.slots.clone(),
-            ..over
-        })
+        let mut over = taken(project, &self.plate, self.placement)?;
+        over.ties.clone_from(&self.slots);
+        over.plate.cable_holes.clone_from(&self.cable_holes);
+        if let Some(edge) = &self.filed {
+            over.plate.outline = drawn(edge.clone());
+        }
+        Some(over)
+    }
+}
+
+fn drawn(outline: Vec<[f64; 2]>) -> PlateOutline {
+    PlateOutline::Drawn {
+        outline,
+        smooth: false,
     }
 }
 
@@ -35,7 +56,7 @@ impl TakenPlate {
 /// becomes the plate's, without any pad, and the slots are the plate's, each led to the anchor hole
 /// within reach that is nearest. A thickness that was measured comes along. Stops and corners of
 /// a drive go with its eye; where a sheath leaves the head stays. Lids stay level, also in a plate
-/// that is turned.
+/// that is turned. Its own cable holes are left out: a [`TakenPlate`] brings them.
 ///
 /// None if the plate's outline or spacing is not known, or if it has not one opening for each eye.
 pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Option<Project> {
@@ -56,12 +77,10 @@ pub fn taken(project: &Project, plate: &ShelfPlate, placement: Placement) -> Opt
             drive.stop.iter_mut().chain(&mut drive.via).for_each(carry);
         }
     }
-    next.plate.outline = PlateOutline::Drawn {
-        outline: outline.iter().map(|&at| placement.place(at)).collect(),
-        smooth: false,
-    };
+    next.plate.outline = drawn(outline.iter().map(|&at| placement.place(at)).collect());
     next.plate.trim_to_head = false;
     next.plate.padded = false;
+    next.plate.cable_holes.clear();
     next.plate.thickness = plate.thickness.unwrap_or(project.plate.thickness);
     let usual = project.ties.first().map_or(tie::USUAL, |slot| slot.tie);
     let slots = plate.slots.iter().map(|slot| {

@@ -10,18 +10,25 @@ use super::ground::Ground;
 use super::lacks::{self, Lack};
 use super::new_holes;
 use super::new_slots::{self, Beyond};
-use super::plate::ShelfPlate;
+use super::plate::{MOST_CORNERS, ShelfPlate};
 use super::taken::taken;
+use super::thinned::thinned;
 use super::wall::Wall;
 use super::wording;
+use crate::cable_hole::PlateHole;
+use crate::closed_curve::{self, CurveOf};
 use crate::evaluate_laid;
 use crate::geometry::outline::Outline;
+use crate::geometry::polygon::FLATTENING;
 use crate::laid::Laid;
 use crate::limits::{Rule, State};
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::report::Finding;
 use crate::tie::TieSlot;
+
+/// How much more is filed off than must be, mm, so that no corner that is left out makes the wall tight.
+const SPARE: f64 = 2.0 * FLATTENING;
 
 /// What is to be done to a placed plate. Places are (x, y) in the project's frame, mm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -35,6 +42,12 @@ pub struct Work {
     /// Its slots once they are made and widened as is said, those that it has first; empty if it cannot be taken over.
     #[serde(skip)]
     pub slots: Vec<TieSlot>,
+    /// Its own cable holes once they are widened as is said.
+    #[serde(skip)]
+    pub cable_holes: Vec<PlateHole>,
+    /// The corners of its edge as filing leaves it; None where nothing must be filed, or where that leaves no plate.
+    #[serde(skip)]
+    pub filed: Option<Vec<[f64; 2]>>,
     /// What it has too little material for, or would once it is filed.
     pub lacks: Vec<Lack>,
     /// What else the plate makes foul, or foul more, once it is taken over, the worst first; empty if it cannot be.
@@ -60,6 +73,14 @@ impl Work {
     }
 }
 
+/// The corners of a filed edge; None if they are no edge of a plate.
+fn corners_of(edge: &Outline) -> Option<Vec<[f64; 2]>> {
+    let corners = thinned(&edge.flattened(), MOST_CORNERS).into_iter();
+    let corners: Vec<[f64; 2]> = corners.map(Into::into).collect();
+    let checked = closed_curve::check(CurveOf::Plate, "outline", &corners, false);
+    checked.is_ok().then_some(corners)
+}
+
 /// What is to be done to a plate, placed in a project's head as [`fit`](super::fit()) found. The project is laid out
 /// round it and evaluated for that; where it cannot be, no hole is ordered, since nobody knows what it would come near.
 /// Pure and total.
@@ -75,14 +96,20 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
         drilling: Vec::new(),
         beyond: Vec::new(),
         slots: Vec::new(),
+        cable_holes: Vec::new(),
+        filed: None,
         lacks: Vec::new(),
         fails: Vec::new(),
         fails_anyway: Vec::new(),
         tight: 0,
         refused: None,
     };
-    let inside = || outline.common(&Outline::polygon(&wall).inset(wanted));
-    let filed = (!work.filing.is_empty()).then(inside);
+    let inside = |off: f64| outline.common(&Outline::polygon(&wall).inset(wanted + off));
+    let must_be_filed = !work.filing.is_empty();
+    work.filed = must_be_filed
+        .then(|| inside(SPARE))
+        .and_then(|filed| corners_of(&filed));
+    let filed = must_be_filed.then(|| inside(0.0));
     let left = filed.filter(|filed| !filed.is_empty()).unwrap_or(outline);
     let over = taken(project, plate, placement)
         .ok_or_else(|| wording::not_taken(plate.eyes.len(), project.eyes.len()))
@@ -98,6 +125,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
                 work.drilling = [wider, slots, holes].concat();
                 work.lacks.extend(too_thin);
                 work.beyond = beyond;
+                work.cable_holes = ground.holes_of_plate().collect();
                 work.slots = ground.project.ties;
             }
             let mut findings = evaluate_laid(&over, &laid).findings;

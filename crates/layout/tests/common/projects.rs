@@ -112,6 +112,7 @@ pub(crate) fn pair() -> Project {
             outline: PlateOutline::Band,
             trim_to_head: false,
             padded: true,
+            cable_holes: Vec::new(),
         },
         ties: [[62.0, 16.0], [62.0, -24.0]]
             .into_iter()

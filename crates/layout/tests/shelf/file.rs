@@ -1,8 +1,9 @@
 //! A shelf in a file, and what is refused.
 
 use layout::Degrees;
+use layout::cable_hole::PlateHole;
 use layout::shelf::{
-    MOST_CORNERS, MOST_PLATES, Shelf, ShelfEye, ShelfHole, ShelfPlate, ShelfSlot, VERSION, fit,
+    MOST_CORNERS, MOST_PLATES, Shelf, ShelfEye, ShelfPlate, ShelfSlot, VERSION, fit,
 };
 
 use super::demo::shelf;
@@ -32,8 +33,8 @@ fn with(plate: impl FnOnce(&mut ShelfPlate)) -> Shelf {
     shelf
 }
 
-fn hole(width: f64) -> ShelfHole {
-    ShelfHole {
+fn hole(width: f64) -> PlateHole {
+    PlateHole {
         ends: [[0.0; 2]; 2],
         width,
     }
@@ -160,7 +161,7 @@ fn a_shelf_says_what_is_wrong_with_it_and_what_would_be_right() {
     );
     let hole = |x| {
         with(|plate| {
-            plate.cable_holes = vec![ShelfHole {
+            plate.cable_holes = vec![PlateHole {
                 ends: [[x, 0.0]; 2],
                 width: 3.0,
             }];

@@ -1,8 +1,9 @@
 //! Plates that a maker measures: what stays open, what is refused, and what comes of it on the shelf.
 
+use layout::cable_hole::PlateHole;
 use layout::shelf::{
-    Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind, Shelf, ShelfHole, ShelfLids,
-    ShelfPlate, ShelfSeat, fit,
+    Dimension, LidsKind, Measured, Openings, OutlineKind, SeatKind, Shelf, ShelfLids, ShelfPlate,
+    ShelfSeat, fit,
 };
 use layout::{Degrees, State};
 
@@ -246,7 +247,7 @@ fn another_spacing_moves_both_openings_and_nothing_else() {
         [90.0, 90.0],
         [-60.0, 90.0],
     ]);
-    plate.cable_holes = vec![ShelfHole {
+    plate.cable_holes = vec![PlateHole {
         ends: [[3.0, 4.0]; 2],
         width: 3.5,
     }];

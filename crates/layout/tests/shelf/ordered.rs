@@ -1,9 +1,10 @@
 //! Slots and cable holes that are ordered for a plate, measured anew against all that it has.
 
 use geo::{Contains, Distance, Euclidean, LineString, Polygon};
+use layout::cable_hole::PlateHole;
 use layout::geometry::outline::Outline;
 use layout::limits::{Rule, State};
-use layout::shelf::{Drilled, Drilling, Placed, ShelfHole, ShelfPlate, Work, fit, taken, work};
+use layout::shelf::{Drilled, Drilling, Placed, ShelfPlate, Work, fit, taken, work};
 use layout::{Laid, Project, wording};
 
 use super::demo::{CHARACTERS, character};
@@ -63,7 +64,7 @@ impl There {
                 .map(|slot| polygon(&slot.outline()))
                 .collect(),
             holes: holes
-                .map(|hole| polygon(&hole.placed(placed.placement).outline()))
+                .map(|hole| polygon(&hole.placed(placed.placement).shape().outline()))
                 .collect(),
             over,
             laid,
@@ -214,7 +215,7 @@ fn told_once(
     for (drive, laid) in there.laid.drives.iter().enumerate() {
         for (index, hole) in laid.holes.iter().enumerate() {
             let is_there = plate.cable_holes.iter().any(|own| {
-                let own = own.placed(placed.placement);
+                let own = own.placed(placed.placement).shape();
                 let room = |end| own.room_around(end) - hole.radius;
                 hole.ends.iter().all(|&end| room(end) >= -MEASURED)
             });
@@ -372,7 +373,7 @@ fn beside_a_hole_that_is_there_it_is_widened_and_not_drilled_into() {
     let [x, y] = hole.at_on_plate;
     // As wide and 1.5 mm off: the two would run into each other.
     let width = hole.size[1];
-    plate.cable_holes = vec![ShelfHole {
+    plate.cable_holes = vec![PlateHole {
         ends: [[x, y + 1.5]; 2],
         width,
     }];

@@ -1,14 +1,15 @@
 //! A plate from the shelf taken over by a project.
 
 use approx::assert_abs_diff_eq;
+use layout::cable_hole::PlateHole;
 use layout::limits::{Rule, State};
 use layout::plate::PlateOutline;
-use layout::shelf::{Drilled, Placement, ShelfHole, ShelfPlate, TakenPlate, fit, taken, work};
+use layout::shelf::{Drilled, Placement, ShelfPlate, TakenPlate, fit, taken, work};
 use layout::tie::TieSlot;
-use layout::{Degrees, Edit, History, Laid, evaluate};
+use layout::{Degrees, Edit, Finding, History, Laid, evaluate};
 
 use super::demo::{CHARACTERS, character, shelf};
-use crate::common::pair;
+use crate::common::{Random, finding, pair};
 
 #[test]
 fn taking_a_plate_over_is_one_step_that_can_be_undone() {
@@ -19,11 +20,11 @@ fn taking_a_plate_over_is_one_step_that_can_be_undone() {
     let plate = ShelfPlate::of(&other);
     let placed = fit(&project, &plate).placed.expect("it has a place");
     let work = work(&project, &plate, &placed);
-    let edit = Edit::TakePlate(Box::new(TakenPlate {
-        plate: plate.clone(),
-        placement: placed.placement,
-        slots: work.slots.clone(),
-    }));
+    let edit = Edit::TakePlate(Box::new(TakenPlate::new(
+        plate.clone(),
+        placed.placement,
+        &work,
+    )));
     let mut history = History::new(project.clone(), true);
     history.apply(&edit).unwrap();
     let over = history.project().clone();
@@ -148,15 +149,14 @@ fn a_plate_that_is_not_known_or_is_no_plate_is_not_taken() {
     };
     let blank = ShelfPlate::unmeasured("blank", &[[-29.0, 0.0], [29.0, 0.0]]);
     assert_eq!(taken(&project, &blank, at), None);
+    let own = ShelfPlate::of(&project);
+    let placed = fit(&project, &own).placed.expect("it has a place");
+    let done = work(&project, &own, &placed);
     let nowhere = Placement {
         shift: [f64::NAN, 0.0],
         ..at
     };
-    let edit = Edit::TakePlate(Box::new(TakenPlate {
-        plate: ShelfPlate::of(&project),
-        placement: nowhere,
-        slots: Vec::new(),
-    }));
+    let edit = Edit::TakePlate(Box::new(TakenPlate::new(own.clone(), nowhere, &done)));
     assert!(edit.apply(&project).is_err());
 }
 
@@ -174,11 +174,11 @@ fn slots_that_are_made_for_it_come_along_and_its_ties_reach_as_many_anchor_holes
                 assert!(work.slots.is_empty());
                 continue;
             }
-            let edit = Edit::TakePlate(Box::new(TakenPlate {
-                plate: plate.clone(),
-                placement: placed.placement,
-                slots: work.slots.clone(),
-            }));
+            let edit = Edit::TakePlate(Box::new(TakenPlate::new(
+                plate.clone(),
+                placed.placement,
+                &work,
+            )));
             let over = edit.apply(&project).unwrap();
             let tied = |anchor: usize| over.ties.iter().any(|slot| slot.anchor == Some(anchor));
             for anchor in project.ties.iter().filter_map(|slot| slot.anchor) {
@@ -282,7 +282,7 @@ fn a_cable_hole_that_breaks_into_an_opening_or_through_the_edge_counts_against_i
     let placed = fit(&project, &plate).placed.expect("it has a place");
     let before = work(&project, &plate, &placed);
     for (at, width) in [([29.0, 12.0], 12.0), ([0.0, 0.0], 1000.0)] {
-        plate.cable_holes = vec![ShelfHole {
+        plate.cable_holes = vec![PlateHole {
             ends: [at; 2],
             width,
         }];
@@ -294,4 +294,81 @@ fn a_cable_hole_that_breaks_into_an_opening_or_through_the_edge_counts_against_i
         assert!(after.fouls() > before.fouls());
         assert!(!fit(&project, &plate).serves(Some(&after)));
     }
+}
+
+#[test]
+fn what_is_taken_over_is_the_plate_as_it_will_be() {
+    let mut random = Random::new(4_091);
+    let (mut filed, mut widened, mut fouled) = (0, 0, 0);
+    for name in CHARACTERS {
+        let project = character(name);
+        let own = ShelfPlate::of(&project);
+        let tries = (0..12).map(|_| {
+            let mut plate = own.clone();
+            for hole in &mut plate.cable_holes {
+                let off = [0, 1].map(|_| random.between(-2.5, 2.5));
+                hole.ends = hole.ends.map(|end| [end[0] + off[0], end[1] + off[1]]);
+            }
+            plate
+        });
+        for plate in tries.chain(shelf().plates) {
+            let Some(placed) = fit(&project, &plate).placed else {
+                continue;
+            };
+            let work = work(&project, &plate, &placed);
+            let edit = TakenPlate::new(plate.clone(), placed.placement, &work);
+            if work.refused.is_some() {
+                continue;
+            }
+            let over = Edit::TakePlate(Box::new(edit)).apply(&project).unwrap();
+            let (laid, report) = (Laid::out(&over), evaluate(&over));
+            // All holes that it had are there, and where they were as wide as they are to be.
+            assert_eq!(over.plate.cable_holes.len(), plate.cable_holes.len());
+            for order in &work.drilling {
+                if let Drilled::WiderHole { hole, .. } = order.hole {
+                    let [long, wide] = laid.plate_holes[hole].size();
+                    assert_abs_diff_eq!(long, order.size[0], epsilon = 1e-6);
+                    assert_abs_diff_eq!(wide, order.size[1], epsilon = 1e-6);
+                    widened += 1;
+                }
+            }
+            // What it gets is what was ordered.
+            let ordered = { work.drilling.iter() }
+                .filter(|order| matches!(order.hole, Drilled::CableHole { .. }));
+            let made = (0..laid.drives.len()).map(|drive| laid.holes_made(drive).count());
+            let without = work.lacks.iter();
+            let without = without.filter(|lack| lack.part.contains("of the drive"));
+            let made: usize = made.sum();
+            assert!(made >= ordered.clone().count());
+            assert!(
+                made <= ordered.count() + without.count(),
+                "{name}, {}",
+                plate.name
+            );
+            if work.filed.is_some() {
+                let wall = finding(&report, Rule::PlateWall, "plate");
+                assert_eq!(wall.state, State::Clear, "{name}, {}: {wall:?}", plate.name);
+                filed += 1;
+            }
+            // A hole of its own that comes too near to something, by more than callipers leave open, was said to.
+            let is_own =
+                |part: &str| part.starts_with("cable hole") && part.contains("of the plate");
+            let breaks = |own: &&Finding| {
+                let by = 1.0 - own.value.unwrap_or(1.0);
+                is_own(&own.part) && own.state == State::Fouls && by > 0.1
+            };
+            let found = report.findings.iter().any(|own| breaks(&own));
+            let told = work
+                .lacks
+                .iter()
+                .any(|lack| is_own(&lack.part) || lack.beside.is_some());
+            let first = || report.findings.iter().find(breaks);
+            assert!(told || !found, "{name}, {}: {:?}", plate.name, first());
+            fouled += u32::from(found);
+        }
+    }
+    assert!(
+        filed > 3 && widened > 5 && fouled > 3,
+        "{filed} {widened} {fouled}"
+    );
 }

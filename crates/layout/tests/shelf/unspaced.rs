@@ -1,9 +1,10 @@
 //! Plates whose openings have no places yet: the spacing is still to be measured.
 
 use layout::Edit;
+use layout::cable_hole::PlateHole;
 use layout::shelf::{
-    Dimension, Measured, Openings, Shelf, ShelfEye, ShelfHole, ShelfParts, ShelfPlate, ShelfSlot,
-    TakenPlate, fit, matching, taken, work,
+    Dimension, Measured, Openings, Shelf, ShelfEye, ShelfParts, ShelfPlate, ShelfSlot, TakenPlate,
+    fit, matching, taken, work,
 };
 use layout::{Degrees, Project};
 
@@ -60,11 +61,7 @@ fn all_but_the_openings_is_known_of_it_and_it_asks_for_the_spacing() {
              What is not known must be measured."
         );
         assert_eq!(taken(&project, &open, without.placement), None);
-        let edit = Edit::TakePlate(Box::new(TakenPlate {
-            plate: open,
-            placement: without.placement,
-            slots: left.slots,
-        }));
+        let edit = Edit::TakePlate(Box::new(TakenPlate::new(open, without.placement, &left)));
         assert!(edit.apply(&project).is_err());
     }
 }
@@ -139,7 +136,7 @@ fn a_spacing_that_is_forgotten_leaves_all_the_rest_about_the_middle_and_can_be_f
         angle: Degrees(90.0),
         tie: None,
     }];
-    plate.cable_holes = vec![ShelfHole {
+    plate.cable_holes = vec![PlateHole {
         ends: [[70.0, -23.0]; 2],
         width: 3.5,
     }];

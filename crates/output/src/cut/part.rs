@@ -59,12 +59,16 @@ fn plate_holes(project: &Project, laid: &Laid) -> Result<Vec<Hole>, CutError> {
         name: wording::slot(index),
         edge: edge.clone(),
     }));
-    holes.extend(cable_holes(project, laid, 0.0));
+    let cable_holes = laid.named_cable_holes(project).into_iter();
+    holes.extend(cable_holes.map(|(name, hole)| Hole {
+        name,
+        edge: hole.outline(),
+    }));
     Ok(holes)
 }
 
-/// The holes for cables, with a clearance, mm, around each.
-fn cable_holes<'a>(
+/// The passages of the cables through the foam, with a clearance, mm, around each.
+fn cable_passages<'a>(
     project: &'a Project,
     laid: &'a Laid,
     clearance: f64,
@@ -102,7 +106,7 @@ fn foam_holes(project: &Project, laid: &Laid, clearance: f64) -> Result<Vec<Hole
     }
     let holes = laid.foam_holes(clearance).into_iter().enumerate();
     let holes = holes.map(|(index, disc)| round_hole(name(index), disc.centre, disc.radius));
-    let passages = cable_holes(project, laid, clearance);
+    let passages = cable_passages(project, laid, clearance);
     let passages = passages.chain(rod_passages(project, laid, clearance));
     Ok(holes.chain(passages).collect())
 }

@@ -93,7 +93,7 @@ fn about(project: &Project, laid: &Laid, part: CutPart, options: &CutOptions) ->
                 "Holes: what the rings sweep, and {} mm around it.",
                 options.foam_clearance
             )];
-            if laid.cable_holes().next().is_some() {
+            if laid.cable_passages().next().is_some() {
                 lines.push(PASSAGES.to_owned());
             }
             let rods = laid.foam_passages(project, options.foam_clearance);

@@ -8,6 +8,7 @@ use layout::report::DriveFigures;
 
 use super::block::cut_to;
 use super::names;
+use super::scene::cable_holes_of;
 use super::style::NOTE;
 use super::tables::{Cells, NONE, Table, degrees, lengths, numbers, words};
 use super::view::Subject;
@@ -121,17 +122,14 @@ fn place(
 
 /// The plate's holes for cables; None if it has none.
 fn cable_holes(subject: &Subject<'_>) -> Option<Table> {
-    let drives = subject.laid.drives.iter().enumerate();
-    let holes: Vec<_> = drives
-        .flat_map(|(index, drive)| drive.holes.iter().map(move |hole| (index, hole)))
-        .collect();
+    let holes = cable_holes_of(subject.laid);
     let along = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.middle()[of]));
     let size = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.size()[of]));
     let unit = subject.unit;
     let table = Table {
         heading: "Cable holes".to_owned(),
         columns: vec![
-            words("No.", holes.iter().map(|(drive, _)| names::drive(*drive))),
+            words("No.", holes.iter().map(|(name, _)| name.clone())),
             lengths("x", unit, along(0)),
             lengths("y", unit, along(1)),
             lengths("Length", unit, size(0)),

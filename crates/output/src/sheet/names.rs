@@ -20,6 +20,11 @@ pub(super) fn rod(index: usize) -> String {
     format!("R{}", index + 1)
 }
 
+/// A hole for cables that the plate has, by its index.
+pub(super) fn plate_hole(index: usize) -> String {
+    format!("C{}", index + 1)
+}
+
 /// A drive with its holes, by its index.
 pub(super) fn drive(index: usize) -> String {
     format!("D{}", index + 1)

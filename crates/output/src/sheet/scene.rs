@@ -12,6 +12,7 @@ use layout::{Finding, Laid, Project, Report};
 
 use super::cables::through;
 use super::canvas::bounds_of;
+use super::names;
 use super::pieces::inside;
 use super::view::SAME;
 use crate::drawing::Bounds;
@@ -33,7 +34,7 @@ pub(super) struct Scene {
     /// The slots, in the project's order.
     pub(super) slots: Vec<SceneSlot>,
     /// The holes for cables, each with the index of its drive.
-    pub(super) cable_holes: Vec<(usize, SceneSlot)>,
+    pub(super) cable_holes: Vec<(String, SceneSlot)>,
     /// The passages of the foam for rods, each with the index of its rod.
     pub(super) rod_passages: Vec<(usize, Outline)>,
     /// The anchor holes, in the project's order.
@@ -156,7 +157,9 @@ impl Scene {
                 .iter()
                 .map(|slot| SceneSlot::of(slot, seen))
                 .collect(),
-            cable_holes: cable_holes_of(laid, 0.0, seen),
+            cable_holes: { cable_holes_of(laid).into_iter() }
+                .map(|(name, hole)| (name, SceneSlot::of_cable(hole, 0.0, seen)))
+                .collect(),
             rod_passages: Vec::new(),
             cut: edge
                 .chain(cable_holes)
@@ -248,14 +251,25 @@ impl SceneSlot {
     }
 }
 
-/// The plate's holes for cables with a margin, mm, around each, and the index of its drive.
-pub(super) fn cable_holes_of(laid: &Laid, margin: f64, seen: Seen) -> Vec<(usize, SceneSlot)> {
-    let drives = laid.drives.iter().enumerate();
-    let holes = drives.flat_map(|(index, drive)| {
-        let own = drive.holes.iter();
-        own.map(move |hole| (index, SceneSlot::of_cable(hole, margin, seen)))
+/// The plate's holes for cables by their short names: those that it has, and those that it gets for the drives.
+pub(super) fn cable_holes_of(laid: &Laid) -> Vec<(String, &CableHole)> {
+    let there = laid.plate_holes.iter().enumerate();
+    let there = there.map(|(index, hole)| (names::plate_hole(index), hole));
+    let made = (0..laid.drives.len()).flat_map(|index| {
+        let made = laid.holes_made(index);
+        made.map(move |(_, hole)| (names::drive(index), hole))
     });
-    holes.collect()
+    there.chain(made).collect()
+}
+
+/// What the cables pass, with a margin, mm, around each, by their drives' short names.
+pub(super) fn cable_passages_of(laid: &Laid, margin: f64, seen: Seen) -> Vec<(String, SceneSlot)> {
+    let drives = laid.drives.iter().enumerate();
+    let passages = drives.flat_map(|(index, drive)| {
+        let own = drive.holes.iter();
+        own.map(move |hole| (names::drive(index), SceneSlot::of_cable(hole, margin, seen)))
+    });
+    passages.collect()
 }
 
 /// Places along the middle of a drive's sheath, from its stop to its exit, as a projection shows them.

@@ -13,7 +13,7 @@ use super::SheetOptions;
 use super::canvas::Canvas;
 use super::error::SheetError;
 use super::label::{self, Label, Target};
-use super::scene::{Scene, SceneEye, cable_holes_of};
+use super::scene::{Scene, SceneEye, cable_passages_of};
 use super::view::{SAME, Subject, times};
 use crate::cut::{CutOptions, CutPart, cut_drawing};
 use crate::seen::Seen;
@@ -52,7 +52,7 @@ impl Scene {
                 scene.plate = seen.outline(&laid.plate);
                 let holes = laid.foam_holes(foam_clearance).into_iter();
                 scene.eyes = holes.map(|hole| hole_behind(hole, seen)).collect();
-                scene.cable_holes = cable_holes_of(laid, foam_clearance, seen);
+                scene.cable_holes = cable_passages_of(laid, foam_clearance, seen);
                 let passages = laid.foam_passages(project, foam_clearance).into_iter();
                 scene.rod_passages = passages
                     .map(|(rod, edge)| (rod, seen.outline(&edge)))

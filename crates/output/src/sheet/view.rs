@@ -295,8 +295,8 @@ fn labels(canvas: &mut Canvas, scene: &Scene) {
         name(names::anchor(index), *hole);
     }
     let within = scene.bounds();
-    for (drive, hole) in &scene.cable_holes {
-        name(names::drive(*drive), hole.around);
+    for (of, hole) in &scene.cable_holes {
+        name(of.clone(), hole.around);
     }
     for (rod, passage) in &scene.rod_passages {
         if let Some([low, high]) = passage.bounds() {

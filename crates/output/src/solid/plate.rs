@@ -21,14 +21,11 @@ pub fn plate(project: &Project, laid: &Laid, options: &SolidOptions) -> Result<S
             wall: Wall::Straight(slot.discs(0.0).to_vec()),
         })
     });
-    let drives = project.drives.iter().zip(&laid.drives);
-    let cable_holes = drives.flat_map(|(drive, laid)| {
-        let holes = laid.holes.iter().enumerate();
-        holes.map(|(index, hole)| {
-            Ok(Hole {
-                name: wording::cable_hole(index, &drive.name),
-                wall: Wall::Straight(hole.discs(0.0).to_vec()),
-            })
+    let cable_holes = laid.named_cable_holes(project).into_iter();
+    let cable_holes = cable_holes.map(|(name, hole)| {
+        Ok(Hole {
+            name,
+            wall: Wall::Straight(hole.discs(0.0).to_vec()),
         })
     });
     let holes = openings.chain(slots).chain(cable_holes);

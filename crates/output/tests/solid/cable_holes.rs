@@ -1,6 +1,7 @@
 //! Cable holes are cut through the plate with everything else.
 
-use layout::Laid;
+use layout::cable_hole::PlateHole;
+use layout::{Laid, Project};
 use output::SolidOptions;
 use output::solid::plate;
 
@@ -8,7 +9,7 @@ use super::Body;
 use super::surface::assert_plate;
 use super::truth::Plate;
 use super::volume::assert_volume;
-use crate::projects::demos;
+use crate::projects::{demo, demos};
 
 #[test]
 fn the_cable_holes_of_every_demo_are_cut_wider_by_the_allowance() {
@@ -41,4 +42,24 @@ fn a_slot_across_a_cable_hole_is_refused_by_both_names() {
         error.map(drop).unwrap_err().to_string(),
         "Slot 1 and cable hole 1 of the left upper lid run into each other."
     );
+}
+
+#[test]
+fn a_hole_that_the_plate_has_is_cut_in_place_of_that_which_passes_it() {
+    let mut case = demo("bramble");
+    let options = SolidOptions::default();
+    let volume = |project: &Project, laid: &Laid| {
+        Body::of(&plate(project, laid, &options).unwrap()).volume()
+    };
+    let before = volume(&case.project, &case.laid);
+    let needed = case.laid.drives[0].holes[0];
+    let there = PlateHole {
+        width: 2.0 * needed.radius + 1.0,
+        ..PlateHole::from(&needed)
+    };
+    case.project.plate.cable_holes = vec![there];
+    let laid = Laid::out(&case.project);
+    let more = (there.shape().area() - needed.area()) * case.project.plate.thickness;
+    let lost = before - volume(&case.project, &laid);
+    assert!((lost - more).abs() < 0.01 * more, "{lost} {more}");
 }

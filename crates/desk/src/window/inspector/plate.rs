@@ -6,7 +6,9 @@ use layout::closed_curve::CurveOf;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
-use super::{apply, curve, length, limits, mirror_switch, number, shelf, slots, smallest_head};
+use super::{
+    apply, curve, length, limits, mirror_switch, number, shelf, shown_place, slots, smallest_head,
+};
 use crate::window::command::Command;
 use crate::window::controls;
 use crate::window::pieces;
@@ -25,6 +27,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk, limits_shown: &mut bool) -> Opt
     let asked = from_file.clicked().then_some(Command::ImportPlate);
     pieces::group(ui, "What comes of it", false);
     figures(ui, desk);
+    cable_holes(ui, desk);
     pieces::group(ui, "A head for it", false);
     smallest_head::show(ui, desk);
     pieces::group(ui, "Slots for ties", false);
@@ -72,6 +75,26 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
     };
     for &field in fields {
         number(ui, desk, field, None);
+    }
+}
+
+/// The holes for cables that a plate which exists came with.
+fn cable_holes(ui: &mut Ui, desk: &mut Desk) {
+    let holes = desk.laid().plate_holes.clone();
+    if holes.is_empty() {
+        return;
+    }
+    pieces::group(ui, "Cable holes that it has", false);
+    for (index, hole) in holes.iter().enumerate() {
+        let at = shown_place(desk, hole.middle().into());
+        pieces::figure(
+            ui,
+            &format!("Hole {}", index + 1),
+            format!("{at} · {}", desk.in_words(hole.size())),
+        );
+        if controls::link(ui, &format!("Forget hole {}", index + 1)).clicked() {
+            apply(desk, &Edit::RemovePlateHole(index));
+        }
     }
 }
 

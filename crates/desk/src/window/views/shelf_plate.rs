@@ -52,7 +52,7 @@ fn as_it_is(ink: &Ink<'_>, plate: &ShelfPlate, placed: &Placed, state: State) {
         ink.dashed_closed(&slot.outline().flattened(), edge);
     }
     for hole in &plate.cable_holes {
-        ink.dashed_closed(&hole.placed(placement).outline().flattened(), edge);
+        ink.dashed_closed(&hole.placed(placement).shape().outline().flattened(), edge);
     }
 }
 

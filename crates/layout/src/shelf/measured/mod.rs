@@ -10,7 +10,8 @@ use serde::{Deserialize, Serialize};
 
 use super::made::middle;
 use super::parts::{ShelfLids, ShelfRing, ShelfSeat};
-use super::plate::{ShelfEye, ShelfHole, ShelfPlate, ShelfSlot};
+use super::plate::{ShelfEye, ShelfPlate, ShelfSlot};
+use crate::cable_hole::PlateHole;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::ties::upward;
@@ -52,7 +53,7 @@ pub struct Measured {
     /// The openings that the plate came with.
     eyes: Vec<ShelfEye>,
     /// The holes that the plate came with: they are not measured.
-    cable_holes: Vec<ShelfHole>,
+    cable_holes: Vec<PlateHole>,
 }
 
 /// How many openings a plate has that is measured.

@@ -239,7 +239,7 @@ impl Cut<'_> {
                 (half > 0.0).then(|| [eye.centre.y - half, eye.centre.y + half])
             })
             .collect();
-        let passages = laid.cable_holes();
+        let passages = laid.cable_passages();
         let passages = passages.map(|hole| hole.outline_around(FOAM_CLEARANCE));
         let rods = laid.foam_passages(self.subject.project, FOAM_CLEARANCE);
         let passages = passages.chain(rods.into_iter().map(|(_, edge)| edge));
