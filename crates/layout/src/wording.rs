@@ -50,9 +50,14 @@ pub fn cable_hole(index: usize, drive: &str) -> String {
     about(drive, &format!("cable hole {} of the {{}}", index + 1))
 }
 
+/// What a cable hole is called where a plate's own are told apart, by its index.
+pub fn numbered_hole(index: usize) -> String {
+    format!("cable hole {}", index + 1)
+}
+
 /// What a cable hole is called that a plate has, whatever passes it, by its index.
 pub fn plate_hole(index: usize) -> String {
-    format!("cable hole {} of the plate", index + 1)
+    format!("{} of the plate", numbered_hole(index))
 }
 
 /// What the finding of [`Rule::HoleEdge`] says of a hole that the plate has.

@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use layout::closed_curve::CurveOf;
+use layout::geometry::polygon;
 use layout::handle::Handle;
+use layout::head::AnchorHole;
 use layout::smallest_head::{SmallestHead, smallest_head};
 use layout::{Edit, Finding, History, Laid, Problem, Project, Report, State};
 use output::unit::LengthUnit;
@@ -296,9 +298,25 @@ impl Desk {
             smooth: false,
         };
         if self.apply(&edit).is_ok() {
-            let told = Notice::good("The smallest head is the head outline now.");
-            self.notice = Some(told.offering(Offer::Undo));
+            let outside = match self.anchor_holes_outside() {
+                0 => "",
+                1 => " One anchor hole lies outside it: move it.",
+                _ => " Anchor holes lie outside it: move them.",
+            };
+            let told = format!("The smallest head is the head outline now.{outside}");
+            self.notice = Some(Notice::good(told).offering(Offer::Undo));
         }
+    }
+
+    /// How many anchor holes lie farther out than the head's wall is thick.
+    fn anchor_holes_outside(&self) -> usize {
+        let head = &self.project().head;
+        let room = |hole: &AnchorHole| polygon::room_around(&self.laid().wall, hole.at.into());
+        let holes = head.anchor_holes.iter();
+        holes
+            .filter_map(room)
+            .filter(|room| room.distance < -head.wall_thickness)
+            .count()
     }
 
     /// A width and a height, mm, in the maker's unit.

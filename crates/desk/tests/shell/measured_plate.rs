@@ -165,7 +165,15 @@ fn a_refused_value_is_named_and_all_that_was_typed_stays() {
     enter(&mut window, "Measured slot 1: Height", "16");
     enter(&mut window, "Measured slot 1: Slot angle", "90");
     click(&mut window, "Mirror slot 1");
+    click(&mut window, "Add a measured cable hole");
+    enter(&mut window, "Measured cable hole 1: Across", "40");
+    enter(&mut window, "Measured cable hole 1: Height", "-20");
+    enter(&mut window, "Measured cable hole 1: Width or diameter", "4");
+    click(&mut window, "Mirror cable hole 1");
     put(&mut window, &path);
+    let holes = plates(&path).remove(0).cable_holes;
+    let at = holes.iter().map(|hole| hole.ends);
+    assert!(at.eq([[[40.0, -20.0]; 2], [[-40.0, -20.0]; 2]]));
     let slots = plates(&path).remove(0).slots;
     assert_eq!([slots[0].at, slots[1].at], [[62.0, 16.0], [-62.0, 16.0]]);
     assert_eq!(slots[1].tie, None);

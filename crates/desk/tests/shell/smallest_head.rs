@@ -39,6 +39,32 @@ fn the_smallest_head_is_shown_in_words_and_taken_as_one_step() {
 }
 
 #[test]
+fn anchor_holes_that_it_leaves_outside_are_told() {
+    for (holes, told) in [
+        (0, "head outline now."),
+        (1, "One anchor hole lies outside it: move it."),
+        (2, "Anchor holes lie outside it: move them."),
+    ] {
+        let mut project = desk::samples::DEFAULT.project();
+        project.head.anchor_holes.truncate(2);
+        for (index, hole) in project.head.anchor_holes.iter_mut().enumerate() {
+            hole.at = if index < holes {
+                [0.0, 200.0]
+            } else {
+                [0.0, 0.0]
+            };
+        }
+        project.ties.clear();
+        let mut window = window_on(project, desk::window::START_SIZE);
+        press(&mut window, CTRL, Key::Num3);
+        click(&mut window, SWITCH);
+        click(&mut window, "Take as head outline");
+        assert!(says(&window, told), "{told}");
+        assert_eq!(says(&window, "outside it"), holes > 0);
+    }
+}
+
+#[test]
 fn it_follows_the_plate_and_says_why_there_is_none() {
     let mut window = window();
     press(&mut window, CTRL, Key::Num3);

@@ -357,3 +357,51 @@ fn a_rectangle_that_was_measured_finds_its_place_in_a_head() {
     );
     assert!((placed.spacings[0].distance - 58.0).abs() < 1e-9);
 }
+
+#[test]
+fn a_cable_hole_is_measured_round_or_long_and_asks_for_what_it_lacks() {
+    let mut measured = least();
+    let said = |measured: &Measured| measured.plate().unwrap_err().to_string();
+    measured.add_hole();
+    assert!(said(&measured).starts_with("“Across” of cable hole 1 is not measured."));
+    let [across, height, width, length, angle] = Dimension::of_hole(0);
+    set(&mut measured, &[(across, 20.0), (height, -12.0)]);
+    assert_eq!(
+        said(&measured),
+        "“Width or diameter” of cable hole 1 is not measured. Measure it, or remove the hole."
+    );
+    set(&mut measured, &[(width, 4.0)]);
+    let round = measured.plate().unwrap().cable_holes;
+    assert_eq!(
+        round,
+        [PlateHole {
+            ends: [[20.0, -12.0]; 2],
+            width: 4.0
+        }]
+    );
+    set(&mut measured, &[(length, 10.0)]);
+    assert!(said(&measured).starts_with("“Angle, if not round” of cable hole 1"));
+    set(&mut measured, &[(angle, 90.0)]);
+    // Its long side upright: 3 mm up and down from the middle to the centres of its ends.
+    let [long] = measured.plate().unwrap().cable_holes[..] else {
+        panic!("one hole");
+    };
+    for (end, expected) in long.ends.iter().zip([[20.0, -15.0], [20.0, -9.0]]) {
+        for axis in [0, 1] {
+            assert!((end[axis] - expected[axis]).abs() < 1e-12, "{long:?}");
+        }
+    }
+    measured.mirror_hole(0);
+    let got = Dimension::of_hole(1).map(|dimension| measured.get(dimension));
+    assert_eq!(got, [-20.0, -12.0, 4.0, 10.0, 90.0].map(Some));
+    measured.remove_hole(0);
+    assert_eq!(measured.holes(), 1);
+    measured.mirror_hole(7);
+    measured.remove_hole(7);
+    assert_eq!(measured.holes(), 1);
+    // What is not touched stays as it came, to the last digit.
+    let mut plate = measured.plate().unwrap();
+    plate.cable_holes[0].ends = [[0.1 + 0.2, 1.0 / 3.0], [7.0, 0.7]];
+    assert_eq!(Measured::of(&plate).plate().unwrap(), plate);
+    assert!(measured.set(Dimension::HoleWidth(0), Some(-1.0)).is_err());
+}

@@ -53,11 +53,18 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
     form.parts(ui);
     let asked = form.outline(ui);
     form.slots(ui);
+    form.cable_holes(ui);
     ui.add_space(8.0);
     if let Some(why) = refused {
         pieces::refusal(ui, &why);
     }
     asked.or(form.end(ui))
+}
+
+/// What is to become of a slot or a hole.
+enum Asked {
+    Mirror,
+    Remove,
 }
 
 struct Form<'a> {
@@ -193,23 +200,51 @@ impl Form<'_> {
         ui.add_space(8.0);
         pieces::hint(ui, "Slots for ties, from the middle of the openings");
         for index in 0..self.plate.slots() {
-            let name = slot_name(index);
-            ui.label(pieces::capital(&name));
-            self.numbers(ui, &Dimension::of_slot(index));
-            ui.horizontal(|ui| {
-                if controls::outlined_button(ui, &format!("Mirror {name}")).clicked() {
-                    self.change(|plate| plate.mirror_slot(index));
-                }
-                if controls::outlined_button(ui, &format!("Remove {name}")).clicked() {
-                    // What was refused in a later slot's fields would come to stand in this one's.
-                    forget_drafts(ui);
-                    self.change(|plate| plate.remove_slot(index));
-                }
-            });
+            let asked = self.part(ui, &Dimension::of_slot(index));
+            match asked {
+                Some(Asked::Mirror) => self.change(|plate| plate.mirror_slot(index)),
+                Some(Asked::Remove) => self.change(|plate| plate.remove_slot(index)),
+                None => {}
+            }
         }
         if controls::outlined_button(ui, "Add a measured slot").clicked() {
             self.change(Measured::add_slot);
         }
+    }
+
+    fn cable_holes(&mut self, ui: &mut Ui) {
+        ui.add_space(8.0);
+        pieces::hint(ui, "Holes for cables, from the middle of the openings");
+        for index in 0..self.plate.holes() {
+            let asked = self.part(ui, &Dimension::of_hole(index));
+            match asked {
+                Some(Asked::Mirror) => self.change(|plate| plate.mirror_hole(index)),
+                Some(Asked::Remove) => self.change(|plate| plate.remove_hole(index)),
+                None => {}
+            }
+        }
+        if controls::outlined_button(ui, "Add a measured cable hole").clicked() {
+            self.change(Measured::add_hole);
+        }
+    }
+
+    /// The fields of a slot or a hole, and what is to become of it.
+    fn part(&mut self, ui: &mut Ui, dimensions: &[Dimension; 5]) -> Option<Asked> {
+        let name = dimensions[0].part().unwrap_or_default();
+        ui.label(pieces::capital(&name));
+        self.numbers(ui, dimensions);
+        let buttons = ui.horizontal(|ui| {
+            if controls::outlined_button(ui, &format!("Mirror {name}")).clicked() {
+                return Some(Asked::Mirror);
+            }
+            if controls::outlined_button(ui, &format!("Remove {name}")).clicked() {
+                // What was refused in a later one's fields would come to stand in this one's.
+                forget_drafts(ui);
+                return Some(Asked::Remove);
+            }
+            None
+        });
+        buttons.inner
     }
 
     fn end(self, ui: &mut Ui) -> Option<Command> {
@@ -234,10 +269,10 @@ impl Form<'_> {
 
     fn number(&mut self, ui: &mut Ui, dimension: Dimension) {
         let label = dimension.label();
-        let of = dimension.slot().map_or("plate".to_owned(), slot_name);
+        let of = dimension.part();
         let field = OpenNumberField {
             label,
-            name: format!("Measured {of}: {label}"),
+            name: format!("Measured {}: {label}", of.as_deref().unwrap_or("plate")),
             value: self.plate.get(dimension),
             measure: Measure::of(dimension.unit(), self.desk.unit),
         };
@@ -245,8 +280,8 @@ impl Form<'_> {
             desk.set_measured(dimension, value)
         });
         if refused {
-            self.unclear.push(match dimension.slot() {
-                Some(slot) => format!("{label} of {}", slot_name(slot)),
+            self.unclear.push(match of {
+                Some(of) => format!("{label} of {of}"),
                 None => label.to_owned(),
             });
         }
@@ -279,10 +314,6 @@ impl Form<'_> {
             Ok(())
         });
     }
-}
-
-fn slot_name(index: usize) -> String {
-    layout::wording::slot(index)
 }
 
 fn forget_drafts(ui: &Ui) {

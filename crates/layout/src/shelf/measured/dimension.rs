@@ -2,8 +2,9 @@
 
 use crate::field::{Field, LidsField, PartsOf, Unit};
 use crate::problem::{self, FARTHEST, Problem};
+use crate::wording;
 
-/// A number that is measured of a plate, all of them lengths but the angle of a slot. Indices count from 0.
+/// A number that is measured of a plate, all of them lengths but the angles of slots and holes. Indices count from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Dimension {
     /// Between the centres of the two openings.
@@ -52,6 +53,16 @@ pub enum Dimension {
     TieWidth(usize),
     /// Thickness of the tie that passes a slot.
     TieThickness(usize),
+    /// Place of a cable hole's middle to the right of the openings' middle.
+    HoleAcross(usize),
+    /// Place of a cable hole's middle above the openings' middle.
+    HoleHeight(usize),
+    /// Width of a cable hole, or the diameter of a round one.
+    HoleWidth(usize),
+    /// Length of a cable hole from end to end; a round one has none.
+    HoleLength(usize),
+    /// Direction of a cable hole's long side, degrees counter-clockwise from +x; a round one has none.
+    HoleAngle(usize),
 }
 
 impl Dimension {
@@ -77,6 +88,11 @@ impl Dimension {
             Self::LidGap => lids(LidsField::Gap),
             Self::LidShell => lids(LidsField::Shell),
             Self::Thickness => Field::PlateThickness,
+            Self::HoleWidth(_) => return "Width or diameter",
+            Self::HoleLength(_) => return "Length, if not round",
+            Self::HoleAngle(_) => return "Angle, if not round",
+            Self::HoleAcross(hole) => Field::SlotX(hole),
+            Self::HoleHeight(hole) => Field::SlotY(hole),
             Self::SlotAcross(slot) => Field::SlotX(slot),
             Self::SlotHeight(slot) => Field::SlotY(slot),
             Self::SlotAngle(slot) => Field::SlotAngle(slot),
@@ -97,24 +113,40 @@ impl Dimension {
         ]
     }
 
+    /// The dimensions of cable hole `index`.
+    pub fn of_hole(index: usize) -> [Self; 5] {
+        [
+            Self::HoleAcross(index),
+            Self::HoleHeight(index),
+            Self::HoleWidth(index),
+            Self::HoleLength(index),
+            Self::HoleAngle(index),
+        ]
+    }
+
     /// What it measures.
     pub fn unit(self) -> Unit {
         match self {
-            Self::SlotAngle(_) => Unit::Angle,
+            Self::SlotAngle(_) | Self::HoleAngle(_) => Unit::Angle,
             _ => Unit::Length,
         }
     }
 
-    /// The slot that it belongs to, by its index.
-    pub fn slot(self) -> Option<usize> {
-        match self {
+    /// The slot or cable hole that it belongs to; None of the plate itself.
+    pub fn part(self) -> Option<String> {
+        Some(match self {
             Self::SlotAcross(slot)
             | Self::SlotHeight(slot)
             | Self::SlotAngle(slot)
             | Self::TieWidth(slot)
-            | Self::TieThickness(slot) => Some(slot),
-            _ => None,
-        }
+            | Self::TieThickness(slot) => wording::slot(slot),
+            Self::HoleAcross(hole)
+            | Self::HoleHeight(hole)
+            | Self::HoleWidth(hole)
+            | Self::HoleLength(hole)
+            | Self::HoleAngle(hole) => wording::numbered_hole(hole),
+            _ => return None,
+        })
     }
 
     /// Refuses a value that it cannot have wherever the plate's own frame lies; the plate as a whole is
@@ -122,15 +154,22 @@ impl Dimension {
     pub(super) fn check(self, value: f64) -> Result<(), Problem> {
         let label = self.label();
         match self {
-            Self::SlotAcross(_) | Self::SlotHeight(_) | Self::FromLeft | Self::FromBelow => {
-                problem::within(label, value, -FARTHEST..=FARTHEST, "mm")
-            }
+            Self::SlotAcross(_)
+            | Self::SlotHeight(_)
+            | Self::HoleAcross(_)
+            | Self::HoleHeight(_)
+            | Self::FromLeft
+            | Self::FromBelow => problem::within(label, value, -FARTHEST..=FARTHEST, "mm"),
             Self::Spacing
             | Self::Width
             | Self::Height
             | Self::TieWidth(_)
-            | Self::TieThickness(_) => problem::size(label, value),
-            Self::SlotAngle(_) => problem::within(label, value, -360.0..=360.0, "°"),
+            | Self::TieThickness(_)
+            | Self::HoleWidth(_)
+            | Self::HoleLength(_) => problem::size(label, value),
+            Self::SlotAngle(_) | Self::HoleAngle(_) => {
+                problem::within(label, value, -360.0..=360.0, "°")
+            }
             _ => Ok(()),
         }
     }

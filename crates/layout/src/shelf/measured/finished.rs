@@ -1,14 +1,14 @@
 //! What the shelf gets of a plate that is measured, and what must be measured first.
 
 use super::{
-    Dimension, LidsKind, Measured, MeasuredSlot, Openings, OutlineKind, SeatKind, apart, bounds,
-    distance,
+    Dimension, LidsKind, Measured, MeasuredHole, MeasuredSlot, Openings, OutlineKind, SeatKind,
+    apart, bounds, distance,
 };
 use crate::angle::Degrees;
 use crate::problem::{self, Problem};
 use crate::shelf::parts::{ShelfLids, ShelfParts, ShelfSeat};
 use crate::shelf::plate::{ShelfEye, ShelfPlate, ShelfSlot};
-use crate::wording::{about, slot};
+use crate::wording::about;
 
 impl Measured {
     /// The plate for the shelf.
@@ -38,7 +38,9 @@ impl Measured {
             eyes: self.eyes(),
             outline: self.outline_so_far(),
             slots: self.slots.iter().filter_map(MeasuredSlot::slot).collect(),
-            cable_holes: self.cable_holes.clone(),
+            cable_holes: { self.cable_holes.iter() }
+                .filter_map(MeasuredHole::hole)
+                .collect(),
         };
         match plate.centres() {
             Some(_) => plate,
@@ -123,8 +125,11 @@ impl Measured {
     fn missing(&self) -> Option<Problem> {
         let unmeasured = |dimension: Dimension, remedy: &str| {
             let label = dimension.label();
-            let part = dimension.slot().map_or("plate".to_owned(), slot);
-            let sentence = about(&part, &format!("“{label}” of the {{}} is not measured."));
+            let part = dimension.part();
+            let sentence = about(
+                part.as_deref().unwrap_or("plate"),
+                &format!("“{label}” of the {{}} is not measured."),
+            );
             Problem::new(label, sentence, remedy)
         };
         let is_open = |&dimension: &Dimension| self.get(dimension).is_none();
@@ -148,7 +153,16 @@ impl Measured {
                 "Take it from a drawing or from this project, or leave it not known.",
             ));
         }
-        (0..self.slots.len()).find_map(|index| {
+        let of_holes = (0..self.holes()).find_map(|index| {
+            let [across, height, width, length, angle] = Dimension::of_hole(index);
+            let must = [across, height, width].into_iter().find(is_open);
+            let remedy = "Measure it, or remove the hole.";
+            let must = must.map(|open| unmeasured(open, remedy));
+            let half = is_open(&angle) && !is_open(&length);
+            let remedy = "Measure it, or leave the length open for a round hole.";
+            must.or_else(|| half.then(|| unmeasured(angle, remedy)))
+        });
+        let of_slots = (0..self.slots.len()).find_map(|index| {
             let [across, height, angle, tie @ ..] = Dimension::of_slot(index);
             let open = [across, height, angle].into_iter().find(is_open);
             let remedy = "Measure it, or remove the slot.";
@@ -157,7 +171,8 @@ impl Measured {
             let half = (open.len() == 1).then(|| open[0]);
             let remedy = "Measure both sides of the tie, or leave both open.";
             of_place.or_else(|| half.map(|open| unmeasured(open, remedy)))
-        })
+        });
+        of_slots.or(of_holes)
     }
 }
 

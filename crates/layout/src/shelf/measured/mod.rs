@@ -3,15 +3,16 @@
 mod dimension;
 mod drawn;
 mod finished;
+mod holes;
 
 pub use dimension::Dimension;
 
 use serde::{Deserialize, Serialize};
 
+use self::holes::MeasuredHole;
 use super::made::middle;
 use super::parts::{ShelfLids, ShelfRing, ShelfSeat};
 use super::plate::{ShelfEye, ShelfPlate, ShelfSlot};
-use crate::cable_hole::PlateHole;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::ties::upward;
@@ -52,8 +53,7 @@ pub struct Measured {
     slots: Vec<MeasuredSlot>,
     /// The openings that the plate came with.
     eyes: Vec<ShelfEye>,
-    /// The holes that the plate came with: they are not measured.
-    cable_holes: Vec<PlateHole>,
+    cable_holes: Vec<MeasuredHole>,
 }
 
 /// How many openings a plate has that is measured.
@@ -130,7 +130,7 @@ impl Measured {
             thickness: plate.thickness,
             slots: plate.slots.iter().map(MeasuredSlot::of).collect(),
             eyes: plate.eyes.clone(),
-            cable_holes: plate.cable_holes.clone(),
+            cable_holes: plate.cable_holes.iter().map(MeasuredHole::of).collect(),
             ..Self::default()
         };
         if let Some(corners) = &plate.outline {
@@ -180,8 +180,12 @@ impl Measured {
         match dimension {
             Dimension::FromLeft => kept(dimension).or_else(|| from_edge(0)),
             Dimension::FromBelow => kept(dimension).or_else(|| from_edge(1)),
-            Dimension::SlotAcross(_) => Some(kept(dimension)? - middle[0]),
-            Dimension::SlotHeight(_) => Some(kept(dimension)? - middle[1]),
+            Dimension::SlotAcross(_) | Dimension::HoleAcross(_) => {
+                Some(kept(dimension)? - middle[0])
+            }
+            Dimension::SlotHeight(_) | Dimension::HoleHeight(_) => {
+                Some(kept(dimension)? - middle[1])
+            }
             _ => kept(dimension),
         }
     }
@@ -204,8 +208,12 @@ impl Measured {
         let (mut next, middle) = (self.clone(), self.middle());
         if let Some(kept) = next.kept(dimension) {
             *kept = match dimension {
-                Dimension::SlotAcross(_) => value.map(|value| value + middle[0]),
-                Dimension::SlotHeight(_) => value.map(|value| value + middle[1]),
+                Dimension::SlotAcross(_) | Dimension::HoleAcross(_) => {
+                    value.map(|value| value + middle[0])
+                }
+                Dimension::SlotHeight(_) | Dimension::HoleHeight(_) => {
+                    value.map(|value| value + middle[1])
+                }
                 _ => value,
             };
         }
@@ -314,7 +322,7 @@ impl Measured {
         }
     }
 
-    /// Where a dimension is kept; None of a slot that is not there.
+    /// Where a dimension is kept; None of a slot or a hole that is not there.
     fn kept(&mut self, dimension: Dimension) -> Option<&mut Option<f64>> {
         Some(match dimension {
             Dimension::Spacing => &mut self.spacing,
@@ -340,6 +348,11 @@ impl Measured {
             Dimension::SlotAngle(slot) => &mut self.slots.get_mut(slot)?.angle,
             Dimension::TieWidth(slot) => &mut self.slots.get_mut(slot)?.tie[0],
             Dimension::TieThickness(slot) => &mut self.slots.get_mut(slot)?.tie[1],
+            Dimension::HoleAcross(hole) => &mut self.cable_holes.get_mut(hole)?.at[0],
+            Dimension::HoleHeight(hole) => &mut self.cable_holes.get_mut(hole)?.at[1],
+            Dimension::HoleWidth(hole) => &mut self.cable_holes.get_mut(hole)?.width,
+            Dimension::HoleLength(hole) => &mut self.cable_holes.get_mut(hole)?.length,
+            Dimension::HoleAngle(hole) => &mut self.cable_holes.get_mut(hole)?.angle,
         })
     }
 
