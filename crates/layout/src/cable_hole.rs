@@ -4,13 +4,17 @@ use std::f64::consts::PI;
 
 use serde::{Deserialize, Serialize};
 
+use crate::angle::Degrees;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::hull::Disc;
 use crate::geometry::outline::Outline;
 use crate::geometry::space::{Piece, Place, Way};
 use crate::geometry::{Gap, Point, Vector, polygon};
+use crate::limits::TOLERANCE;
+use crate::lug::Lug;
 use crate::problem::{self, Problem};
 use crate::tie::TieSlot;
+use crate::ties::upward;
 
 /// How much wider a hole is than its sheath, mm: printed holes come out 0.1 to 0.2 mm small, as
 /// reported, and the sheath must still slide in. Own choice.
@@ -89,7 +93,7 @@ impl CableHole {
         let cos = least_cos[0].min(least_cos[1]).clamp(LEAST_COS, 1.0);
         let leaning = stretch.headings[0];
         let along = (ends[1] - ends[0])
-            .try_normalize(crate::limits::TOLERANCE)
+            .try_normalize(TOLERANCE)
             .or_else(|| Vector::new(leaning.x, leaning.y).try_normalize(0.0))
             .unwrap_or_else(Vector::x);
         let length = (ends[1] - ends[0]).norm() + width / cos;
@@ -111,6 +115,13 @@ impl CableHole {
     pub fn size(&self) -> [f64; 2] {
         let between = (self.ends[1] - self.ends[0]).norm();
         [between + 2.0 * self.radius, 2.0 * self.radius]
+    }
+
+    /// The direction of its long side, upward or to the right; None of a round hole.
+    pub fn direction(&self) -> Option<Degrees> {
+        let along = self.ends[1] - self.ends[0];
+        let is_round = along.norm() <= TOLERANCE;
+        (!is_round).then(|| upward(along.y.atan2(along.x).to_degrees()))
     }
 
     /// Area in plan, mm².
@@ -148,6 +159,12 @@ impl CableHole {
         Some(gap.grown(self.radius).grown_to(slot.corner_radius()))
     }
 
+    /// The gap between it and a lug's foot, mm, negative if they overlap.
+    pub(crate) fn gap_to_lug(&self, lug: &Lug) -> Option<Gap> {
+        let gap = polygon::gap(&self.ends, &lug.foot())?;
+        Some(gap.grown(self.radius))
+    }
+
     /// The web between it and another, mm, negative if they overlap.
     pub(crate) fn gap_to(&self, other: &Self) -> Option<Gap> {
         let gap = polygon::gap(&self.ends, &other.ends)?;
@@ -158,6 +175,25 @@ impl CableHole {
     pub(crate) fn takes(&self, other: &Self) -> bool {
         let room = |end| self.room_around(end) - other.radius;
         other.ends.iter().all(|&end| room(end) >= -MEASURED)
+    }
+
+    /// Slots that it and another both lie in, the smallest first: each along the line between their middles, or along
+    /// one of them, and no wider than they are together across it. Never none.
+    pub(crate) fn joined(&self, other: &Self) -> Vec<Self> {
+        let lengthwise = |hole: &Self| (hole.ends[1] - hole.ends[0]).try_normalize(MEASURED);
+        let between = (other.middle() - self.middle()).try_normalize(MEASURED);
+        let mut ways: Vec<Vector> = [between, lengthwise(other), lengthwise(self)]
+            .into_iter()
+            .flatten()
+            .collect();
+        if ways.is_empty() {
+            ways.push(Vector::x());
+        }
+        let mut slots: Vec<Self> = { ways.into_iter() }
+            .map(|along| joined_along(along, self, other))
+            .collect();
+        slots.sort_by(|a, b| a.area().total_cmp(&b.area()));
+        slots
     }
 
     /// Whether it lies in a plate, wholly or in part: beside it, none is cut.
@@ -172,6 +208,44 @@ impl CableHole {
         let [start, end] = self.ends;
         let nearest = crate::geometry::segment::Line { start, end }.nearest(point);
         self.radius - (point - nearest).norm()
+    }
+}
+
+/// The shortest slot along a direction that two holes both lie in, no wider than they are together across it.
+fn joined_along(along: Vector, one: &CableHole, other: &CableHole) -> CableHole {
+    let origin = one.middle();
+    let discs = [one, other].into_iter().flat_map(|hole| {
+        let seen = |end| {
+            let off: Vector = end - origin;
+            (off.dot(&along), along.perp(&off), hole.radius)
+        };
+        hole.ends.map(seen)
+    });
+    let least = |figures: &mut dyn Iterator<Item = f64>| figures.fold(f64::INFINITY, f64::min);
+    let low = least(&mut discs.clone().map(|(_, across, radius)| across - radius));
+    let high = -least(&mut discs.clone().map(|(_, across, radius)| -across - radius));
+    let (middle, radius) = (f64::midpoint(low, high), (high - low) / 2.0);
+    // How far before the middle of a round end a disc may lie that touches it from within.
+    let before = |across: f64, own: f64| {
+        let left = (radius - own).powi(2) - (across - middle).powi(2);
+        left.max(0.0).sqrt()
+    };
+    let start = least(
+        &mut discs
+            .clone()
+            .map(|(at, across, own)| at + before(across, own)),
+    );
+    let end = -least(&mut discs.map(|(at, across, own)| before(across, own) - at));
+    let [start, end] = if start <= end {
+        [start, end]
+    } else {
+        [f64::midpoint(start, end); 2]
+    };
+    let across = Vector::new(-along.y, along.x);
+    CableHole {
+        ends: [start, end].map(|at| origin + along * at + across * middle),
+        radius,
+        lean: 0.0,
     }
 }
 

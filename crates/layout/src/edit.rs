@@ -1,8 +1,11 @@
 //! The only way a project changes.
 
 mod curves;
+mod holes;
 mod label;
 mod mirror;
+
+pub use self::holes::HoleChange;
 
 use self::curves::{add_opposite, set_outline};
 use self::mirror::{opposite, pair};
@@ -244,8 +247,8 @@ pub enum Edit {
     TrimToHead(bool),
     /// Says whether a drawn plate gets pads.
     Padded(bool),
-    /// Forgets a hole for cables that the plate has.
-    RemovePlateHole(usize),
+    /// Changes a hole for cables that the plate has.
+    PlateHole(usize, HoleChange),
     /// Leads a slot's tie to an anchor hole, or to none.
     LeadTo {
         /// The slot.
@@ -465,10 +468,7 @@ impl Edit {
             }
             &Self::TrimToHead(trim) => p.plate.trim_to_head = trim,
             &Self::Padded(padded) => p.plate.padded = padded,
-            &Self::RemovePlateHole(index) => {
-                let holes = &mut p.plate.cable_holes;
-                (index < holes.len()).then(|| holes.remove(index))?;
-            }
+            &Self::PlateHole(index, change) => change.make(p, index)?,
             &Self::LeadTo { slot, anchor } => p.ties.get_mut(slot)?.anchor = anchor,
             &Self::ResetLimit(rule) => p.limits.set(rule, None),
             &Self::SeatedBy(seated_by) => p.seated_by = seated_by,

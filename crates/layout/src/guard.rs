@@ -120,6 +120,20 @@ impl Guard {
         Outline::polygon(&corners.map(Point::from))
     }
 
+    /// How much its chord and its length lack for its rectangle to hold a disc seen from the front, mm; 0 where
+    /// they lack nothing. It stays about the plate's origin, so that it grows to both sides.
+    pub fn missing(&self, centre: Point, radius: f64) -> [f64; 2] {
+        let (across, along) = match self.axis {
+            GuardAxis::Y => (centre.x, centre.y),
+            GuardAxis::X => (centre.y, centre.x),
+        };
+        let lacks = |off: f64, half: f64| 2.0 * (off.abs() + radius - half).max(0.0);
+        [
+            lacks(across, self.half_chord),
+            lacks(along, self.length / 2.0),
+        ]
+    }
+
     /// z of its middle, where it stands farthest behind the plate, mm.
     pub fn deepest(&self) -> f64 {
         self.edge - self.bow

@@ -252,9 +252,29 @@ impl Laid {
         self.drives.iter().flat_map(|drive| &drive.holes)
     }
 
+    /// The lugs of all eyes, each with its eye.
+    pub(crate) fn lugs(&self) -> impl Iterator<Item = (&Lug, usize)> {
+        let eyes = self.eyes.iter().enumerate();
+        eyes.flat_map(|(eye, laid)| laid.lugs.iter().flatten().map(move |lug| (lug, eye)))
+    }
+
     /// Whether what needs a hole passes one that the plate has.
     pub(crate) fn has_hole_for(&self, hole: &CableHole) -> bool {
         self.plate_holes.iter().any(|there| there.takes(hole))
+    }
+
+    /// A hole that the plate has as it must be for the cables that pass too near beside it; None where none do.
+    pub fn widened_hole(&self, project: &Project, index: usize) -> Option<CableHole> {
+        let limit = project.limits.of(Rule::HoleGap, project.plate.thickness);
+        let own = self.plate_holes.get(index)?;
+        let made = (0..self.drives.len()).flat_map(|drive| self.holes_made(drive));
+        let near = made.filter(|(_, hole)| {
+            let gap = own.gap_to(hole);
+            gap.is_some_and(|gap| gap.distance < limit.least)
+        });
+        near.fold(None, |wider: Option<CableHole>, (_, hole)| {
+            wider.unwrap_or(*own).joined(hole).first().copied()
+        })
     }
 
     /// [`Self::cable_holes`] with what each is called.

@@ -180,6 +180,7 @@ rules! {
     HoleOpening hole_opening "cable hole to opening", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     HoleSlot hole_slot "cable hole to slot", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     HoleEdge hole_edge "cable hole to edge", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
+    LugHole lug_hole "lug to cable hole", "mm", AtLeast, 0.0, Fixed(FOOT_MARGIN), OWN;
     HoleGap hole_gap "cable hole to cable hole", "mm", AtLeast, 1.0, PlateThickness(3.0), WEB;
     PlateWall plate_wall "plate to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;
     LugWall lug_wall "lugs to wall", "mm", AtLeast, 0.0, Fixed(2.0), OWN;

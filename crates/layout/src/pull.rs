@@ -18,6 +18,9 @@ const NO_CHORD: f64 = 1e-6;
 /// A tip nearer to its stop than this, mm, is not pulled in any direction.
 const AT_STOP: f64 = 1e-9;
 
+/// A share of an arm below this is none: a wire in line with its lever pulls it nowhere, but for rounding.
+const NO_ARM: f64 = 1e-9;
+
 /// How the cable pulls in one pose.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pulled {
@@ -206,6 +209,18 @@ impl Pull {
     /// touches the tip's circle, the arm cos(Δ/2) at both ends, the wire longest at the far end. Else
     /// they are searched for (see [`Search::largest`]).
     pub fn worst(&self) -> Worst {
+        let worst = self.worst_found();
+        Worst {
+            arm_share: if worst.arm_share < NO_ARM {
+                0.0
+            } else {
+                worst.arm_share
+            },
+            ..worst
+        }
+    }
+
+    fn worst_found(&self) -> Worst {
         if self.on_line && self.other == 0.0 {
             return self.worst_on_line();
         }

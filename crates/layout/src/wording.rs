@@ -3,8 +3,8 @@
 mod sheaths;
 
 pub(crate) use sheaths::{
-    bracket, lever_in_front, lids_and_wall, moved_and_guard, rod_clear, sheath_and_guard,
-    sheath_and_lever, sheath_in_front, sweep_and_head, wire,
+    bracket, guard_cover, lever_in_front, lids_and_wall, moved_and_guard, rod_clear,
+    sheath_and_guard, sheath_and_lever, sheath_in_front, sweep_and_head, wire,
 };
 
 use crate::drive::Moves;
@@ -58,6 +58,12 @@ pub fn numbered_hole(index: usize) -> String {
 /// What a cable hole is called that a plate has, whatever passes it, by its index.
 pub fn plate_hole(index: usize) -> String {
     format!("{} of the plate", numbered_hole(index))
+}
+
+/// Whether a finding's part is a hole that a plate has, or something beside one.
+pub fn is_about_plate_hole(part: &str) -> bool {
+    let of_plate = |own: &str| own.starts_with("cable hole ") && own.ends_with(" of the plate");
+    part.split(" and ").any(of_plate)
 }
 
 /// What the finding of [`Rule::HoleEdge`] says of a hole that the plate has.
@@ -289,12 +295,6 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The {} comes near the head's wall. Make it narrower or shorter.",
             "The {} is too large for the head and runs into its wall. Make it narrower or shorter.",
         ),
-        Rule::GuardCover => say(
-            "The guard lies behind all that the ring of the {} sweeps.",
-            "The guard ends before the sweep of the ring of the {}: only the foam keeps a hand off it there. Make the guard \
-             wider or longer, if the head has room.",
-            "The guard ends too far before the sweep of the ring of the {}. Make it wider or longer.",
-        ),
         Rule::HandForce => say(
             "A finger pulls the {} with ease.",
             "A finger pulls hard at the {}.",
@@ -465,10 +465,10 @@ pub(crate) fn sentence(rule: Rule, state: State, part: &str) -> String {
             "The sheaths of {} nearly touch.",
             "The sheaths of {} run into each other.",
         ),
-        Rule::LugSlot => say(
+        Rule::LugSlot | Rule::LugHole => say(
             "There is room between {}.",
             "There is no room for the glue between {}.",
-            "There is no room at all between {}: they stand on each other.",
+            "There is no room at all between {}: the lug would stand over it.",
         ),
         Rule::HoleOpening | Rule::HoleSlot | Rule::HoleGap => say(
             "The web between {} is wide enough.",

@@ -105,6 +105,7 @@ const STARTING: &[(&str, f64, f64, &str)] = &[
     ("hole_opening", 1.0, 3.0, WEB),
     ("hole_slot", 1.0, 3.0, WEB),
     ("hole_edge", 1.0, 3.0, WEB),
+    ("lug_hole", 0.0, 2.0, "own choice"),
     ("hole_gap", 1.0, 3.0, WEB),
     ("guard_clearance", 0.0, 3.0, "own choice"),
     ("hand_room", 0.0, 5.0, "own choice"),

@@ -1,7 +1,10 @@
 //! Holes for cables that a plate has, whatever passes them.
 
 use approx::assert_abs_diff_eq;
-use layout::cable_hole::PlateHole;
+use layout::cable_hole::{CableHole, PlateHole};
+use layout::edit::HoleChange;
+use layout::geometry::Point;
+use layout::geometry::outline::Outline;
 use layout::limits::{Rule, State};
 use layout::plate::PlateOutline;
 use layout::{Edit, Laid, Project, evaluate};
@@ -125,9 +128,11 @@ fn a_wider_hole_leaves_the_sheath_more_room() {
 #[test]
 fn holes_are_forgotten_one_by_one_and_with_the_outline_that_had_them() {
     let project = with_holes(&[([0.0, 30.0], 4.0), ([0.0, -30.0], 5.0)]);
-    let one = Edit::RemovePlateHole(0).apply(&project).unwrap();
+    let one = Edit::PlateHole(0, HoleChange::Forget)
+        .apply(&project)
+        .unwrap();
     assert_eq!(one.plate.cable_holes, project.plate.cable_holes[1..]);
-    assert!(Edit::RemovePlateHole(1).apply(&one).is_err());
+    assert!(Edit::PlateHole(1, HoleChange::Forget).apply(&one).is_err());
     let band = Edit::PlateStyle(PlateOutline::Band)
         .apply(&project)
         .unwrap();
@@ -146,5 +151,86 @@ fn a_hole_without_a_width_or_a_place_is_refused_by_its_field() {
             width: hole.1,
         }];
         assert_eq!(project.check().unwrap_err().field, field);
+    }
+}
+
+#[test]
+fn a_hole_is_widened_for_a_cable_that_passes_beside_it_and_for_no_other() {
+    let mut random = Random::new(512);
+    let mut sideways = 0;
+    for _ in 0..100 {
+        let mut project = passed();
+        let hole = Laid::out(&project).drives[0].holes[0];
+        let off = [0, 1].map(|_| random.between(-2.0, 2.0));
+        let own = PlateHole::from(&hole);
+        project.plate.cable_holes = vec![PlateHole {
+            ends: own.ends.map(|end| [end[0] + off[0], end[1] + off[1]]),
+            ..own
+        }];
+        let widen = Edit::PlateHole(0, HoleChange::Widen).apply(&project);
+        if Laid::out(&project).holes_made(0).count() == 0 {
+            assert!(widen.is_err(), "it passes as it is");
+            continue;
+        }
+        let widened = widen.unwrap();
+        let laid = Laid::out(&widened);
+        assert_eq!(laid.holes_made(0).count(), 0);
+        // Both lie in it, and it is no larger than a box round them along its own direction.
+        let there = laid.plate_holes[0];
+        for end in hole
+            .ends
+            .into_iter()
+            .chain(project.plate.cable_holes[0].shape().ends)
+        {
+            assert!(there.room_around(end) - hole.radius > -1e-9);
+        }
+        let [length, width] = there.size();
+        let [long, wide] = hole.size();
+        assert!(width <= wide + off[0].hypot(off[1]) + 1e-9);
+        let along = hole.direction().expect("a sheath leans").radians();
+        let ahead = (off[0] * along.cos() + off[1] * along.sin()).abs();
+        let aside = (off[1] * along.cos() - off[0] * along.sin()).abs();
+        let lengthwise = Outline::hull(
+            &CableHole {
+                ends: [Point::origin(), Point::new(long - wide + ahead, 0.0)],
+                radius: (wide + aside) / 2.0,
+                lean: 0.0,
+            }
+            .discs(0.0),
+        );
+        assert!(
+            there.area() <= lengthwise.area() + 1e-9,
+            "{length} × {width}"
+        );
+        sideways += u32::from(width > wide + 0.01);
+        // Only once: there is nothing left to widen it for.
+        assert!(
+            Edit::PlateHole(0, HoleChange::Widen)
+                .apply(&widened)
+                .is_err()
+        );
+    }
+    assert!(sideways > 10, "{sideways}");
+}
+
+#[test]
+fn a_hole_under_the_foot_of_a_lug_is_found_and_left_under_no_other() {
+    let mut project = passed();
+    let lug = Laid::out(&project).eyes[0].lugs.unwrap()[0];
+    let name = "cable hole 1 of the plate and lug of the left eye";
+    for (away, wanted) in [
+        (0.0, State::Fouls),
+        (3.0, State::Tight),
+        (6.0, State::Clear),
+    ] {
+        let at = [lug.centre.x - lug.thickness / 2.0 - away, lug.centre.y];
+        project.plate.cable_holes = vec![PlateHole {
+            ends: [at; 2],
+            width: 4.0,
+        }];
+        let report = evaluate(&project);
+        let found = finding(&report, Rule::LugHole, name);
+        assert_eq!(found.state, wanted, "{found:?}");
+        assert_abs_diff_eq!(found.value.unwrap(), away - 2.0, epsilon = 1e-9);
     }
 }

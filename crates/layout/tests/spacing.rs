@@ -262,6 +262,9 @@ fn what_no_spacing_makes_clear_is_told_apart_from_what_fouls() {
     // No ring leaves 50 mm, and no plate stands 80 mm off the wall: the first never changes, the second does.
     project.limits.ring_clearance = Some((0.0, 50.0).into());
     project.limits.plate_wall = Some((0.0, 80.0).into());
+    // A guard that covers the rings however far they stand apart.
+    project.hand.guard_chord = 200.0;
+    project.limits.guard_wall = Some((-200.0, -200.0).into());
     let window = spacing::window(&project, [0, 1]).unwrap();
     assert_eq!(window.always_foul, []);
     for rule in [Rule::RingClearance, Rule::PlateWall] {

@@ -22,6 +22,9 @@ const INDENT: f32 = 24.0;
 /// Room for the figures at the row's right, in points.
 const FIGURES: f32 = 92.0;
 
+/// Between a sentence and figures that are wider, in points.
+const GAP: f32 = 10.0;
+
 /// Space above and below a row's text, in points.
 const BREATH: f32 = 4.0;
 
@@ -38,7 +41,7 @@ pub(crate) fn show(ui: &mut Ui, app: &mut App) {
     };
     let here = |index: &usize| {
         let finding = &app.desk.report().findings[*index];
-        Step::of(finding.id) == app.desk.step
+        Step::of_finding(finding) == app.desk.step
     };
     let troubles = [State::Fouls, State::Tight].into_iter();
     let (own, elsewhere): (Vec<_>, Vec<_>) =
@@ -94,7 +97,7 @@ fn frame(app: &mut App, index: usize) {
         return;
     };
     desk.framed = Some(index);
-    desk.show_step(Step::of(finding.id));
+    desk.show_step(Step::of_finding(&finding));
     let eyes = 0..desk.project().eyes.len();
     if let Some(eye) =
         { eyes }.find(|&eye| wording::is_about(&finding.part, &desk.project().eye_name(eye)))
@@ -166,7 +169,16 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
     let palette = Palette::of(ui.ctx());
     let body = FontId::proportional(theme::size::BODY);
     let figures = figures(desk, finding);
-    let room = ui.available_width() - INDENT - if figures.is_empty() { 0.0 } else { FIGURES };
+    let strong = FontId::new(theme::size::BODY, theme::strong());
+    let numbers = ui
+        .painter()
+        .layout_no_wrap(figures.clone(), strong, palette.ink);
+    let beside = if figures.is_empty() {
+        0.0
+    } else {
+        FIGURES.max(numbers.size().x + GAP)
+    };
+    let room = ui.available_width() - INDENT - beside;
     let sentence = ui
         .painter()
         .layout(finding.sentence.clone(), body, Color32::PLACEHOLDER, room);
@@ -206,10 +218,11 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
         sentence,
         palette.ink,
     );
-    let strong = FontId::new(theme::size::BODY, theme::strong());
-    let at = pos2(rect.right(), first);
-    ui.painter()
-        .text(at, egui::Align2::RIGHT_CENTER, figures, strong, palette.ink);
+    let at = pos2(
+        rect.right() - numbers.size().x,
+        first - numbers.size().y / 2.0,
+    );
+    ui.painter().galley(at, numbers, palette.ink);
     response.clicked().then_some(index)
 }
 
@@ -218,7 +231,8 @@ pub(crate) fn figures(desk: &Desk, finding: &Finding) -> String {
     let show = |value: f64| {
         pieces::with_minus(&match finding.unit {
             "mm" => desk.unit.format(value),
-            unit => format!("{value:.1}{unit}"),
+            "°" => format!("{value:.1}°"),
+            unit => format!("{value:.1} {unit}").trim_end().to_owned(),
         })
     };
     match (finding.value, finding.wanted) {

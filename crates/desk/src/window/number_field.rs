@@ -52,7 +52,7 @@ impl NumberField<'_> {
             name: self.name,
             value: Some(self.value),
             measure: self.measure,
-            may_be_open: false,
+            open: None,
         };
         // Nothing but a number is read where none may be missing.
         row.show(ui, desk, |desk, value| {
@@ -65,12 +65,14 @@ impl NumberField<'_> {
 pub(crate) struct OpenNumberField<'a> {
     /// As [`NumberField::label`].
     pub(crate) label: &'a str,
-    /// What a screen reader calls it.
-    pub(crate) name: String,
-    /// Its value, mm or degrees; None while it is not known.
+    /// As [`NumberField::name`].
+    pub(crate) name: Option<String>,
+    /// Its value; None while it is not known.
     pub(crate) value: Option<f64>,
     /// What it measures.
     pub(crate) measure: Measure,
+    /// What it says where it is empty.
+    pub(crate) open: &'a str,
 }
 
 impl OpenNumberField<'_> {
@@ -84,17 +86,14 @@ impl OpenNumberField<'_> {
     ) -> bool {
         let row = Row {
             label: self.label,
-            name: Some(self.name),
+            name: self.name,
             value: self.value,
             measure: self.measure,
-            may_be_open: true,
+            open: Some(self.open),
         };
         row.show(ui, desk, set)
     }
 }
-
-/// What an empty field says of a number that is not known.
-const OPEN: &str = "not measured";
 
 /// The row of either.
 struct Row<'a> {
@@ -102,7 +101,8 @@ struct Row<'a> {
     name: Option<String>,
     value: Option<f64>,
     measure: Measure,
-    may_be_open: bool,
+    /// What it says where it is empty; None if it may not be.
+    open: Option<&'a str>,
 }
 
 impl Row<'_> {
@@ -124,7 +124,7 @@ impl Row<'_> {
         if ui.memory(|memory| memory.has_focus(id)) {
             let draft = draft.get_or_insert_with(|| self.fresh_draft());
             // What was measured is typed, and never stepped to.
-            if !self.may_be_open {
+            if self.open.is_none() {
                 for step in arrow_steps(ui, self.measure) {
                     self.nudge(draft, desk, step, &set);
                 }
@@ -147,7 +147,7 @@ impl Row<'_> {
             let edit = TextEdit::singleline(&mut text)
                 .id(id)
                 .text_color(ink)
-                .hint_text(if self.may_be_open { OPEN } else { "" })
+                .hint_text(self.open.unwrap_or_default())
                 .align(Align2::RIGHT_CENTER)
                 .margin(pieces::FIELD_MARGIN)
                 .min_size(egui::vec2(pieces::FIELD_WIDTH, pieces::FIELD_HEIGHT))
@@ -186,7 +186,7 @@ impl Row<'_> {
 
     /// The value of a text; of an empty one None, where that may be.
     fn parsed(&self, text: &str) -> Result<Option<f64>, String> {
-        if self.may_be_open && text.trim().is_empty() {
+        if self.open.is_some() && text.trim().is_empty() {
             return Ok(None);
         }
         expression::parse(text, self.measure).map(Some)

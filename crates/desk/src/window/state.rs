@@ -221,7 +221,7 @@ impl Desk {
     /// The findings of one step, with their indices in the report.
     pub fn findings_of(&self, step: Step) -> impl Iterator<Item = (usize, &Finding)> {
         let findings = self.report.findings.iter().enumerate();
-        findings.filter(move |(_, finding)| Step::of(finding.id) == step)
+        findings.filter(move |(_, finding)| Step::of_finding(finding) == step)
     }
 
     /// The worst state of a step's findings.

@@ -1,5 +1,7 @@
 //! The steps of the job, from left to right.
 
+use layout::{Finding, wording};
+
 /// One step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Step {
@@ -44,7 +46,15 @@ impl Step {
         }
     }
 
-    /// The step where a finding is mended. What nothing evaluates yet stays with the sheet, which
+    /// The step where a finding is mended: that about a hole that the plate has, with the plate.
+    pub fn of_finding(finding: &Finding) -> Self {
+        if wording::is_about_plate_hole(&finding.part) {
+            return Self::Plate;
+        }
+        Self::of(finding.id)
+    }
+
+    /// The step where findings of a rule are mended. What nothing evaluates yet stays with the sheet, which
     /// says so.
     pub fn of(finding: &str) -> Self {
         match finding {
@@ -60,8 +70,8 @@ impl Step {
             | "lead" | "route_shape" | "bend_radius" | "push_safety" | "sheath_plate"
             | "sheath_lever" | "sheath_ball" | "sheath_ring" | "sheath_lid" | "sheath_wall"
             | "sheath_gap" | "in_front" | "lever_beside" | "hand_force" | "hole_opening"
-            | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape" | "rod_follow"
-            | "rod_angle" | "rod_clear" | "wire_clear" => Self::Drives,
+            | "lug_hole" | "hole_slot" | "hole_edge" | "hole_gap" | "crosstalk" | "rod_shape"
+            | "rod_follow" | "rod_angle" | "rod_clear" | "wire_clear" => Self::Drives,
             "guard_clearance" | "hand_room" | "hand_balance" | "guard_shape" | "guard_edge"
             | "guard_wall" | "guard_cover" => Self::Hand,
             _ => Self::Sheet,

@@ -110,11 +110,15 @@ fn the_marker_takes_the_arrows_after_a_click() {
 #[test]
 fn the_maker_s_own_ratio_is_kept_with_the_workshop() {
     let mut window = shown();
+    assert_eq!(super::shown(&window, "Own ratio to the face's width"), "");
     enter(&mut window, "Own ratio to the face's width", "0.46");
     let workshop = project(&window).workshop.clone().unwrap();
     assert_eq!(workshop.spacing_ratio, Some(0.46));
     enter(&mut window, "Own ratio to the face's width", "7");
     assert_eq!(project(&window).workshop.as_ref(), Some(&workshop));
+    enter(&mut window, "Own ratio to the face's width", "");
+    let workshop = project(&window).workshop.clone().unwrap();
+    assert_eq!(workshop.spacing_ratio, None);
 }
 
 fn marker_says(window: &Window) -> String {

@@ -1,6 +1,6 @@
 //! What undo calls a change.
 
-use super::Edit;
+use super::{Edit, HoleChange};
 
 impl Edit {
     /// What undo calls the change.
@@ -45,7 +45,8 @@ impl Edit {
             Self::PlateStyle(_) => "plate outline".to_owned(),
             Self::TrimToHead(_) => "trim to head".to_owned(),
             Self::Padded(_) => "pads of the plate".to_owned(),
-            Self::RemovePlateHole(_) => "forget cable hole".to_owned(),
+            Self::PlateHole(_, HoleChange::Forget) => "forget cable hole".to_owned(),
+            Self::PlateHole(_, HoleChange::Widen) => "widen cable hole".to_owned(),
             Self::LeadTo { .. } => "lead tie".to_owned(),
             Self::ResetLimit(_) => "reset limit".to_owned(),
             Self::SeatedBy(_) => "what seats the eyes".to_owned(),

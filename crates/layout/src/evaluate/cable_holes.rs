@@ -66,7 +66,7 @@ impl Rules<'_> {
         self.find_gap_saying(Rule::HoleEdge, name.to_owned(), edge, 0.0, say);
     }
 
-    /// The webs to the nearest opening and the nearest slot.
+    /// The webs to the nearest opening, slot and lug.
     fn webs_of_hole(&mut self, name: &str, hole: &CableHole) {
         let (project, laid) = (self.project, self.laid);
         let to_opening = |(eye, laid): (usize, &LaidEye)| {
@@ -83,6 +83,13 @@ impl Rules<'_> {
         if let Some((gap, slot)) = nearest(slots) {
             let part = wording::pair(name, &wording::slot(slot));
             self.find_gap(Rule::HoleSlot, part, Some(gap), 0.0);
+        }
+        let gaps = laid.lugs();
+        let gaps = gaps.filter_map(|(lug, eye)| Some((hole.gap_to_lug(lug)?, eye)));
+        if let Some((gap, eye)) = nearest(gaps) {
+            let lug = wording::piece("lug", &project.eye_name(eye));
+            let part = wording::pair(name, &lug);
+            self.find_gap(Rule::LugHole, part, Some(gap), 0.0);
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::guard::Guard;
 use crate::hand::FOAM_CLEARANCE;
 use crate::limits::Rule;
 use crate::load::Supports;
+use crate::wording;
 
 impl Rules<'_> {
     pub(super) fn hand(&mut self) {
@@ -57,8 +58,12 @@ impl Rules<'_> {
             };
             let reach = ring.sweep_reach(eye.working_tilt);
             let gap = plan.room_around(eye.centre).grown(reach);
-            let name = self.project.eye_name(index);
-            self.find_gap(Rule::GuardCover, name, Some(gap), guard.edge);
+            let (name, missing) = (
+                self.project.eye_name(index),
+                guard.missing(eye.centre, reach),
+            );
+            let say = |state, eye: &str| wording::guard_cover(state, eye, missing);
+            self.find_gap_saying(Rule::GuardCover, name, Some(gap), guard.edge, say);
         }
     }
 

@@ -3,6 +3,7 @@
 use super::Rules;
 use super::drives::finite;
 use crate::angle::Degrees;
+use crate::cable_hole::CableHole;
 use crate::drive::Drive;
 use crate::geometry::space::Near;
 use crate::laid_drive::LaidDrive;
@@ -41,7 +42,8 @@ impl Rules<'_> {
     fn margins(&mut self, index: usize, route: &Route, figures: &mut DriveFigures) {
         let (laid, thickness) = (self.laid, self.project.plate.thickness);
         let pieces = &route.pieces[..];
-        let holes = [&laid.drives[index].holes[..], &laid.plate_holes].concat();
+        let made = laid.holes_made(index).map(|(_, hole)| *hole);
+        let holes: Vec<CableHole> = { laid.plate_holes.iter().copied() }.chain(made).collect();
         let plate = self.plate.as_ref().and_then(|outline| {
             let plate = Body::Plate {
                 outline,

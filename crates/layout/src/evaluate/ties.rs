@@ -26,10 +26,8 @@ impl Rules<'_> {
                 self.find_gap(Rule::SlotOpening, part, Some(gap), 0.0);
             }
 
-            let lugs = self.laid.eyes.iter().enumerate();
-            let lugs =
-                lugs.flat_map(|(eye, laid)| laid.lugs.iter().flatten().map(move |l| (l, eye)));
-            let gaps = lugs.filter_map(|(lug, eye)| Some((slot.gap_to_lug(lug)?, eye)));
+            let gaps = self.laid.lugs();
+            let gaps = gaps.filter_map(|(lug, eye)| Some((slot.gap_to_lug(lug)?, eye)));
             if let Some((gap, eye)) = nearest(gaps) {
                 let lug = wording::piece("lug", &self.project.eye_name(eye));
                 let part = wording::pair(&name, &lug);

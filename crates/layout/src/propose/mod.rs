@@ -43,7 +43,7 @@ const TIGHTENED: usize = 8;
 const SLIGHT: f64 = 1.02;
 
 /// The rules about a sheath that its route can change.
-const RULES: [Rule; 14] = [
+const RULES: [Rule; 15] = [
     Rule::RouteShape,
     Rule::SheathPlate,
     Rule::SheathBall,
@@ -58,6 +58,7 @@ const RULES: [Rule; 14] = [
     Rule::HoleSlot,
     Rule::HoleEdge,
     Rule::HoleGap,
+    Rule::LugHole,
 ];
 
 /// The rules that a plate can break which the holes of a route make larger.

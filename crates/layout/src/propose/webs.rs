@@ -65,8 +65,15 @@ pub(super) fn of(
             name,
         })
     });
+    let lugs = laid.lugs().filter_map(|(lug, eye)| {
+        Some(Web {
+            rule: Rule::LugHole,
+            width: least(&|hole| hole.gap_to_lug(lug))?,
+            name: wording::about(&project.eye_name(eye), "a lug of the {}"),
+        })
+    });
     let mut webs = Vec::<Web>::new();
-    for web in openings.chain(slots).chain(others) {
+    for web in openings.chain(slots).chain(lugs).chain(others) {
         match webs.iter_mut().find(|least| least.rule == web.rule) {
             Some(least) if least.width <= web.width => {}
             Some(least) => *least = web,

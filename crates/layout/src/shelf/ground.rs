@@ -12,6 +12,7 @@ use crate::limits::{Limit, Rule};
 use crate::project::Project;
 use crate::tie::TieSlot;
 use crate::ties::InTheWay;
+use crate::wording;
 
 /// A plate that exists, at its place in the head. What is ordered is added as it is found.
 pub(super) struct Ground<'a> {
@@ -46,6 +47,7 @@ pub(super) enum Beside {
     Edge,
     Opening(usize),
     Slot(usize),
+    Lug(usize),
     Hole(HoleOf),
 }
 
@@ -75,18 +77,21 @@ impl<'a> Ground<'a> {
         outline: &'a Outline,
         placement: Placement,
     ) -> Option<Self> {
+        let edge = Bounded::of(outline)?;
         let there = plate.cable_holes.iter().enumerate();
-        let holes = there.map(|(index, hole)| Hole {
+        let there = there.map(|(index, hole)| Hole {
             shape: hole.placed(placement).shape(),
             of: HoleOf::Plate(index),
         });
+        // What lies beside the edge that filing leaves is filed off.
+        let holes = there.filter(|hole| hole.shape.lies_in(&edge)).collect();
         Some(Self {
             project: over.clone(),
             laid,
             outline,
-            edge: Bounded::of(outline)?,
+            edge,
             placement,
-            holes: holes.collect(),
+            holes,
         })
     }
 
@@ -116,36 +121,76 @@ impl<'a> Ground<'a> {
 
     /// Its web to the edge, if that is thinner than is wanted.
     pub(super) fn thin_to_edge(&self, hole: &CableHole) -> Option<Thin> {
-        self.to_edge(hole, |limit| limit.wanted)
+        self.to_edge(hole, &|limit: &Limit| limit.wanted)
     }
 
     /// Its web to the edge, if that is thinner than is `enough` by its limits.
-    fn to_edge(&self, hole: &CableHole, enough: impl Fn(&Limit) -> f64) -> Option<Thin> {
+    pub(super) fn to_edge(
+        &self,
+        hole: &CableHole,
+        enough: &impl Fn(&Limit) -> f64,
+    ) -> Option<Thin> {
         let gap = self.edge.room_around_polygon(&hole.ends)?;
         self.thin(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius), enough)
     }
 
-    /// The webs round a hole for a drive that are thinner than they must be, but those to its drive's other holes.
-    pub(super) fn thin_webs(&self, hole: &CableHole, drive: usize) -> Vec<Thin> {
-        let must = |beside, rule, gap| self.thin(beside, rule, gap, |limit| limit.least);
+    /// The webs round a hole for a drive that are thinner than is `enough` by their limits, but those to its drive's
+    /// other holes.
+    pub(super) fn thin_webs(
+        &self,
+        hole: &CableHole,
+        drive: usize,
+        enough: impl Fn(&Limit) -> f64,
+    ) -> Vec<Thin> {
+        let others = self.holes.iter();
+        let others = others.filter(|other| other.of != HoleOf::Drive(drive));
+        let beside = self.webs_of(hole, others).into_iter();
+        let thin = beside.filter_map(|(beside, rule, gap)| self.thin(beside, rule, gap, &enough));
+        let edge = self.to_edge(hole, &enough).into_iter();
+        edge.chain(thin).collect()
+    }
+
+    /// The webs from a hole to openings, slots, lugs and some holes.
+    pub(super) fn webs_of<'h>(
+        &self,
+        hole: &CableHole,
+        others: impl Iterator<Item = &'h Hole>,
+    ) -> Vec<(Beside, Rule, Gap)> {
         let eyes = self.laid.eyes.iter().enumerate();
         let openings = eyes.filter_map(|(eye, laid)| {
             let gap = hole.gap_to_opening(laid.opening()?)?;
-            must(Beside::Opening(eye), Rule::HoleOpening, gap)
+            Some((Beside::Opening(eye), Rule::HoleOpening, gap))
         });
         let ties = self.project.ties.iter().enumerate();
         let slots = ties.filter_map(|(slot, tie)| {
             let gap = hole.gap_to_slot(tie)?;
-            must(Beside::Slot(slot), Rule::HoleSlot, gap)
+            Some((Beside::Slot(slot), Rule::HoleSlot, gap))
         });
-        let others = self.holes.iter();
-        let others = others.filter(|other| other.of != HoleOf::Drive(drive));
+        let lugs = self.laid.lugs().filter_map(|(lug, eye)| {
+            let gap = hole.gap_to_lug(lug)?;
+            Some((Beside::Lug(eye), Rule::LugHole, gap))
+        });
         let holes = others.filter_map(|other| {
             let gap = hole.gap_to(&other.shape)?;
-            must(Beside::Hole(other.of), Rule::HoleGap, gap)
+            Some((Beside::Hole(other.of), Rule::HoleGap, gap))
         });
-        let edge = self.to_edge(hole, |limit| limit.least).into_iter();
-        edge.chain(openings).chain(slots).chain(holes).collect()
+        openings.chain(slots).chain(lugs).chain(holes).collect()
+    }
+
+    /// What a cable hole comes near to is called; None of the edge.
+    pub(super) fn name_of(&self, beside: Beside) -> Option<String> {
+        let project = &self.project;
+        Some(match beside {
+            Beside::Edge => return None,
+            Beside::Opening(eye) => project.eye_name(eye),
+            Beside::Slot(slot) => wording::slot(slot),
+            Beside::Lug(eye) => wording::piece("lug", &project.eye_name(eye)),
+            Beside::Hole(HoleOf::Plate(hole)) => wording::plate_hole(hole),
+            Beside::Hole(HoleOf::Drive(drive)) => {
+                let drive = wording::drive(&project.drives[drive].name);
+                wording::piece("cable hole", &drive)
+            }
+        })
     }
 
     /// A web that is thinner than is `enough` by the limits of its rule.
@@ -154,7 +199,7 @@ impl<'a> Ground<'a> {
         beside: Beside,
         rule: Rule,
         gap: Gap,
-        enough: impl Fn(&Limit) -> f64,
+        enough: &impl Fn(&Limit) -> f64,
     ) -> Option<Thin> {
         let limit = self.project.limits.of(rule, self.project.plate.thickness);
         let thin = Thin {

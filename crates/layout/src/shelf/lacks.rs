@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::drilling::MEASURED;
-use super::ground::{Ground, Hole};
+use super::ground::{Beside, Ground};
 use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
 use crate::limits::{Limit, Rule, Sense, State};
@@ -19,6 +19,9 @@ pub struct Lack {
     pub part: String,
     /// What of the plate comes too near to it; None: its edge.
     pub beside: Option<String>,
+    /// Whether it is there and comes too near as it is; else it is still to be made, and has no room.
+    #[serde(skip)]
+    pub(super) is_there: bool,
     /// Whether what there is will do. It will not for a hole that is still to be made.
     pub state: State,
     /// What there is, mm; negative where the part reaches beyond the edge.
@@ -61,55 +64,59 @@ struct Carried {
 }
 
 /// Where a plate with this edge ends too early for the openings, slots and lugs of the project that
-/// was laid out round it, and for the cable holes that it has itself. Layouts add a rim or a pad there; a plate that
-/// exists has none.
+/// was laid out round it, and what comes too near to the cable holes that it has itself. Layouts add a rim or a pad
+/// there; a plate that exists has none.
 pub(super) fn lacks(project: &Project, laid: &Laid, ground: &Ground) -> Vec<Lack> {
-    let lack = |(part, gap, limit): (String, Gap, Limit)| {
-        let wanted = limit.wanted.max(0.0);
-        let by = wanted - gap.distance;
-        (by > MEASURED).then(|| Lack {
-            part,
-            beside: None,
-            state: limit.state(gap.distance, Sense::AtLeast),
-            web: gap.distance,
-            wanted,
-            by,
-            place: [gap.from.into(), gap.to.into()],
-            at_on_plate: ground.placement.back(gap.to.into()),
-            without: None,
-        })
-    };
-    let carried = carried(project, laid).into_iter();
-    let to_edge = carried.filter_map(|own| {
+    let to_edge = carried(project, laid).into_iter().filter_map(|own| {
         let gap = ground.edge.room_around_polygon(&own.core)?;
-        Some((own.part, gap.grown(own.radius), own.limit))
+        lack(ground, own.part, None, (gap.grown(own.radius), own.limit))
     });
-    to_edge
-        .chain(of_holes(project, laid, ground))
-        .filter_map(lack)
-        .collect()
+    to_edge.chain(of_holes(ground)).collect()
 }
 
-/// The webs from a plate's own cable holes to its edge, its openings, its slots and each other.
-fn of_holes(project: &Project, laid: &Laid, ground: &Ground) -> Vec<(String, Gap, Limit)> {
-    let limit = |rule| project.limits.of(rule, project.plate.thickness);
-    let mut webs = Vec::new();
-    for (index, Hole { shape: hole, .. }) in ground.holes.iter().enumerate() {
-        let edge = ground.edge.room_around_polygon(&hole.ends);
-        let edge = edge.map(|gap| (gap.grown(hole.radius), Rule::HoleEdge));
-        let openings = laid.eyes.iter().filter_map(|eye| {
-            let gap = hole.gap_to_opening(eye.opening()?)?;
-            Some((gap, Rule::HoleOpening))
-        });
-        let slots = project.ties.iter();
-        let slots = slots.filter_map(|slot| Some((hole.gap_to_slot(slot)?, Rule::HoleSlot)));
+/// A web that is thinner than is wanted, between a part and what is `beside` it, or the edge.
+fn lack(
+    ground: &Ground,
+    part: String,
+    beside: Option<String>,
+    (gap, limit): (Gap, Limit),
+) -> Option<Lack> {
+    let wanted = limit.wanted.max(0.0);
+    let by = wanted - gap.distance;
+    (by > MEASURED).then(|| Lack {
+        part,
+        beside,
+        is_there: true,
+        state: limit.state(gap.distance, Sense::AtLeast),
+        web: gap.distance,
+        wanted,
+        by,
+        place: [gap.from.into(), gap.to.into()],
+        at_on_plate: ground.placement.back(gap.to.into()),
+        without: None,
+    })
+}
+
+/// The webs from a plate's own cable holes to its edge and to all that is beside them.
+fn of_holes(ground: &Ground) -> Vec<Lack> {
+    let mut found = Vec::new();
+    for (index, hole) in ground.holes.iter().enumerate() {
+        let part = || ground.name_of(Beside::Hole(hole.of)).unwrap_or_default();
+        let edge = ground.edge.room_around_polygon(&hole.shape.ends);
+        let edge = edge.map(|gap| (Beside::Edge, Rule::HoleEdge, gap.grown(hole.shape.radius)));
         let later = ground.holes.iter().skip(index + 1);
-        let later = later.filter_map(|other| Some((hole.gap_to(&other.shape)?, Rule::HoleGap)));
-        let part = wording::plate_hole(index);
-        let found = edge.into_iter().chain(openings).chain(slots).chain(later);
-        webs.extend(found.map(|(gap, rule)| (part.clone(), gap, limit(rule))));
+        let webs = ground.webs_of(&hole.shape, later).into_iter();
+        found.extend(
+            edge.into_iter()
+                .chain(webs)
+                .filter_map(|(beside, rule, gap)| {
+                    let thickness = ground.project.plate.thickness;
+                    let limit = ground.project.limits.of(rule, thickness);
+                    lack(ground, part(), ground.name_of(beside), (gap, limit))
+                }),
+        );
     }
-    webs
+    found
 }
 
 fn carried(project: &Project, laid: &Laid) -> Vec<Carried> {

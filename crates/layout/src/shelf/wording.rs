@@ -13,7 +13,7 @@ use crate::limits::State;
 use crate::problem::Problem;
 use crate::project::Project;
 use crate::ties::InTheWay;
-use crate::wording::{about, slot};
+use crate::wording::{self, about, slot};
 
 /// Why a plate that has an outline cannot be taken over: it has not one opening for each eye, or nobody knows
 /// where they are.
@@ -276,6 +276,14 @@ impl Drilling {
 impl Lack {
     /// What is missing.
     pub fn sentence(&self) -> String {
+        if let (Some(beside), true) = (&self.beside, self.is_there) {
+            let how = match self.state {
+                State::Fouls => "breaks or is not there",
+                _ => "is thinner than is wanted",
+            };
+            let parts = wording::pair(&self.part, beside);
+            return format!("The web between {parts} {how}.");
+        }
         if let Some(beside) = &self.beside {
             let part = about(&self.part, "There is no room for the {}");
             return about(

@@ -123,7 +123,8 @@ fn mirror_image(slot: &TieSlot) -> TieSlot {
 
 /// The direction of a line that points up, or to the right: above −90°, up to 90°.
 pub(crate) fn upward(degrees: f64) -> Degrees {
-    let turned = degrees.rem_euclid(180.0);
+    // Of a zero the sign goes, too.
+    let turned = degrees.rem_euclid(180.0) + 0.0;
     Degrees(if turned > 90.0 {
         turned - 180.0
     } else {

@@ -134,3 +134,24 @@ pub(crate) fn lids_and_wall(state: State, eye: &str, lever: bool) -> String {
     };
     [&about(eye, pattern), swing, how].concat()
 }
+
+/// What the finding of [`Rule::GuardCover`] says of the ring of an eye, by how much chord and length of the guard lack,
+/// mm: it stays about the plate's origin, and grows to both sides.
+pub(crate) fn guard_cover(state: State, eye: &str, [chord, length]: [f64; 2]) -> String {
+    if state == State::Clear {
+        return about(
+            eye,
+            "The guard lies behind all that the ring of the {} sweeps.",
+        );
+    }
+    let what = match (chord > 0.0, length > 0.0) {
+        (true, false) => "a wider chord",
+        (false, true) => "more length",
+        _ => "a wider chord and more length",
+    };
+    let pattern = format!(
+        "Part of what the ring of the {{}} sweeps lies beside the guard, where only the foam keeps a hand off it. The \
+         guard needs {what}: twice what is missing, since it grows to both sides."
+    );
+    about(eye, &pattern)
+}

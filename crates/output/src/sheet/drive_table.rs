@@ -124,6 +124,7 @@ fn place(
 fn cable_holes(subject: &Subject<'_>) -> Option<Table> {
     let holes = cable_holes_of(subject.laid);
     let along = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.middle()[of]));
+    let directions = holes.iter().map(|(_, hole)| Some(hole.direction()?.0));
     let size = |of: usize| holes.iter().map(move |(_, hole)| Some(hole.size()[of]));
     let unit = subject.unit;
     let table = Table {
@@ -134,6 +135,7 @@ fn cable_holes(subject: &Subject<'_>) -> Option<Table> {
             lengths("y", unit, along(1)),
             lengths("Length", unit, size(0)),
             lengths("Width", unit, size(1)),
+            degrees("Long side", directions),
         ],
         foot: Vec::new(),
     };

@@ -7,6 +7,7 @@ use super::block::{Block, Column};
 use super::drive_table;
 use super::error::SheetError;
 use super::gauge;
+use super::lid_table;
 use super::parts::{MOST_ROWS, part, stretches};
 use super::rod_table;
 use super::room::Room;
@@ -33,7 +34,7 @@ const WORD_WIDTHS: [f64; 4] = [84.0, 58.0, 130.0, 46.0];
 /// Arranges them within a frame, each with a title block and a bar if `with_title`. There are none where
 /// no eye sits in a seat, and none after another part.
 ///
-/// The cut comes first, at the largest scale that fits, with as many tables as there is room for beside
+/// The cuts come first, each at the largest scale that fits, with as many tables as there is room for beside
 /// it; pages of tables follow.
 ///
 /// # Errors
@@ -43,10 +44,10 @@ pub(super) fn pages(
     frame: Bounds,
     with_title: bool,
 ) -> Result<Vec<Further>, SheetError> {
-    let eye = side::eye(subject).filter(|_| subject.part == CutPart::Plate);
-    let Some(eye) = eye else {
+    let eyes = side::eyes(subject);
+    if eyes.is_empty() || subject.part != CutPart::Plate {
         return Ok(Vec::new());
-    };
+    }
     let site = Site {
         subject,
         frame,
@@ -54,7 +55,8 @@ pub(super) fn pages(
     };
     let mut tables = drive_table::all(subject);
     tables.extend(rod_table::rods(subject));
-    site.all(eye, tables)
+    tables.extend(lid_table::lids(subject));
+    site.all(&eyes, tables)
         .ok_or_else(|| SheetError::no_room(subject.project))
 }
 
@@ -67,14 +69,19 @@ struct Site<'a> {
 
 impl Site<'_> {
     /// All pages; None if something does not fit.
-    fn all(&self, eye: usize, tables: Vec<Table>) -> Option<Vec<Further>> {
-        let mut scales = SCALES.into_iter();
-        let (scale, alone) = scales.find_map(|scale| Some((scale, self.cut(eye, scale, &[])?)))?;
-        let with_some = |count: &usize| self.cut(eye, scale, &tables[..*count]);
-        let mut counts = (1..=tables.len()).rev();
-        let (mut done, mut pages) = (0, vec![alone]);
-        if let Some((count, page)) = counts.find_map(|count| Some((count, with_some(&count)?))) {
-            (done, pages) = (count, vec![page]);
+    fn all(&self, eyes: &[usize], tables: Vec<Table>) -> Option<Vec<Further>> {
+        let (mut pages, mut done) = (Vec::new(), 0);
+        for &eye in eyes {
+            let mut scales = SCALES.into_iter();
+            let (scale, alone) =
+                scales.find_map(|scale| Some((scale, self.cut(eye, scale, &[])?)))?;
+            let left = &tables[done..];
+            let with_some = |count: &usize| self.cut(eye, scale, &left[..*count]);
+            let mut counts = (1..=left.len()).rev();
+            let with_tables = counts.find_map(|count| Some((count, with_some(&count)?)));
+            let (count, page) = with_tables.unwrap_or((0, alone));
+            pages.push(page);
+            done += count;
         }
         let rest = tables.into_iter().skip(done);
         let rest: Vec<Table> = rest.flat_map(|table| table.in_pieces(MOST_ROWS)).collect();

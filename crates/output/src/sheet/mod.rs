@@ -12,6 +12,7 @@ mod error;
 mod further;
 mod gauge;
 mod label;
+mod lid_table;
 mod names;
 mod notes;
 mod paper;

@@ -63,6 +63,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) -> Option<Command> {
 
 fn choose(ui: &mut Ui, desk: &mut Desk) {
     mirror_switch(ui, desk);
+    if let Some(why) = changes_alone(desk) {
+        pieces::hint(ui, why);
+    }
     let drives = desk.project().drives.clone();
     for (index, drive) in drives.iter().enumerate() {
         let chosen = desk.chosen_drive == index;
@@ -73,6 +76,19 @@ fn choose(ui: &mut Ui, desk: &mut Desk) {
             desk.selected = Some(Handle::Drive(index, Place::Tip));
         }
     }
+}
+
+/// Why a change of the chosen drive, or of its route, goes without that of another though pairs are mirrored.
+fn changes_alone(desk: &Desk) -> Option<&'static str> {
+    let (project, index) = (desk.project(), desk.chosen_drive);
+    if !desk.mirror || index >= project.drives.len() {
+        return None;
+    }
+    if project.mirror_drive(index).is_none() {
+        return Some("No drive moves the part opposite: this one changes alone.");
+    }
+    let alone = project.mirror_route(index).is_none();
+    alone.then_some("The sheath opposite is no mirror image of this one: each keeps its own way.")
 }
 
 /// What a drive moves, in words.

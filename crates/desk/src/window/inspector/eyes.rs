@@ -1,17 +1,17 @@
 //! The eyes: where they are, their parts, and how far they turn.
 
 use egui::Ui;
+use layout::Edit;
 use layout::field::{Field, PartsOf};
 use layout::handle::Handle;
 use layout::report::PairFigures;
 use layout::seat::Seat;
 use layout::workshop::Workshop;
-use layout::{Edit, spacing};
 
 use super::{angle, apply, length, mirror_switch, number, place, ring, ring_charts, seated, tools};
 use crate::window::controls;
 use crate::window::expression::Measure;
-use crate::window::number_field::NumberField;
+use crate::window::number_field::{NumberField, OpenNumberField};
 use crate::window::pieces;
 use crate::window::state::Desk;
 
@@ -116,17 +116,16 @@ fn spacing(ui: &mut Ui, desk: &mut Desk) {
 
 /// The maker's own ratio of spacing and face, which the spacing window shows as a guide.
 fn own_ratio(ui: &mut Ui, desk: &mut Desk) {
-    NumberField {
+    let field = OpenNumberField {
         label: "Own ratio to the face's width",
         name: None,
-        value: tools::noted(desk.project())
-            .spacing_ratio
-            .unwrap_or(spacing::FIFTHS),
+        value: tools::noted(desk.project()).spacing_ratio,
         measure: Measure::Plain,
-    }
-    .show(ui, desk, |desk, ratio| {
+        open: "none",
+    };
+    field.show(ui, desk, |desk, spacing_ratio| {
         let workshop = Workshop {
-            spacing_ratio: Some(ratio),
+            spacing_ratio,
             ..tools::noted(desk.project())
         };
         desk.apply(&Edit::Workshop(Some(workshop)))

@@ -79,7 +79,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     pieces::group(ui, "What the hand carries", false);
     let force = |newtons| shown(newtons, Measure::Force);
-    let pressure = |kpa: Option<f64>| kpa.map_or_else(String::new, |kpa| format!(", {kpa:.1} kPa"));
+    let pressure = |kpa: Option<f64>| kpa.map_or_else(String::new, pressure);
     for (label, newtons, kpa) in [
         ("Fingers", figures.hand_front_n, figures.hand_front_kpa),
         ("Pad", figures.hand_rear_n, figures.hand_rear_kpa),
@@ -96,4 +96,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     ] {
         pieces::figure(ui, label, force(newtons) + &pressure(kpa));
     }
+}
+
+/// A pressure with two digits that count: those of a pad and of a plate's edge lie far apart.
+fn pressure(kpa: f64) -> String {
+    let decimals = match kpa {
+        kpa if kpa < 0.1 => 3,
+        kpa if kpa < 1.0 => 2,
+        _ => 1,
+    };
+    format!(", {kpa:.decimals$} kPa")
 }

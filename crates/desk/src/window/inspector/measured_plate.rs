@@ -272,9 +272,13 @@ impl Form<'_> {
         let of = dimension.part();
         let field = OpenNumberField {
             label,
-            name: format!("Measured {}: {label}", of.as_deref().unwrap_or("plate")),
+            name: Some(format!(
+                "Measured {}: {label}",
+                of.as_deref().unwrap_or("plate")
+            )),
             value: self.plate.get(dimension),
             measure: Measure::of(dimension.unit(), self.desk.unit),
+            open: "not measured",
         };
         let refused = field.show(ui, self.desk, |desk, value| {
             desk.set_measured(dimension, value)

@@ -3,6 +3,7 @@
 use egui::Ui;
 use layout::Edit;
 use layout::closed_curve::CurveOf;
+use layout::edit::HoleChange;
 use layout::field::Field;
 use layout::plate::PlateOutline;
 
@@ -92,8 +93,20 @@ fn cable_holes(ui: &mut Ui, desk: &mut Desk) {
             &format!("Hole {}", index + 1),
             format!("{at} · {}", desk.in_words(hole.size())),
         );
-        if controls::link(ui, &format!("Forget hole {}", index + 1)).clicked() {
-            apply(desk, &Edit::RemovePlateHole(index));
+        let number = index + 1;
+        let wider = desk.laid().widened_hole(desk.project(), index);
+        if let Some(wider) = wider
+            && controls::link(
+                ui,
+                &format!("Widen hole {number} for what passes beside it"),
+            )
+            .on_hover_text(format!("To {}.", desk.in_words(wider.size())))
+            .clicked()
+        {
+            apply(desk, &Edit::PlateHole(index, HoleChange::Widen));
+        }
+        if controls::link(ui, &format!("Forget hole {number}")).clicked() {
+            apply(desk, &Edit::PlateHole(index, HoleChange::Forget));
         }
     }
 }
@@ -102,8 +115,13 @@ fn cable_holes(ui: &mut Ui, desk: &mut Desk) {
 fn restyle(desk: &mut Desk, style: PlateOutline) {
     let drawn = |outline: &PlateOutline| matches!(outline, PlateOutline::Drawn { .. });
     let given_up = drawn(&desk.project().plate.outline) && !drawn(&style);
-    if desk.apply(&Edit::PlateStyle(style)).is_ok() && given_up {
-        let told = Notice::good("The drawn plate outline made way for this style.");
+    let had_holes = !desk.project().plate.cable_holes.is_empty();
+    if desk.apply(&Edit::PlateStyle(style)).is_ok() && (given_up || had_holes) {
+        let told = Notice::good(if had_holes {
+            "The plate that was there made way for this style, with its cable holes."
+        } else {
+            "The drawn plate outline made way for this style."
+        });
         desk.notice = Some(told.offering(Offer::Undo));
     }
 }

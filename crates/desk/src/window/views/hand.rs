@@ -75,12 +75,25 @@ pub(super) fn cut(ink: &Ink<'_>, labels: &mut Labels, desk: &Desk, x: f64) {
         [Point::new(end, -half), Point::new(end, half)].map(|at| ink.camera.to_screen(at)),
         edge,
     );
-    // The one above, the other below: a thick hand comes near the cavity's end.
-    for (depth, height, off, text) in [
-        ((deepest + far) / 2.0, half, -BESIDE, "hand room"),
-        (end, -half, BESIDE, "cavity"),
+    let top = guard.last().copied().unwrap_or_default();
+    let bottom = guard.first().copied().unwrap_or_default();
+    // What stands side by side is named above and below in turn: a thick hand comes near the cavity's end.
+    let between = f64::midpoint;
+    for (at, off, text) in [
+        (
+            Point::new(between(thickness, top.x), top.y),
+            -BESIDE,
+            "foam",
+        ),
+        (bottom, BESIDE, "guard"),
+        (
+            Point::new(between(deepest, far), half),
+            -BESIDE,
+            "hand room",
+        ),
+        (Point::new(end, -half), BESIDE, "cavity"),
     ] {
-        let at = ink.camera.to_screen(Point::new(depth, height));
+        let at = ink.camera.to_screen(at);
         let at = at + egui::vec2(0.0, off);
         labels.keep_free(ink.text(at, Align2::CENTER_CENTER, text, ink.palette.faint));
     }

@@ -68,7 +68,7 @@ fn is_pressing(finding: &Finding, step: Step) -> bool {
         State::Tight => finding.value.is_some(),
         State::Clear | State::NotChecked => false,
     };
-    pressing && apart(Step::of(finding.id)) == apart(step)
+    pressing && apart(Step::of_finding(finding)) == apart(step)
 }
 
 /// Whether a margin has a length when it is seen from the front.

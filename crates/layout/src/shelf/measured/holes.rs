@@ -3,9 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Measured;
-use crate::angle::Degrees;
 use crate::cable_hole::PlateHole;
-use crate::limits::TOLERANCE;
 use crate::ties::upward;
 
 /// A hole for a cable, its middle in the plate's frame. A round one has no length of its own.
@@ -25,16 +23,14 @@ pub(super) struct MeasuredHole {
 impl MeasuredHole {
     pub(super) fn of(hole: &PlateHole) -> Self {
         let shape = hole.shape();
-        let along = shape.ends[1] - shape.ends[0];
-        let is_round = along.norm() <= TOLERANCE;
+        let direction = shape.direction();
         let [length, width] = shape.size();
-        let angle = Degrees::from_radians(along.y.atan2(along.x)).0;
         let at: [f64; 2] = shape.middle().into();
         Self {
             at: at.map(Some),
             width: Some(width),
-            length: (!is_round).then_some(length),
-            angle: (!is_round).then(|| upward(angle).0),
+            length: direction.map(|_| length),
+            angle: direction.map(|direction| direction.0),
             given: Some(*hole),
         }
     }

@@ -24,9 +24,18 @@ use crate::font::Weight;
 /// The scales that are tried in turn: full size and the reductions of ISO 5455:1979, one to so many.
 pub(super) const SCALES: [u32; 6] = [1, 2, 5, 10, 20, 50];
 
-/// The eye that is cut, by its index: the first that sits in a seat.
-pub(super) fn eye(subject: &Subject<'_>) -> Option<usize> {
-    subject.laid.eyes.iter().position(|eye| eye.seat.is_ok())
+/// The eyes that are cut, by their index: of each parts set the first that sits in a seat.
+pub(super) fn eyes(subject: &Subject<'_>) -> Vec<usize> {
+    let seated = subject.laid.eyes.iter().enumerate();
+    let seated = seated.filter(|(_, eye)| eye.seat.is_ok());
+    let mut cut: Vec<usize> = Vec::new();
+    for (index, _) in seated {
+        let parts = |eye: usize| subject.project.parts_of(eye);
+        if !cut.iter().any(|&earlier| parts(earlier) == parts(index)) {
+            cut.push(index);
+        }
+    }
+    cut
 }
 
 /// Draws the cut through the eye of index `eye` at one to `scale`; None if it sits in no seat.
