@@ -165,9 +165,9 @@ fn a_drawing_larger_than_the_chosen_paper_goes_on_several_pages() {
         assert_eq!((status, errors.as_str()), (0, ""));
         fs::read(folder.file(to)).expect("the sheet was written")
     };
-    // The side cut has a page of its own.
-    assert_eq!(pages(&sheet("one.pdf", &["--paper", "a3"])), 2);
-    assert!(pages(&sheet("some.pdf", &["--paper", "a4"])) > 2);
+    // The side cuts of its two parts sets have a page each.
+    assert_eq!(pages(&sheet("one.pdf", &["--paper", "a3"])), 3);
+    assert!(pages(&sheet("some.pdf", &["--paper", "a4"])) > 3);
     assert_eq!(pages(&sheet("guard.pdf", &["--part", "guard"])), 1);
     let back = sheet("back.pdf", &["--paper", "a3", "--from-back"]);
     assert_ne!(back, sheet("front.pdf", &["--paper", "a3"]));

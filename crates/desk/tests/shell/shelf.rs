@@ -1,6 +1,7 @@
 //! Plates that the maker has, tried and taken from the window.
 
 use desk::files::{read_shelf, save_shelf};
+use layout::cable_hole::PlateHole;
 use layout::shelf::{Shelf, ShelfPlate};
 use output::LengthUnit;
 
@@ -244,4 +245,30 @@ fn a_characters_own_plate_is_kept_where_the_eyes_are_and_taken_there() {
             assert!((eye.centre[axis] - before.centre[axis]).abs() < 1e-9);
         }
     }
+}
+
+#[test]
+fn a_hole_of_the_plate_is_widened_with_a_click_for_a_cable_that_passes_beside_it() {
+    let mut over = desk::samples::DEFAULT.project();
+    let needed = layout::Laid::out(&over).drives[0].holes[0];
+    let own = PlateHole::from(&needed);
+    over.plate.outline =
+        layout::plate::PlateOutline::drawn_after(&layout::Laid::out(&over).plate).unwrap();
+    over.plate.cable_holes = vec![PlateHole {
+        ends: own.ends.map(|[x, y]| [x, y + 1.2]),
+        ..own
+    }];
+    let mut window = window_on(over, desk::window::START_SIZE);
+    press(&mut window, CTRL, Key::Num3);
+    // What the rules say of it stands where it can be mended.
+    assert!(says(
+        &window,
+        "The web between cable hole 1 of the plate and "
+    ));
+    click(&mut window, "Widen hole 1 for what passes beside it");
+    let wider = project(&window).plate.cable_holes[0];
+    assert!(wider.width < own.width + 0.01 && wider != own);
+    let laid = layout::Laid::out(project(&window));
+    assert_eq!(laid.holes_made(0).count(), 0);
+    assert!(!says(&window, "Widen hole 1"));
 }

@@ -116,7 +116,10 @@ fn the_maker_s_own_ratio_is_kept_with_the_workshop() {
     assert_eq!(workshop.spacing_ratio, Some(0.46));
     enter(&mut window, "Own ratio to the face's width", "7");
     assert_eq!(project(&window).workshop.as_ref(), Some(&workshop));
-    enter(&mut window, "Own ratio to the face's width", "");
+    type_into(&mut window, "Own ratio to the face's width", "");
+    press(&mut window, CTRL, Key::A);
+    press(&mut window, Modifiers::NONE, Key::Delete);
+    press(&mut window, Modifiers::NONE, Key::Enter);
     let workshop = project(&window).workshop.clone().unwrap();
     assert_eq!(workshop.spacing_ratio, None);
 }

@@ -47,6 +47,13 @@ pub(super) struct Without {
 }
 
 impl Lack {
+    /// Whether it is about a cable hole that the plate has.
+    pub(super) fn is_about_plate_hole(&self) -> bool {
+        let parts = [Some(&self.part), self.beside.as_ref()];
+        let mut parts = parts.into_iter().flatten();
+        parts.any(|part| wording::is_about_plate_hole(part))
+    }
+
     /// Whether it says what a finding would.
     pub(super) fn says(&self, finding: &Finding) -> bool {
         let same = |own: &Without| own.rule.info().id == finding.id && own.parts == finding.part;

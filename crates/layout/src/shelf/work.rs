@@ -54,7 +54,7 @@ pub struct Work {
     pub fails: Vec<Finding>,
     /// What fouls then and as much without it, the worst first.
     pub fails_anyway: Vec<Finding>,
-    /// How many findings are tight then.
+    /// How many things are tight then: findings, and webs of the plate's own cable holes.
     pub tight: usize,
     /// Why it cannot be taken over; None if it can.
     pub refused: Option<Problem>,
@@ -130,10 +130,11 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
             }
             let mut findings = evaluate_laid(&over, &laid).findings;
             findings.retain(|found| !work.lacks.iter().any(|lack| lack.says(found)));
-            work.tight = findings
-                .iter()
-                .filter(|own| own.state == State::Tight)
-                .count();
+            let is_tight = |state: State| state == State::Tight;
+            // The project that was evaluated knows nothing of the plate's own holes.
+            let of_holes = work.lacks.iter().filter(|own| own.is_about_plate_hole());
+            work.tight = findings.iter().filter(|own| is_tight(own.state)).count()
+                + of_holes.filter(|own| is_tight(own.state)).count();
             [work.fails, work.fails_anyway] = failing::parted(project, findings);
         }
         Err(problem) => work.refused = Some(problem),
