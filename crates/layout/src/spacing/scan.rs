@@ -48,6 +48,7 @@ fn steepest(rule: Rule) -> f64 {
         | Rule::LugWall
         | Rule::SheathWall
         | Rule::GuardClearance
+        | Rule::GuardCover
         | Rule::GuardEdge => 0.5,
         _ => 1.0,
     }
