@@ -161,3 +161,29 @@ fn what_cannot_work_is_called_by_its_name_in_findings_too() {
         ["eyes[0].parts.lids.lower.extent", "parts.lids.lower.extent"]
     );
 }
+
+#[test]
+fn a_lever_that_comes_to_stand_in_line_with_its_wire_has_no_arm_and_no_force() {
+    let mut project = pair();
+    let side = |moves: Moves| {
+        matches!(
+            moves,
+            Moves::Gaze {
+                turn: Turn::Side,
+                ..
+            }
+        )
+    };
+    let index = { project.drives.iter() }.position(|drive| side(drive.moves));
+    let index = index.expect("a drive turns an eye to the side");
+    // At a quarter turn to both sides both ends of the lever lie on the cable line.
+    project.gaze.side = Degrees(90.0);
+    assert_eq!(project.check(), Ok(()));
+    let report = evaluate(&project);
+    let figures = &report.figures.drives[index];
+    assert_eq!(figures.arm_share, Some(0.0));
+    assert_eq!((figures.lever_force_n, figures.hand_force_n), (None, None));
+    let force = { report.findings.iter() }
+        .find(|own| own.id == "hand_force" && own.part == project.drives[index].name);
+    assert!(force.is_none_or(|own| own.value.is_none()), "{force:?}");
+}

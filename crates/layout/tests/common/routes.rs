@@ -14,7 +14,7 @@ use super::{Random, lidded_pair};
 pub(crate) const SOUGHT: usize = 0;
 
 /// Findings about a sheath that its route can change.
-const RULES: [Rule; 14] = [
+const RULES: [Rule; 15] = [
     Rule::RouteShape,
     Rule::SheathPlate,
     Rule::SheathBall,
@@ -29,6 +29,7 @@ const RULES: [Rule; 14] = [
     Rule::HoleSlot,
     Rule::HoleEdge,
     Rule::HoleGap,
+    Rule::LugHole,
 ];
 
 /// A head of random size and guard, with two to five cables of random levers, stiffness and exits.
