@@ -22,6 +22,9 @@ const INDENT: f32 = 24.0;
 /// Room for the figures at the row's right, in points.
 const FIGURES: f32 = 92.0;
 
+/// Figures of so many characters fit into [`FIGURES`] for sure: they need not be measured.
+const FITTING: usize = 12;
+
 /// Between a sentence and figures that are wider, in points.
 const GAP: f32 = 10.0;
 
@@ -170,13 +173,15 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
     let body = FontId::proportional(theme::size::BODY);
     let figures = figures(desk, finding);
     let strong = FontId::new(theme::size::BODY, theme::strong());
-    let numbers = ui
-        .painter()
-        .layout_no_wrap(figures.clone(), strong, palette.ink);
-    let beside = if figures.is_empty() {
-        0.0
-    } else {
-        FIGURES.max(numbers.size().x + GAP)
+    let numbers = || {
+        let numbers = figures.clone();
+        ui.painter()
+            .layout_no_wrap(numbers, strong.clone(), palette.ink)
+    };
+    let beside = match figures.chars().count() {
+        0 => 0.0,
+        1..=FITTING => FIGURES,
+        _ => FIGURES.max(numbers().size().x + GAP),
     };
     let room = ui.available_width() - INDENT - beside;
     let sentence = ui
@@ -218,11 +223,9 @@ fn row(ui: &mut Ui, desk: &Desk, index: usize) -> Option<usize> {
         sentence,
         palette.ink,
     );
-    let at = pos2(
-        rect.right() - numbers.size().x,
-        first - numbers.size().y / 2.0,
-    );
-    ui.painter().galley(at, numbers, palette.ink);
+    let at = pos2(rect.right(), first);
+    ui.painter()
+        .text(at, egui::Align2::RIGHT_CENTER, figures, strong, palette.ink);
     response.clicked().then_some(index)
 }
 

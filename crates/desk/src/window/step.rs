@@ -48,7 +48,8 @@ impl Step {
 
     /// The step where a finding is mended: that about a hole that the plate has, with the plate.
     pub fn of_finding(finding: &Finding) -> Self {
-        if wording::is_about_plate_hole(&finding.part) {
+        // Most rules are about no hole; their parts need not be read.
+        if finding.id.contains("hole") && wording::is_about_plate_hole(&finding.part) {
             return Self::Plate;
         }
         Self::of(finding.id)
