@@ -24,8 +24,8 @@ pub const CLEARANCE: f64 = 0.5;
 /// sheath lies along the plate, and no slot would lead it through.
 const LEAST_COS: f64 = 0.1;
 
-/// How far a hole that a plate has may be off where it was measured, mm: what callipers leave open. Own choice.
-const MEASURED: f64 = 0.1;
+/// How far a measured length may be off, mm: what callipers leave open. Own choice.
+pub(crate) const MEASURED: f64 = 0.1;
 
 /// A hole for a cable that a plate has: a slot with round ends, or a round hole. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]

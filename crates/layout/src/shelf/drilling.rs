@@ -10,9 +10,6 @@ use crate::geometry::{Point, Vector};
 use crate::tie::{self, TieSlot};
 use crate::ties::upward;
 
-/// How far a measured length may be off, mm: what callipers leave open. Own choice.
-pub(super) const MEASURED: f64 = 0.1;
-
 /// Directions that differ by less, degrees, differ by rounding alone.
 const SAME: f64 = 1e-6;
 

@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use super::drilling::MEASURED;
+use crate::cable_hole::MEASURED;
 use crate::evaluate;
 use crate::limits::{Rule, State};
 use crate::project::Project;

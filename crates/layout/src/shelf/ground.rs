@@ -1,9 +1,8 @@
 //! A placed plate with all that is in it or is ordered for it, and the webs that a new hole keeps there.
 
-use super::drilling::MEASURED;
 use super::placement::Placement;
 use super::plate::ShelfPlate;
-use crate::cable_hole::{CableHole, PlateHole};
+use crate::cable_hole::{CableHole, MEASURED, PlateHole};
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Gap, Point};
@@ -119,19 +118,15 @@ impl<'a> Ground<'a> {
         crate::ties::in_the_way(slot, &self.project, self.laid)
     }
 
-    /// Its web to the edge, if that is thinner than is wanted.
+    /// The web of a hole to the edge, if that is thinner than is wanted.
     pub(super) fn thin_to_edge(&self, hole: &CableHole) -> Option<Thin> {
-        self.to_edge(hole, &|limit: &Limit| limit.wanted)
+        let (beside, rule, gap) = self.web_to_edge(hole)?;
+        self.thin(beside, rule, gap, &|limit: &Limit| limit.wanted)
     }
 
-    /// Its web to the edge, if that is thinner than is `enough` by its limits.
-    pub(super) fn to_edge(
-        &self,
-        hole: &CableHole,
-        enough: &impl Fn(&Limit) -> f64,
-    ) -> Option<Thin> {
+    fn web_to_edge(&self, hole: &CableHole) -> Option<(Beside, Rule, Gap)> {
         let gap = self.edge.room_around_polygon(&hole.ends)?;
-        self.thin(Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius), enough)
+        Some((Beside::Edge, Rule::HoleEdge, gap.grown(hole.radius)))
     }
 
     /// The webs round a hole for a drive that are thinner than is `enough` by their limits, but those to its drive's
@@ -144,13 +139,12 @@ impl<'a> Ground<'a> {
     ) -> Vec<Thin> {
         let others = self.holes.iter();
         let others = others.filter(|other| other.of != HoleOf::Drive(drive));
-        let beside = self.webs_of(hole, others).into_iter();
-        let thin = beside.filter_map(|(beside, rule, gap)| self.thin(beside, rule, gap, &enough));
-        let edge = self.to_edge(hole, &enough).into_iter();
-        edge.chain(thin).collect()
+        let webs = self.webs_of(hole, others).into_iter();
+        webs.filter_map(|(beside, rule, gap)| self.thin(beside, rule, gap, &enough))
+            .collect()
     }
 
-    /// The webs from a hole to openings, slots, lugs and some holes.
+    /// The webs from a hole to the edge, to openings, slots and lugs, and to some holes.
     pub(super) fn webs_of<'h>(
         &self,
         hole: &CableHole,
@@ -174,7 +168,9 @@ impl<'a> Ground<'a> {
             let gap = hole.gap_to(&other.shape)?;
             Some((Beside::Hole(other.of), Rule::HoleGap, gap))
         });
-        openings.chain(slots).chain(lugs).chain(holes).collect()
+        let edge = self.web_to_edge(hole).into_iter();
+        let beside = openings.chain(slots).chain(lugs).chain(holes);
+        edge.chain(beside).collect()
     }
 
     /// What a cable hole comes near to is called; None of the edge.

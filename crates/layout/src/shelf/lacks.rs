@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::drilling::MEASURED;
-use super::ground::{Beside, Ground};
+use super::ground::{Beside, Ground, Hole};
+use crate::cable_hole::MEASURED;
 use crate::geometry::{Gap, Point};
 use crate::laid::Laid;
 use crate::limits::{Limit, Rule, Sense, State};
@@ -73,11 +73,13 @@ struct Carried {
 /// Where a plate with this edge ends too early for the openings, slots and lugs of the project that
 /// was laid out round it, and what comes too near to the cable holes that it has itself. Layouts add a rim or a pad
 /// there; a plate that exists has none.
-pub(super) fn lacks(project: &Project, laid: &Laid, ground: &Ground) -> Vec<Lack> {
-    let to_edge = carried(project, laid).into_iter().filter_map(|own| {
-        let gap = ground.edge.room_around_polygon(&own.core)?;
-        lack(ground, own.part, None, (gap.grown(own.radius), own.limit))
-    });
+pub(super) fn lacks(ground: &Ground) -> Vec<Lack> {
+    let to_edge = carried(&ground.project, ground.laid)
+        .into_iter()
+        .filter_map(|own| {
+            let gap = ground.edge.room_around_polygon(&own.core)?;
+            lack(ground, own.part, None, (gap.grown(own.radius), own.limit))
+        });
     to_edge.chain(of_holes(ground)).collect()
 }
 
@@ -106,24 +108,17 @@ fn lack(
 
 /// The webs from a plate's own cable holes to its edge and to all that is beside them.
 fn of_holes(ground: &Ground) -> Vec<Lack> {
-    let mut found = Vec::new();
-    for (index, hole) in ground.holes.iter().enumerate() {
-        let part = || ground.name_of(Beside::Hole(hole.of)).unwrap_or_default();
-        let edge = ground.edge.room_around_polygon(&hole.shape.ends);
-        let edge = edge.map(|gap| (Beside::Edge, Rule::HoleEdge, gap.grown(hole.shape.radius)));
+    let (project, holes) = (&ground.project, ground.holes.iter().enumerate());
+    let of_hole = |(index, hole): (usize, &Hole)| {
+        let part = ground.name_of(Beside::Hole(hole.of)).unwrap_or_default();
         let later = ground.holes.iter().skip(index + 1);
         let webs = ground.webs_of(&hole.shape, later).into_iter();
-        found.extend(
-            edge.into_iter()
-                .chain(webs)
-                .filter_map(|(beside, rule, gap)| {
-                    let thickness = ground.project.plate.thickness;
-                    let limit = ground.project.limits.of(rule, thickness);
-                    lack(ground, part(), ground.name_of(beside), (gap, limit))
-                }),
-        );
-    }
-    found
+        webs.filter_map(move |(beside, rule, gap)| {
+            let limit = project.limits.of(rule, project.plate.thickness);
+            lack(ground, part.clone(), ground.name_of(beside), (gap, limit))
+        })
+    };
+    holes.flat_map(of_hole).collect()
 }
 
 fn carried(project: &Project, laid: &Laid) -> Vec<Carried> {

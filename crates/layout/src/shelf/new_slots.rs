@@ -2,12 +2,13 @@
 
 use serde::Serialize;
 
-use super::drilling::{Drilled, Drilling, MEASURED};
+use super::drilling::{Drilled, Drilling};
 use super::ground::Ground;
 use super::placement::Placement;
 use super::plate::ShelfPlate;
 use super::slots::Reach;
 use crate::angle::Degrees;
+use crate::cable_hole::MEASURED;
 use crate::geometry::segment::Line;
 use crate::geometry::{Point, Vector, polygon};
 use crate::limits::Rule;

@@ -1,10 +1,10 @@
 //! How wide the openings of a shelf plate are, and whether they and its cable holes can be where they are said to be.
 
-use super::drilling::MEASURED;
 use super::made::middle;
 use super::parts::{ShelfParts, ShelfSeat};
 use super::plate::ShelfPlate;
 use crate::cable_hole::CableHole;
+use crate::cable_hole::MEASURED;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::outline::Outline;
 use crate::geometry::{Point, polygon};

@@ -119,7 +119,7 @@ pub fn work(project: &Project, plate: &ShelfPlate, placed: &Placed) -> Work {
             let wider = new_slots::widen(project, plate, &mut over, placement);
             let laid = Laid::out(&over);
             if let Some(mut ground) = Ground::of(&over, &laid, plate, &left, placement) {
-                work.lacks = lacks::lacks(&over, &laid, &ground);
+                work.lacks = lacks::lacks(&ground);
                 let (holes, too_thin) = new_holes::cable_holes(&mut ground);
                 let (slots, beyond) = new_slots::missing(project, &mut ground, &placed.slots);
                 work.drilling = [wider, slots, holes].concat();
