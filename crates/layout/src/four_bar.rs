@@ -1,5 +1,7 @@
 //! The four-bar linkage in a plane: what follows if two levers on fixed axes are joined by a rod.
 
+use std::f64::consts::TAU;
+
 use crate::geometry::Vector;
 
 /// Two levers and the rod between them, in a plane square to both axes. Lengths in mm, angles in
@@ -46,6 +48,5 @@ impl FourBar {
 
 /// The same angle between −π and π, radians.
 pub(crate) fn half_turn(angle: f64) -> f64 {
-    let (sin, cos) = angle.sin_cos();
-    sin.atan2(cos)
+    angle - TAU * (angle / TAU).round()
 }

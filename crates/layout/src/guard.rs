@@ -2,7 +2,7 @@
 //! practice, no source).
 
 use crate::geometry::outline::Outline;
-use crate::geometry::space::{Bend, Piece, Place, Way};
+use crate::geometry::space::{self, Bend, Near, Off, Piece, Place, Way};
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};
 use crate::problem::Problem;
@@ -14,6 +14,9 @@ const FLAT: f64 = 1e-6;
 /// How far beyond the guard's half-angle, radians, a direction still counts as within: an end of
 /// a range that lies on it must not fall out by rounding.
 const ON_EDGE: f64 = 1e-9;
+
+/// How much nearer to the guard a place may lie that is passed over, mm: half of what its clearance is promised to.
+pub(crate) const PASSED_OVER: f64 = 5e-4;
 
 /// The guard in the plate's frame: a cylindrical arc about an axis along y or x, centred on
 /// the plate's origin, bent away from the plate. Lengths in mm.
@@ -120,6 +123,14 @@ impl Guard {
         Outline::polygon(&corners.map(Point::from))
     }
 
+    /// How far it reaches to either side of the head's middle, mm.
+    pub(crate) fn half_across(&self) -> f64 {
+        match self.axis {
+            GuardAxis::Y => self.half_chord,
+            GuardAxis::X => self.length / 2.0,
+        }
+    }
+
     /// How much its chord and its length lack for its rectangle to hold a disc seen from the front, mm; 0 where
     /// they lack nothing. It stays about the plate's origin, so that it grows to both sides.
     pub fn missing(&self, centre: Point, radius: f64) -> [f64; 2] {
@@ -221,22 +232,38 @@ impl Guard {
         gaps.reduce(GuardGap::or_nearer)
     }
 
+    /// How far a curve comes where the hand is, a negative distance; None where it does not.
+    pub(crate) fn behind(&self, pieces: &[Piece]) -> Option<Near> {
+        let range = f64::NEG_INFINITY..0.0;
+        space::least_within(pieces, range, PASSED_OVER, &BesideHand(self))
+    }
+
+    /// How near a curve comes to the mesh.
+    pub(crate) fn mesh_near(&self, pieces: &[Piece]) -> Option<Near> {
+        let off = |at: Place, _: f64| self.distance(at.into());
+        space::least_within(pieces, 0.0..f64::INFINITY, PASSED_OVER, &off)
+    }
+
+    /// How far a place is from the mesh, mm; where the hand is, how deep it lies there, negative.
+    pub(crate) fn off(&self, place: Place) -> f64 {
+        let beside = BesideHand(self).off(place, 0.0);
+        if beside < 0.0 {
+            return beside;
+        }
+        self.distance(place.into())
+    }
+
     /// Distance from a point to the mesh, whose ends along the axis count, too, mm.
     pub fn distance(&self, point: [f64; 3]) -> f64 {
         let (section, along) = self.section(point);
-        let beyond = (along.abs() - self.length / 2.0).max(0.0);
-        self.gap_in_section(section).0.abs().hypot(beyond)
+        let beyond = along.abs() - self.length / 2.0;
+        let gap = self.gap_in_section(section).0.abs();
+        if beyond > 0.0 { gap.hypot(beyond) } else { gap }
     }
 
-    /// How far a point lies from being where the hand is: behind the guard, between its edges and
-    /// between its ends, mm; negative there, by the least that it lies within.
-    pub fn beside_hand(&self, point: [f64; 3]) -> f64 {
-        let (section, along) = self.section(point);
-        let over = match self.arc_centre().zip(self.radius()) {
-            Some((centre, radius)) => radius - (section - centre).norm(),
-            None => f64::NEG_INFINITY,
-        };
-        over.max(section.y - self.edge)
+    /// How far a point of the section lies before the guard's edges or beside them, or beyond an end, mm.
+    fn beyond_ends(&self, section: Point, along: f64) -> f64 {
+        (section.y - self.edge)
             .max(section.x.abs() - self.half_chord)
             .max(along.abs() - self.length / 2.0)
     }
@@ -299,8 +326,10 @@ impl Guard {
         let over = match self.arc_centre().zip(self.radius()) {
             Some((centre, radius)) => {
                 let out = point - centre;
-                let within = out.x.atan2(-out.y).abs() <= self.half_angle() + ON_EDGE;
-                within.then(|| {
+                // Seen from the arc's centre, an edge lies as far aside and behind as this:
+                let (aside, behind) = (self.half_chord, radius - self.bow);
+                let before_edge = aside * -out.y - behind * out.x.abs();
+                (before_edge >= -ON_EDGE * radius * out.norm()).then(|| {
                     let direction = out.try_normalize(0.0).unwrap_or(-Vector::y());
                     (radius - out.norm(), centre + direction * radius)
                 })
@@ -312,6 +341,40 @@ impl Guard {
             let [one, other] = self.edges().map(|edge| ((point - edge).norm(), edge));
             if one.0 <= other.0 { one } else { other }
         })
+    }
+}
+
+/// How far places lie from being where the hand is: behind the guard, between its edges and between its ends, mm;
+/// negative there, by the least that they lie within.
+pub(crate) struct BesideHand<'a>(pub(crate) &'a Guard);
+
+impl Off for BesideHand<'_> {
+    fn off(&self, place: Place, _: f64) -> f64 {
+        let (section, along) = self.0.section(place.into());
+        let beyond = self.0.beyond_ends(section, along);
+        self.over(section).max(beyond)
+    }
+
+    /// Along a chord the distance before the guard is least at an end of it, and so is that from each plane beside
+    /// the hand's place; a bend is no farther from its chord than it rises, and none of them changes faster.
+    fn at_least(&self, piece: &Piece, shares: [f64; 2], _: [f64; 2]) -> f64 {
+        let [(a, along_a), (b, along_b)] =
+            shares.map(|share| self.0.section(piece.at(share).into()));
+        let section = Point::new(space::least_of_line([a.x, b.x]), a.y.min(b.y));
+        let beyond = self
+            .0
+            .beyond_ends(section, space::least_of_line([along_a, along_b]));
+        self.over(a).min(self.over(b)).max(beyond) - piece.rise(shares)
+    }
+}
+
+impl BesideHand<'_> {
+    /// How far before the guard's round a point of the section lies, mm; less than all of a flat one.
+    fn over(&self, section: Point) -> f64 {
+        match self.0.arc_centre().zip(self.0.radius()) {
+            Some((centre, radius)) => radius - (section - centre).norm(),
+            None => f64::NEG_INFINITY,
+        }
     }
 }
 

@@ -92,7 +92,9 @@ impl Lever<'_> {
             let room = plate.room_around(Point::new(place.x, place.y));
             (-room.distance).max(0.0)
         };
-        space::least_within(&[bar], 0.0..f64::INFINITY, outside).map_or(0.0, |near| near.distance)
+        let range = 0.0..f64::INFINITY;
+        let near = space::least_within(&[bar], range, space::PASSED_OVER, &outside);
+        near.map_or(0.0, |near| near.distance)
     }
 }
 

@@ -1,11 +1,11 @@
 //! What levers and rods pass on their way, as bodies in space, and how far a place lies from them.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use crate::drive::{Moves, Turn};
+use crate::geometry::Point;
 use crate::geometry::outline::Outline;
-use crate::geometry::space::{Bend, Piece, Place, Straight, Way};
-use crate::geometry::{Point, Vector};
+use crate::geometry::space::{self, Bend, Near, Off, Piece, Place, Way};
 use crate::laid::LaidEye;
 use crate::lever::{THICKNESS, WIDTH};
 use crate::linkage::Linkage;
@@ -14,6 +14,7 @@ use crate::ranges::Ranges;
 use crate::rod::Rod;
 use crate::rod_sweep::RodSweep;
 use crate::turned::{Pose, Turned};
+use crate::turning::{BothTurns, Turning};
 use crate::wording;
 
 /// What a lever or a rod belongs to, by its index.
@@ -47,130 +48,6 @@ enum Shape {
     },
     /// A round rod.
     Rod(RodSweep),
-}
-
-/// A straight piece on a ray from `centre`, turned about an axis through it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Turning {
-    centre: Place,
-    /// The axis, a unit vector.
-    axis: Way,
-    /// Where the piece starts on the ray, as a share.
-    from: f64,
-    /// From the centre to the ray's end: its part along the axis, and the part away from it in the middle
-    /// of the turn.
-    along: Way,
-    out: Way,
-    /// `out`, a quarter turn on.
-    aside: Way,
-    /// Half of the turn, radians, and its cosine.
-    half: f64,
-    cosine: f64,
-    /// From the centre to the ray's end at the turn's ends, the lower first.
-    ends: [Way; 2],
-}
-
-impl Turning {
-    /// The piece from the share `from` of a ray to its end, `tip` from the centre at rest, over a range of
-    /// turns, radians, the lower first.
-    fn new(centre: Place, axis: Way, tip: Way, from: f64, range: [f64; 2]) -> Self {
-        let along = axis * tip.dot(&axis);
-        let (out, aside) = (tip - along, axis.cross(&tip));
-        let turned = |turn: f64| out * turn.cos() + aside * turn.sin();
-        let [low, high] = range;
-        let (middle, half) = ((low + high) / 2.0, (high - low) / 2.0);
-        let out = turned(middle);
-        Self {
-            centre,
-            axis,
-            from,
-            along,
-            out,
-            aside: axis.cross(&out),
-            half,
-            cosine: half.cos(),
-            ends: range.map(|end| along + turned(end)),
-        }
-    }
-
-    /// Distance from a place to the piece in its nearest turn.
-    ///
-    /// A point that turns about an axis is the nearer to a place, the nearer it comes to the half-plane of
-    /// the axis and the place; all points of a ray from the axis come nearest to it in the same turn.
-    fn distance(&self, place: Place) -> f64 {
-        (place - self.nearest(place)).norm()
-    }
-
-    /// Where the piece comes nearest to a place.
-    fn nearest(&self, place: Place) -> Place {
-        let tip = self.nearest_tip(place - self.centre);
-        let piece = Straight {
-            start: self.centre + tip * self.from,
-            end: self.centre + tip,
-        };
-        piece.nearest(place)
-    }
-
-    /// The tip in the turn nearest to a place, both from the centre.
-    fn nearest_tip(&self, to: Way) -> Way {
-        let (out, aside) = (to.dot(&self.out), to.dot(&self.aside));
-        let length = Vector::new(out, aside).norm();
-        if length > 0.0 && (self.half >= PI || out >= length * self.cosine) {
-            self.along + (self.out * out + self.aside * aside) / length
-        } else {
-            self.ends[usize::from(aside > 0.0)]
-        }
-    }
-}
-
-/// A piece of a ray that turns up and down and then to the side, each within its range.
-///
-/// All of its points come nearest to a place where the ray comes nearest to the place's direction. That is
-/// where one of the turns is at an end of its range, or else where the ray points at the place.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct BothTurns {
-    /// The ray's end at rest, from the centre.
-    tip: Way,
-    /// Where the piece starts on the ray, as a share.
-    from: f64,
-    /// The turns, radians, the lower first.
-    side: [f64; 2],
-    lift: [f64; 2],
-}
-
-impl BothTurns {
-    /// Distance to the piece of a place, from the centre, that the ray points at in some pose; None if it does
-    /// in none.
-    fn distance(self, to: Way) -> Option<f64> {
-        let (length, far) = (self.tip.norm(), to.norm());
-        // The height of the tip is that of the place's direction: a·cos(lift − highest).
-        let a = self.tip.y.hypot(self.tip.z);
-        let highest = self.tip.z.atan2(self.tip.y);
-        let height = length * to.y / far;
-        if height.abs() > a {
-            return None;
-        }
-        let half = (height / a).acos();
-        let points_there = |lift: f64| {
-            let lift = within(lift, self.lift)?;
-            let up = Turned::Lift.turn(
-                Pose {
-                    own: lift,
-                    other: 0.0,
-                },
-                self.tip,
-            );
-            within(to.x.atan2(to.z) - up.x.atan2(up.z), self.side)
-        };
-        points_there(highest - half).or_else(|| points_there(highest + half))?;
-        Some((far - length).max(self.from * length - far).max(0.0))
-    }
-}
-
-/// An angle, or that angle less or more whole turns, if it lies within a range, radians.
-fn within(angle: f64, [low, high]: [f64; 2]) -> Option<f64> {
-    let angle = low + (angle - low).rem_euclid(TAU);
-    (angle <= high).then_some(angle)
 }
 
 impl LeverSweep {
@@ -240,37 +117,49 @@ impl LeverSweep {
         self.rod().is_some()
     }
 
-    /// The line round what a lid's lever passes, its axis on the pivot axis, and half of its width; None of
-    /// anything else.
-    pub(crate) fn round_bar(&self) -> Option<([Piece; 3], f64)> {
+    /// The edge round what the lever of a lid passes, in the plane of its middle, and the lever's axis: outward along
+    /// one side of its first place, and back along the other side of its last one. Its inner corner is left out where
+    /// the lever turns by more than a half turn. None of anything else.
+    pub(crate) fn edge_of_bar(&self) -> Option<(Vec<Piece>, Way)> {
         let Shape::Bar { turn, half_width } = &self.shape else {
             return None;
         };
-        let [start, end] = turn.ends.map(|end| turn.centre + end);
-        let out = turn.ends[0].try_normalize(0.0)?;
-        let way = Piece::Bend(Bend {
-            centre: turn.centre,
-            radius: turn.ends[0].norm(),
-            out,
-            heading: turn.axis.cross(&out),
-            sweep: 2.0 * turn.half,
-        });
-        let line = [
-            Piece::straight(turn.centre, start),
-            way,
-            Piece::straight(end, turn.centre),
+        let (axis, centre, swept) = (turn.axis, turn.centre, 2.0 * turn.half);
+        let [first, last] = turn.ends.map(|end| centre + end);
+        let [first_out, last_out] = turn.ends.map(|end| end.try_normalize(0.0));
+        let (first_out, last_out) = (first_out?, last_out?);
+        let arc = |centre: Place, radius: f64, out: Way, sweep: f64| {
+            let heading = axis.cross(&out);
+            Piece::Bend(Bend {
+                centre,
+                radius,
+                out,
+                heading,
+                sweep,
+            })
+        };
+        let (ahead, behind) = (axis.cross(&last_out), -axis.cross(&first_out));
+        let beside = |place: Place, side: Way| place + side * *half_width;
+        let length = turn.ends[0].norm();
+        let round = [
+            Piece::straight(beside(centre, behind), beside(first, behind)),
+            arc(first, *half_width, behind, FRAC_PI_2),
+            arc(centre, length + half_width, first_out, swept),
+            arc(last, *half_width, last_out, FRAC_PI_2),
+            Piece::straight(beside(last, ahead), beside(centre, ahead)),
         ];
-        Some((line, *half_width))
+        let root = (swept < PI).then(|| arc(centre, *half_width, ahead, PI - swept));
+        Some((round.into_iter().chain(root).collect(), axis))
     }
 
     /// What the lever of a lid takes in plan over its turn, and the index of its eye; None of anything else.
     pub(crate) fn plan_of_bar(&self) -> Option<(usize, Outline)> {
-        let (line, half_width) = self.round_bar()?;
+        let (edge, _) = self.edge_of_bar()?;
         let (moves, _) = self.ends.first()?;
-        let heights = |toward: Way| line.iter().map(move |piece| piece.farthest(toward).y);
-        let low = heights(-Way::y()).fold(f64::INFINITY, f64::min) - half_width;
-        let high = heights(Way::y()).fold(f64::NEG_INFINITY, f64::max) + half_width;
-        let x = line[0].at(0.0).x;
+        let heights = |toward: Way| edge.iter().map(move |piece| piece.farthest(toward).y);
+        let low = heights(-Way::y()).fold(f64::INFINITY, f64::min);
+        let high = heights(Way::y()).fold(f64::NEG_INFINITY, f64::max);
+        let x = edge.first()?.at(0.0).x;
         let (left, right) = (x - THICKNESS / 2.0, x + THICKNESS / 2.0);
         let corners = [[right, low], [right, high], [left, high], [left, low]];
         Some((moves.eye(), Outline::polygon(&corners.map(Point::from))))
@@ -282,12 +171,18 @@ impl LeverSweep {
     }
 
     /// How deep a place can lie in it, mm: all along its middle it is as deep.
-    pub(crate) fn deepest(&self) -> f64 {
+    fn deepest(&self) -> f64 {
         match &self.shape {
             Shape::Bar { half_width, .. } => half_width.min(THICKNESS / 2.0),
             Shape::Stalk { radius, .. } => *radius,
             Shape::Rod(sweep) => sweep.radius,
         }
+    }
+
+    /// Where a curve comes nearest to it and how near, if nearer than `below`, mm; a place that is nearer by no more
+    /// than `passed_over`, mm, may be passed over.
+    pub(crate) fn near(&self, pieces: &[Piece], below: f64, passed_over: f64) -> Option<Near> {
+        space::least_within(pieces, -self.deepest()..below, passed_over, self)
     }
 
     /// Distance of a place from it; 0 or less inside. Told a `best`, it may answer less than a distance above
@@ -299,7 +194,7 @@ impl LeverSweep {
         }
         match &self.shape {
             Shape::Bar { turn, half_width } => {
-                let beside = (place - turn.centre).dot(&turn.axis);
+                let beside = turn.beside(place);
                 let level = place - turn.axis * beside;
                 let off = turn.distance(level) - half_width;
                 let beyond = beside.abs() - THICKNESS / 2.0;
@@ -316,6 +211,28 @@ impl LeverSweep {
             }
             Shape::Rod(sweep) => sweep.distance(place, best),
         }
+    }
+}
+
+impl Off for LeverSweep {
+    fn off(&self, place: Place, best: f64) -> f64 {
+        self.distance(place, best)
+    }
+
+    /// All but a bar are as far from a place as their middle line, less a radius. In a bar a place is as deep as it
+    /// is behind the nearer face, or less.
+    fn at_least(&self, piece: &Piece, shares: [f64; 2], ends: [f64; 2]) -> f64 {
+        let deepest = self.deepest();
+        let Shape::Bar { turn, .. } = &self.shape else {
+            return space::least_between(piece, shares, ends.map(|end| end + deepest)) - deepest;
+        };
+        let usual = space::least_between(piece, shares, ends);
+        if usual > 0.0 {
+            return usual;
+        }
+        let beside = shares.map(|share| turn.beside(piece.at(share)));
+        let behind_face = space::least_of_line(beside) - piece.rise(shares) - THICKNESS / 2.0;
+        usual.max(behind_face.min(0.0))
     }
 }
 

@@ -56,6 +56,7 @@ pub mod seat;
 pub mod seated;
 pub mod shelf;
 pub mod shortest_turn;
+mod simplex;
 pub mod smallest_head;
 pub mod spacing;
 pub mod sweep;
@@ -64,6 +65,7 @@ pub mod ties;
 pub mod title_block;
 pub mod tracing;
 pub mod turned;
+mod turning;
 pub mod wording;
 pub mod workshop;
 

@@ -1,6 +1,6 @@
 //! A rod worked out: what its follower does as its driver turns.
 
-use crate::four_bar::{FourBar, half_turn};
+use crate::four_bar::FourBar;
 use crate::geometry::Vector;
 use crate::geometry::space::{Place, Way};
 use crate::problem::{About, Problem, SMALLEST};
@@ -8,7 +8,7 @@ use crate::project::Project;
 use crate::ranges::Ranges;
 use crate::rod::{self, Rod, RodEnd};
 use crate::search::Search;
-use crate::turned::{self, Arm, NO_LID, Pose, Swing, Turned, beyond_quarter};
+use crate::turned::{self, Arm, NO_LID, Pose, Round, Swing, Turned, beyond_quarter};
 
 /// Below this sine of the angle between a rod and its follower's lever they lie in line: neither side
 /// of it is that on which the rod was fitted.
@@ -98,7 +98,10 @@ where
 }
 
 /// The closure of the linkage in one pose of its driver: `swing.height()`·cos(φ − peak) = `wanted`.
+#[derive(Clone, Copy)]
 struct Closure {
+    /// The way of the follower's tip, and how far it lies toward the driver's.
+    way: Round,
     swing: Swing,
     wanted: f64,
 }
@@ -107,6 +110,25 @@ impl Closure {
     /// How much is missing for the rod to reach, mm²; 0 or less where it does.
     fn missing(&self) -> f64 {
         self.wanted.abs() - self.swing.height()
+    }
+
+    /// height·sin(φ − peak), without its sign; None where the rod does not reach, or without height: then the tip
+    /// stands on its axis, or the driver's tip does, and any turn would do.
+    fn aside(&self) -> Option<f64> {
+        let (height, wanted) = (self.swing.height(), self.wanted.abs());
+        let reaches = wanted <= height && height > 0.0;
+        reaches.then(|| ((height - wanted) * (height + wanted)).sqrt())
+    }
+
+    /// Cosine and sine of the follower's turn φ from rest, on a side of the peak.
+    fn turn(&self, side: f64) -> Option<[f64; 2]> {
+        let (across, along) = (side * self.aside()?, self.wanted);
+        let Swing { cos, sin, .. } = self.swing;
+        let squared = cos * cos + sin * sin;
+        Some([
+            (cos * along - sin * across) / squared,
+            (sin * along + cos * across) / squared,
+        ])
     }
 }
 
@@ -174,11 +196,18 @@ impl Linkage {
     /// The closure |driver's tip − follower's tip| = length: with e from the follower's centre to the
     /// driver's tip, p the follower's tip and l the rod, e·p(φ) = (e² + p² − l²)/2.
     fn closure(&self, pose: Pose) -> Closure {
-        let toward = self.driver.tip_at(pose) - self.follower.centre;
-        let swing = self.follower.swing(pose.other, toward);
+        self.closure_from(self.driver.tip_at(pose), pose.other)
+    }
+
+    /// The same from where the driver's tip is.
+    fn closure_from(&self, tip: Place, other: f64) -> Closure {
+        let toward = tip - self.follower.centre;
+        let way = self.follower.round(other);
+        let swing = way.swing(toward);
         let reach = self.follower.reach();
         let half = (toward.norm_squared() + reach * reach - self.length * self.length) / 2.0;
         Closure {
+            way,
             swing,
             wanted: half - swing.level,
         }
@@ -192,19 +221,18 @@ impl Linkage {
     /// that between the rod and the follower's lever; where the rod leans along the follower's axis, the
     /// angle whose sine is the share of the rod's force that turns the follower.
     pub fn at(&self, pose: Pose) -> Option<Followed> {
-        let Closure { swing, wanted } = self.closure(pose);
-        let height = swing.height();
-        // Without height the tip stands on its axis, or the driver's tip does: any turn would do.
-        if wanted.abs() > height || height == 0.0 {
-            return None;
-        }
-        let aside = (wanted / height).acos();
-        let turn = half_turn(swing.peak() + self.side * aside);
-        let across = height * aside.sin() / (self.length * swing.radius);
+        let closure = self.closure(pose);
+        let across = closure.aside()? / (self.length * closure.swing.radius);
         Some(Followed {
-            own: self.follower.turned.rest().own + turn,
+            own: self.follower_turn(&closure)?,
             transmission: across.min(1.0).asin(),
         })
+    }
+
+    /// The follower's own turn; None where the rod does not reach.
+    fn follower_turn(&self, closure: &Closure) -> Option<f64> {
+        let [cos, sin] = closure.turn(self.side)?;
+        Some(self.follower.turned.rest().own + sin.atan2(cos))
     }
 
     /// The follower's own turn by the planar four-bar linkage; None where its rod does not reach.
@@ -222,23 +250,19 @@ impl Linkage {
     /// Places of the rod's ends in a pose of its driver, the driver's first; the follower's in its pose at
     /// rest where the rod does not reach.
     pub fn ends_at(&self, pose: Pose) -> [Place; 2] {
-        let rest = self.follower.turned.rest().own;
-        self.ends_reached(pose)
-            .unwrap_or_else(|| self.ends_following(pose, rest))
+        self.ends_reached(pose).unwrap_or_else(|| {
+            let (own, other) = (self.follower.turned.rest().own, pose.other);
+            let follower = self.follower.tip_at(Pose { own, other });
+            [self.driver.tip_at(pose), follower]
+        })
     }
 
     /// The same; None where the rod does not reach.
     pub(crate) fn ends_reached(&self, pose: Pose) -> Option<[Place; 2]> {
-        let followed = self.at(pose)?;
-        Some(self.ends_following(pose, followed.own))
-    }
-
-    fn ends_following(&self, pose: Pose, own: f64) -> [Place; 2] {
-        let other = pose.other;
-        [
-            self.driver.tip_at(pose),
-            self.follower.tip_at(Pose { own, other }),
-        ]
+        let (tip, other) = (self.driver.tip_at(pose), pose.other);
+        let closure = self.closure_from(tip, other);
+        let follower = closure.way.at(closure.turn(self.side)?);
+        Some([tip, self.follower.centre + follower])
     }
 
     /// Poses of the driver at even steps over its turn and over the other turn: grids of rows, each row of one
@@ -276,7 +300,7 @@ impl Linkage {
             RodEnd::Driver => self.driver.rest_of(pose, place),
             RodEnd::Follower => {
                 let rest = self.follower.turned.rest().own;
-                let own = self.at(pose).map_or(rest, |followed| followed.own);
+                let own = self.follower_turn(&self.closure(pose)).unwrap_or(rest);
                 let other = pose.other;
                 self.follower.rest_of(Pose { own, other }, place)
             }

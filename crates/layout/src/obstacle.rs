@@ -5,8 +5,8 @@ use crate::cable_hole::CableHole;
 use crate::drive::Drive;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
-use crate::geometry::space::{self, Near, Piece, Place};
-use crate::guard::Guard;
+use crate::geometry::space::{self, Near, Off, Piece, Place};
+use crate::guard::{BesideHand, Guard};
 use crate::laid::{Laid, LaidEye};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever_sweep::LeverSweep;
@@ -260,7 +260,7 @@ impl<'a> Obstacle<'a> {
             Body::Lug(lug) => lug.distance(place),
             Body::Wall(wall) => room(wall, point),
             Body::Mesh(guard) => guard.distance(place.into()),
-            Body::Hand(guard) => guard.beside_hand(place.into()),
+            Body::Hand(guard) => BesideHand(guard).off(place, best),
             &Body::Sheath { route, radius } => route
                 .nearest(place)
                 .map_or(f64::INFINITY, |near| near.distance - radius),
@@ -286,9 +286,9 @@ impl<'a> Obstacle<'a> {
     /// Where the centre line of a sheath comes nearest to it and how near, if it comes nearer than
     /// `below`, mm.
     pub(crate) fn near(&self, pieces: &[Piece], below: f64) -> Option<Near> {
-        let within = |least: f64| {
-            space::least_within(pieces, least..below, |at, best| self.distance(at, best))
-        };
+        let off = |at: Place, best: f64| self.distance(at, best);
+        let within =
+            |least: f64| space::least_within(pieces, least..below, space::PASSED_OVER, &off);
         match self.body {
             Body::Ball { centre, radius } => {
                 let near = space::nearest(pieces, centre)?;
@@ -306,10 +306,14 @@ impl<'a> Obstacle<'a> {
                 let distance = near.distance - radius;
                 Some(Near { distance, ..near })
             }
-            Body::Lever(lever) | Body::OwnLever(lever) => within(-lever.deepest()),
-            Body::Wall(_) | Body::Hand(_) | Body::Face | Body::Mirror { .. } => {
-                within(f64::NEG_INFINITY)
+            Body::Lever(lever) | Body::OwnLever(lever) => {
+                lever.near(pieces, below, space::PASSED_OVER)
             }
+            Body::Hand(guard) => {
+                let range = f64::NEG_INFINITY..below;
+                space::least_within(pieces, range, space::PASSED_OVER, &BesideHand(guard))
+            }
+            Body::Wall(_) | Body::Face | Body::Mirror { .. } => within(f64::NEG_INFINITY),
         }
     }
 

@@ -229,24 +229,56 @@ impl Arm {
         }
     }
 
-    /// How far the tip lies `toward` something as its own turn leaves the pose at rest.
-    pub(crate) fn swing(&self, other: f64, toward: Way) -> Swing {
-        let rest = Pose {
-            other,
-            ..self.turned.rest()
-        };
-        Swing::of(
-            self.tip_at(rest) - self.centre,
-            self.turned.axis(rest),
-            toward,
-        )
+    /// The way of the tip as its own turn leaves the pose at rest.
+    pub(crate) fn round(&self, other: f64) -> Round {
+        match self.turned {
+            Turned::Lid { .. } => Round::of(self.tip, self.turned.axis(self.turned.rest())),
+            Turned::Side => Round::of(turned_up(other, self.tip), Way::y()),
+            Turned::Lift => Round::of(turned_aside(other, self.tip), lift_axis(other)),
+        }
     }
 
-    /// The same as the other turn goes from 0; None of a lid.
+    /// How far the tip lies `toward` something as the other turn goes from 0; None of a lid.
     pub(crate) fn other_swing(&self, own: f64, toward: Way) -> Option<Swing> {
         let pose = Pose { own, other: 0.0 };
         let axis = self.turned.other_axis(pose)?;
-        Some(Swing::of(self.tip_at(pose) - self.centre, axis, toward))
+        let way = Round::of(self.tip_at(pose) - self.centre, axis);
+        Some(way.swing(toward))
+    }
+}
+
+/// The way of a point that turns about an axis through the origin: middle + out·cos φ + ahead·sin φ, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Round {
+    middle: Way,
+    out: Way,
+    ahead: Way,
+}
+
+impl Round {
+    /// A point at `start`, turned about an axis (a unit vector).
+    fn of(start: Way, axis: Way) -> Self {
+        let middle = axis * start.dot(&axis);
+        Self {
+            middle,
+            out: start - middle,
+            ahead: axis.cross(&start),
+        }
+    }
+
+    /// Where it is, by the cosine and the sine of its turn.
+    pub(crate) fn at(&self, [cos, sin]: [f64; 2]) -> Way {
+        self.middle + self.out * cos + self.ahead * sin
+    }
+
+    /// How far it lies along a direction.
+    pub(crate) fn swing(&self, toward: Way) -> Swing {
+        Swing {
+            level: self.middle.dot(&toward),
+            cos: self.out.dot(&toward),
+            sin: self.ahead.dot(&toward),
+            radius: self.out.norm(),
+        }
     }
 }
 
@@ -255,25 +287,13 @@ impl Arm {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Swing {
     pub(crate) level: f64,
-    cos: f64,
+    pub(crate) cos: f64,
     pub(crate) sin: f64,
     /// The point's distance from its axis, mm.
     pub(crate) radius: f64,
 }
 
 impl Swing {
-    /// A point at `start` from an axis through the origin (a unit vector), turned about it by φ.
-    fn of(start: Way, axis: Way, toward: Way) -> Self {
-        let along = axis * start.dot(&axis);
-        let across = start - along;
-        Self {
-            level: along.dot(&toward),
-            cos: across.dot(&toward),
-            sin: axis.cross(&start).dot(&toward),
-            radius: across.norm(),
-        }
-    }
-
     /// How far it swings to either side of its level.
     pub(crate) fn height(self) -> f64 {
         self.cos.hypot(self.sin)

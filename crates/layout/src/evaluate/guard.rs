@@ -7,9 +7,7 @@ use super::drives::finite;
 use crate::geometry::space::{Near, Piece};
 use crate::guard::{Guard, GuardGap, Swept};
 use crate::laid::LaidEye;
-use crate::lever_sweep::LeverSweep;
 use crate::limits::{Rule, State};
-use crate::obstacle::{Body, Obstacle};
 use crate::ring::ProfilePoint;
 use crate::wording;
 
@@ -51,7 +49,7 @@ impl Rules<'_> {
     /// A sheath; the hand's figure is the least of all.
     pub(super) fn sheath_and_guard(&mut self, index: usize, pieces: &[Piece]) -> Option<f64> {
         let guard = self.laid.guard.as_ref().ok()?;
-        let near = guard_near(guard, pieces)?;
+        let near = guard.behind(pieces).or_else(|| guard.mesh_near(pieces))?;
         let margin = near.distance - self.laid.drives[index].sheath_radius;
         let name = self.project.drives[index].name.clone();
         self.near_guard(
@@ -67,15 +65,9 @@ impl Rules<'_> {
 
     /// The levers of lids and gazes, all over their turns.
     pub(super) fn guard_and_levers(&mut self) {
-        let Ok(guard) = &self.laid.guard else {
-            return;
-        };
-        self.stalks_and_guard(guard);
-        for lever in &self.laid.levers {
-            if let Some(near) = guard_near_bar(guard, lever) {
-                let name = lever.part(self.project);
-                self.near_guard(name, near, wording::moved_and_guard);
-            }
+        if let Ok(guard) = &self.laid.guard {
+            self.stalks_and_guard(guard);
+            self.bars_and_guard(guard);
         }
     }
 
@@ -95,25 +87,6 @@ impl Rules<'_> {
             .chain([near.distance])
             .reduce(f64::min);
     }
-}
-
-/// The guard's mesh; or how far behind the guard, where the hand is, a line comes.
-fn guard_near(guard: &Guard, pieces: &[Piece]) -> Option<Near> {
-    let behind = Obstacle::only(Body::Hand(guard)).near(pieces, 0.0);
-    behind.or_else(|| Obstacle::only(Body::Mesh(guard)).near(pieces, f64::INFINITY))
-}
-
-/// The same of the lever of a lid. It turns in a plane: it comes nearest with the line round what it passes, or to
-/// the rim of the mesh.
-fn guard_near_bar(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
-    let (line, half_width) = lever.round_bar()?;
-    let near = guard_near(guard, &line)?;
-    let near = Near {
-        distance: near.distance - half_width,
-        ..near
-    };
-    let rim = Obstacle::only(Body::Lever(lever)).near(&guard.rim(), near.distance);
-    Some(rim.unwrap_or(near))
 }
 
 /// What ring and ball of an eye sweep: each point of the ring's meridian over [φ − θ, φ + θ], and the ball all of its

@@ -1,9 +1,11 @@
 //! The only place that decides what is clear, tight or fouls.
 
+mod bars;
 mod cable_holes;
 mod drives;
 mod eyes;
 mod guard;
+mod guard_on_way;
 mod hand;
 mod levers;
 mod lids;

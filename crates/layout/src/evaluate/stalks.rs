@@ -2,12 +2,11 @@
 
 use super::Rules;
 use super::levers::named_levers;
-use super::on_way::{Moving, nearest_on_way};
+use super::on_way::Moving;
 use crate::drive::{Moves, Turn};
-use crate::geometry::space::{Near, Place, Way};
+use crate::geometry::space::{Place, Way};
 use crate::guard::Guard;
 use crate::lever;
-use crate::obstacle::{Body, Obstacle};
 use crate::rod::RodEnd;
 use crate::turned::{self, Pose, Turned};
 use crate::wording;
@@ -79,25 +78,5 @@ impl Rules<'_> {
             tip,
             ranges,
         })
-    }
-
-    /// How near a round piece of a radius, mm, comes to the guard's mesh on its way; or how far behind the guard,
-    /// where the hand is.
-    pub(super) fn moving_and_guard(
-        &mut self,
-        part: String,
-        moving: &impl Moving,
-        radius: f64,
-        guard: &Guard,
-    ) {
-        let near = |body, below| {
-            let guard = [Obstacle::only(body)];
-            nearest_on_way(moving, &guard, &[], below).map(|(near, _)| near)
-        };
-        let behind = near(Body::Hand(guard), 0.0);
-        if let Some(near) = behind.or_else(|| near(Body::Mesh(guard), f64::INFINITY)) {
-            let distance = near.distance - radius;
-            self.near_guard(part, Near { distance, ..near }, wording::moved_and_guard);
-        }
     }
 }

@@ -54,13 +54,17 @@ pub struct Near {
 impl Straight {
     /// The place of the piece that is nearest to `place`.
     pub fn nearest(&self, place: Place) -> Place {
+        self.start + (self.end - self.start) * self.nearest_share(place)
+    }
+
+    /// The share of its length at which it is nearest to `place`.
+    fn nearest_share(&self, place: Place) -> f64 {
         let along = self.end - self.start;
         let length_squared = along.norm_squared();
         if length_squared == 0.0 {
-            return self.start;
+            return 0.0;
         }
-        let share = ((place - self.start).dot(&along) / length_squared).clamp(0.0, 1.0);
-        self.start + along * share
+        ((place - self.start).dot(&along) / length_squared).clamp(0.0, 1.0)
     }
 
     /// Where this piece and another come nearest to each other, this one's place first.
@@ -114,14 +118,19 @@ impl Bend {
 
     /// The place of the piece that is nearest to `place`.
     pub fn nearest(&self, place: Place) -> Place {
+        self.at(self.nearest_angle(place))
+    }
+
+    /// The turn from its start at which it is nearest to `place`, radians.
+    fn nearest_angle(&self, place: Place) -> f64 {
         let from = place - self.centre;
         let (x, y) = (from.dot(&self.out), from.dot(&self.heading));
         let angle = y.atan2(x).rem_euclid(TAU);
         if angle <= self.sweep {
-            return self.at(angle);
+            return angle;
         }
-        let ends = [self.at(0.0), self.at(self.sweep)];
-        let [to_start, to_end] = ends.map(|end| (end - place).norm_squared());
+        let ends = [0.0, self.sweep];
+        let [to_start, to_end] = ends.map(|end| (self.at(end) - place).norm_squared());
         if to_start <= to_end { ends[0] } else { ends[1] }
     }
 }
@@ -130,6 +139,17 @@ impl Piece {
     /// A straight piece.
     pub fn straight(start: Place, end: Place) -> Self {
         Self::Straight(Straight { start, end })
+    }
+
+    /// The same elsewhere.
+    pub(crate) fn shifted(&self, by: Way) -> Self {
+        match *self {
+            Self::Straight(line) => Self::straight(line.start + by, line.end + by),
+            Self::Bend(bend) => Self::Bend(Bend {
+                centre: bend.centre + by,
+                ..bend
+            }),
+        }
     }
 
     /// Length, mm.
@@ -164,11 +184,31 @@ impl Piece {
         }
     }
 
+    /// The share of its length, from 0 to 1, at which it is nearest to `place`.
+    pub(crate) fn nearest_share(&self, place: Place) -> f64 {
+        match self {
+            Self::Straight(line) => line.nearest_share(place),
+            Self::Bend(bend) if bend.sweep > 0.0 => bend.nearest_angle(place) / bend.sweep,
+            Self::Bend(_) => 0.0,
+        }
+    }
+
     /// A bound that its distance from another piece does not come below, mm: no place of either is farther from its
     /// middle than half of it is long.
     fn at_least_from(&self, other: &Self) -> f64 {
         let apart = (other.at(0.5) - self.at(0.5)).norm();
         apart - (self.length() + other.length()) / 2.0
+    }
+
+    /// A bound of how far it is anywhere from its chord between two shares, mm: r·(1 − cos(arc/2r)) ≤ arc²/8r.
+    pub(crate) fn rise(&self, shares: [f64; 2]) -> f64 {
+        match self {
+            Self::Straight(_) => 0.0,
+            Self::Bend(bend) => {
+                let arc = bend.sweep * (shares[1] - shares[0]);
+                bend.radius * arc * arc / 8.0
+            }
+        }
     }
 
     /// Its place farthest forward, where z is largest.
@@ -244,9 +284,10 @@ pub(crate) fn nearest_pieces(pieces: &[Piece], others: &[Piece], below: f64) -> 
                 let distance = (there - at).norm();
                 (distance < below).then_some(Near { distance, at })
             }
-            _ => least_within(std::slice::from_ref(own), 0.0..below, |at, _| {
-                (other.nearest(at) - at).norm()
-            }),
+            _ => {
+                let off = |at: Place, _: f64| (other.nearest(at) - at).norm();
+                least_within(std::slice::from_ref(own), 0.0..below, PASSED_OVER, &off)
+            }
         };
         near.or(best)
     })
@@ -277,8 +318,8 @@ impl Near {
     }
 }
 
-/// How much nearer a place may lie that [`least_within`] passes over, mm: half of what a route's
-/// margins are promised to.
+/// How much nearer a place may lie that [`least_within`] passes over where a route's margins are looked for, mm: half
+/// of what they are promised to.
 pub const PASSED_OVER: f64 = 0.01;
 
 /// Places no farther apart than this, mm, are one but for rounding.
@@ -291,21 +332,39 @@ const MOST_LOOKS: usize = 10_000;
 /// Stretches that [`least_within`] has room for at once without asking for more.
 const USUALLY_OPEN: usize = 14;
 
-/// Where along `pieces` a distance is least, if it comes below the end of a range, mm, anywhere; it
-/// never comes below the range's start.
+/// How far places are off something, mm.
+pub trait Off {
+    /// How far a place is. Told a `best`, it may answer less than a distance above that, but no less than the best.
+    fn off(&self, place: Place, best: f64) -> f64;
+
+    /// A bound that it does not come below between two shares of a piece, if it is `ends` there.
+    ///
+    /// Unless told otherwise, where it is positive it must be the distance to a fixed set of places; where it is
+    /// negative, it must not change faster than its place moves.
+    fn at_least(&self, piece: &Piece, shares: [f64; 2], ends: [f64; 2]) -> f64 {
+        least_between(piece, shares, ends)
+    }
+}
+
+impl<F: Fn(Place, f64) -> f64> Off for F {
+    fn off(&self, place: Place, best: f64) -> f64 {
+        self(place, best)
+    }
+}
+
+/// Where along `pieces` places are the least off something, if they come below the end of a range, mm, anywhere; they
+/// never come below the range's start. A place that is nearer by no more than `passed_over`, mm, may be passed over.
 ///
-/// Where `distance` is positive it must be that to a fixed set of places, or the range must end there;
-/// where it is negative, it must not change faster than its place moves. Stretches that cannot hold a nearer
-/// place than the best are dropped, the others halved. `distance` is told the best so far; where the
-/// true distance is more, it may answer less than that, but no less than the best.
+/// Stretches that cannot hold a nearer place than the best are dropped, the others halved.
 pub fn least_within(
     pieces: &[Piece],
     range: Range<f64>,
-    distance: impl Fn(Place, f64) -> f64,
+    passed_over: f64,
+    off: &impl Off,
 ) -> Option<Near> {
     let (mut best, mut found) = (range.end, None);
     let mut look = |at: Place, best: &mut f64| {
-        let here = distance(at, *best);
+        let here = off.off(at, *best);
         if here < *best {
             (*best, found) = (here, Some(Near { distance: here, at }));
         }
@@ -320,17 +379,17 @@ pub fn least_within(
         let from = seen.map_or_else(|| look(start, &mut best), |(_, here)| here);
         let to = look(end, &mut best);
         last = Some((end, to));
-        open.push(Stretch::of(piece, [0.0, 1.0], [from, to]));
+        open.push(Stretch::of(piece, [0.0, 1.0], [from, to], off));
     }
     open.sort_by(|a, b| b.least.total_cmp(&a.least));
     let mut looks = 0;
     while let Some(stretch) = open.pop()
         && looks < MOST_LOOKS
     {
-        if stretch.least.max(range.start) < best - PASSED_OVER {
+        if stretch.least.max(range.start) < best - passed_over {
             looks += 1;
             let middle = stretch.middle();
-            let mut halves = stretch.halves(look(stretch.piece.at(middle), &mut best));
+            let mut halves = stretch.halves(look(stretch.piece.at(middle), &mut best), off);
             if halves[0].least < halves[1].least {
                 // The more promising one comes last and is taken first.
                 halves.reverse();
@@ -352,8 +411,8 @@ struct Stretch<'a> {
 }
 
 impl<'a> Stretch<'a> {
-    fn of(piece: &'a Piece, shares: [f64; 2], ends: [f64; 2]) -> Self {
-        let least = least_between(piece, shares, ends);
+    fn of(piece: &'a Piece, shares: [f64; 2], ends: [f64; 2], off: &impl Off) -> Self {
+        let least = off.at_least(piece, shares, ends);
         Self {
             piece,
             shares,
@@ -366,12 +425,21 @@ impl<'a> Stretch<'a> {
         (self.shares[0] + self.shares[1]) / 2.0
     }
 
-    fn halves(self, in_middle: f64) -> [Stretch<'a>; 2] {
+    fn halves(self, in_middle: f64, off: &impl Off) -> [Stretch<'a>; 2] {
         let ([start, end], middle) = (self.shares, self.middle());
         [
-            Self::of(self.piece, [start, middle], [self.ends[0], in_middle]),
-            Self::of(self.piece, [middle, end], [in_middle, self.ends[1]]),
+            Self::of(self.piece, [start, middle], [self.ends[0], in_middle], off),
+            Self::of(self.piece, [middle, end], [in_middle, self.ends[1]], off),
         ]
+    }
+}
+
+/// How little something comes to in amount that goes evenly from one value to another.
+pub(crate) fn least_of_line([a, b]: [f64; 2]) -> f64 {
+    if a * b <= 0.0 {
+        0.0
+    } else {
+        a.abs().min(b.abs())
     }
 }
 
@@ -380,20 +448,15 @@ impl<'a> Stretch<'a> {
 /// It changes no faster than its place moves. Where it is the distance to a set, its square less
 /// s², s the way along a straight line, is the least of many straight lines over s, one for each
 /// place of the set: between two ends it is nowhere less than the straight line between its values
-/// there. A bend's chord is no longer than its arc, and the bend no farther from it than by
-/// r·(1 − cos(arc/2r)) ≤ arc²/8r.
-fn least_between(piece: &Piece, shares: [f64; 2], [a, b]: [f64; 2]) -> f64 {
+/// there. A bend's chord is no longer than its arc.
+pub(crate) fn least_between(piece: &Piece, shares: [f64; 2], [a, b]: [f64; 2]) -> f64 {
     let length = piece.length() * (shares[1] - shares[0]);
     let slow = (a + b - length) / 2.0;
     if slow <= 0.0 || length <= 0.0 {
         return slow;
     }
     let (a, b, c) = (a * a, b * b, length * length);
-    let rise = match piece {
-        Piece::Straight(_) => 0.0,
-        Piece::Bend(bend) => c / (8.0 * bend.radius),
-    };
     let share = ((c + a - b) / (2.0 * c)).clamp(0.0, 1.0);
     let square = a + share * (b - a) - share * (1.0 - share) * c;
-    slow.max(square.max(0.0).sqrt() - rise)
+    slow.max(square.max(0.0).sqrt() - piece.rise(shares))
 }

@@ -54,20 +54,21 @@ pub(crate) fn off_segment(place: Vector, start: Vector, end: Vector) -> f64 {
 }
 
 /// How little something comes to within `bounds`, from the best of some places on: by steps along and aslant to all
-/// three axes, which are halved where none leads to less, until all are as short as the last figure.
-pub(crate) fn led_on(
-    mut best: ([f64; 3], f64),
-    bounds: [[f64; 2]; 3],
-    (mut steps, finest): ([f64; 3], f64),
-    of: impl Fn([f64; 3]) -> f64,
+/// axes, which are halved where none leads to less, until all are as short as the last figure.
+pub(crate) fn led_on<const N: usize>(
+    mut best: ([f64; N], f64),
+    bounds: [[f64; 2]; N],
+    (mut steps, finest): ([f64; N], f64),
+    of: impl Fn([f64; N]) -> f64,
 ) -> f64 {
+    let ways = 3_i32.pow(u32::try_from(N).expect("there are few"));
     while steps.iter().any(|step| *step > finest) {
-        let ways = (0..27).map(|way| [way % 3 - 1, way / 3 % 3 - 1, way / 9 - 1].map(f64::from));
-        let next = ways.map(|way| {
-            let mut at = best.0;
-            for axis in 0..3 {
+        let next = (0..ways).map(|way| {
+            let (mut at, mut way) = (best.0, way);
+            for axis in 0..N {
                 let [low, high] = bounds[axis];
-                at[axis] = (at[axis] + way[axis] * steps[axis]).clamp(low, high);
+                at[axis] = (at[axis] + f64::from(way % 3 - 1) * steps[axis]).clamp(low, high);
+                way /= 3;
             }
             (at, of(at))
         });
