@@ -246,9 +246,13 @@ impl Guard {
 
     /// How far a place is from the mesh, mm; where the hand is, how deep it lies there, negative.
     pub(crate) fn off(&self, place: Place) -> f64 {
-        let beside = BesideHand(self).off(place, 0.0);
-        if beside < 0.0 {
-            return beside;
+        let (section, along) = self.section(place.into());
+        let beyond = self.beyond_ends(section, along);
+        if beyond < 0.0 {
+            let deep = BesideHand(self).over(section).max(beyond);
+            if deep < 0.0 {
+                return deep;
+            }
         }
         self.distance(place.into())
     }

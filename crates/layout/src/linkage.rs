@@ -352,8 +352,11 @@ impl Linkage {
     }
 
     fn follower_range(&self, about: &About<'_>) -> Result<[f64; 2], Stuck> {
-        let missing = self.searches(|pose| Some(self.closure(pose).missing()));
-        let worst = largest(&missing, |&missing| missing);
+        let search = self.searches(|pose| {
+            let closure = self.closure(pose);
+            Some((closure.missing(), self.follower_turn(&closure)))
+        });
+        let worst = largest(&search, |&(missing, _)| missing);
         if worst.value > 0.0 {
             let sentence = if self.closure(worst.at).wanted > 0.0 {
                 "is too short to let its driver turn all the way"
@@ -365,9 +368,12 @@ impl Linkage {
             let at = worst.at;
             return Err(Stuck { problem, at });
         }
-        let search = self.searches(|pose| self.at(pose));
-        let highest = largest(&search, |followed| followed.own);
-        let lowest = largest(&search, |followed| -followed.own);
+        let farthest = |toward: f64| {
+            largest(&search, |&(_, own)| {
+                own.map_or(f64::NEG_INFINITY, |own| toward * own)
+            })
+        };
+        let (highest, lowest) = (farthest(1.0), farthest(-1.0));
         let rest = self.follower.turned.rest().own;
         let range = [rest.min(-lowest.value), rest.max(highest.value)];
         if !beyond_quarter(range) {

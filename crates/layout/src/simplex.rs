@@ -151,9 +151,7 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
             let [best, .., worst] = self.corners[..] else {
                 break;
             };
-            if worst.1 - best.1 < enough
-                || best.1 - 2.0 * self.ground.change(self.extent()) >= below
-            {
+            if worst.1 - best.1 < enough || best.1 - self.most_to_gain(below) >= below {
                 break;
             }
             self.step(best, worst);
@@ -211,6 +209,14 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
             let at = array::from_fn(|axis| (corner.0[axis] + best[axis]) / 2.0);
             *corner = self.ground.look(at);
         }
+    }
+
+    /// How much less than its best corner it may still find; nothing is asked where any value will do.
+    fn most_to_gain(&self, below: f64) -> f64 {
+        if below == f64::INFINITY {
+            return f64::INFINITY;
+        }
+        2.0 * self.ground.change(self.extent())
     }
 
     /// How far its corners are apart along each range.
