@@ -46,7 +46,7 @@ impl FourBar {
     }
 }
 
-/// The same angle between −π and π, radians.
-pub(crate) fn half_turn(angle: f64) -> f64 {
+/// The same angle, of a few turns at most, between −π and π, radians.
+fn half_turn(angle: f64) -> f64 {
     angle - TAU * (angle / TAU).round()
 }

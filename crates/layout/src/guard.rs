@@ -11,8 +11,8 @@ use crate::problem::Problem;
 /// all its digits.
 const FLAT: f64 = 1e-6;
 
-/// How far beyond the guard's half-angle, radians, a direction still counts as within: an end of
-/// a range that lies on it must not fall out by rounding.
+/// How far beside an edge, mm, a direction may pass and still count as within the arc: an end of a range that lies
+/// on it must not fall out by rounding.
 const ON_EDGE: f64 = 1e-9;
 
 /// How much nearer to the guard a place may lie that is passed over, mm: half of what its clearance is promised to.
@@ -123,8 +123,8 @@ impl Guard {
         Outline::polygon(&corners.map(Point::from))
     }
 
-    /// How far it reaches to either side of the head's middle, mm.
-    pub(crate) fn half_across(&self) -> f64 {
+    /// How far it reaches along x from the head's middle, mm.
+    pub(crate) fn half_along_x(&self) -> f64 {
         match self.axis {
             GuardAxis::Y => self.half_chord,
             GuardAxis::X => self.length / 2.0,
@@ -333,7 +333,7 @@ impl Guard {
                 // Seen from the arc's centre, an edge lies as far aside and behind as this:
                 let (aside, behind) = (self.half_chord, radius - self.bow);
                 let before_edge = aside * -out.y - behind * out.x.abs();
-                (before_edge >= -ON_EDGE * radius * out.norm()).then(|| {
+                (before_edge >= -ON_EDGE * out.norm()).then(|| {
                     let direction = out.try_normalize(0.0).unwrap_or(-Vector::y());
                     (radius - out.norm(), centre + direction * radius)
                 })

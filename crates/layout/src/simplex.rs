@@ -12,8 +12,11 @@ const ENOUGH_AT_FIRST: f64 = 1e-4;
 /// Most simplexes that set out one after another: one that has become flat comes to a stand.
 const MOST_SIMPLEXES: usize = 4;
 
-/// Steps along the ranges that are no shorter make no difference.
-const SHORTEST: f64 = 1e-4;
+/// Steps along the ranges that are shorter are not taken.
+const SHORTEST: f64 = 1e-5;
+
+/// How near to the least of all another one may be, mm, for both to be led down to their ends.
+const CLOSE: f64 = 0.01;
 
 /// Most steps of one.
 const MOST_STEPS: usize = 200;
@@ -27,15 +30,16 @@ pub(crate) type Found<const N: usize> = ([f64; N], f64);
 /// A value over some ranges, mm.
 pub(crate) struct Ground<const N: usize, F> {
     pub(crate) ranges: [[f64; 2]; N],
-    /// How much it changes at most along each range, mm for one of its unit.
+    /// How much it is taken to change at most along each range, mm for one of its unit.
     pub(crate) steepest: [f64; N],
     pub(crate) of: F,
 }
 
 impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
-    /// Where it is least, from what it is at even steps over all ranges, so many along each and the first range first:
-    /// led down to from the least that have none less beside them, as long as it may become less than what is known.
-    pub(crate) fn least_from(&self, counts: [usize; N], values: &[f64]) -> Option<Found<N>> {
+    /// Where it is least, or nearly, from what it is at even steps over all ranges, so many along each and the first
+    /// range first: led down to from the least that have none less beside them, as long as it may become less than what
+    /// is known. What comes close to the least of these is to be led down to its end.
+    pub(crate) fn least_from(&self, counts: [usize; N], values: &[f64]) -> Vec<Found<N>> {
         let spacing: [f64; N] = array::from_fn(|axis| {
             let [low, high] = self.ranges[axis];
             (high - low) / counts[axis].saturating_sub(1).max(1) as f64
@@ -63,20 +67,21 @@ impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
         starts.sort_by(|a, b| a.1.total_cmp(&b.1));
         starts.truncate(STARTS);
         let half = spacing.map(|step| step / 2.0);
-        starts
-            .into_iter()
-            .fold(None, |best: Option<Found<N>>, (steps, value)| {
-                let below = best.map_or(f64::INFINITY, |(_, least)| least);
-                if value - self.change(half) >= below {
-                    return best;
-                }
-                let at = array::from_fn(|axis| {
-                    self.ranges[axis][0] + spacing[axis] * steps[axis] as f64
-                });
-                let simplex = Simplex::beside(self, (at, value), half);
-                let led = simplex.descended(below, ENOUGH_AT_FIRST);
-                if led.1 < below { Some(led) } else { best }
-            })
+        let (mut found, mut least): (Vec<Found<N>>, f64) = (Vec::new(), f64::INFINITY);
+        for (steps, value) in starts {
+            let below = least + CLOSE;
+            if value - self.change(half) >= below {
+                continue;
+            }
+            let at =
+                array::from_fn(|axis| self.ranges[axis][0] + spacing[axis] * steps[axis] as f64);
+            let simplex = Simplex::beside(self, (at, value), half);
+            let led = simplex.descended(below, ENOUGH_AT_FIRST);
+            least = least.min(led.1);
+            found.push(led);
+        }
+        found.retain(|(_, value)| *value < least + CLOSE);
+        found
     }
 
     /// Where it leads down to from a place and a simplex of `size` beside it.
@@ -97,14 +102,16 @@ impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
     /// stand beside the ends of ranges, and steps at a crease.
     pub(crate) fn settled(&self, start: Found<N>, size: [f64; N]) -> Found<N> {
         let mut best = start;
-        for _ in 0..MOST_SIMPLEXES {
-            let (at, value) = self.descended(best, size);
+        for round in 0..MOST_SIMPLEXES {
+            // Every other simplex lies to the other side.
+            let side = if round % 2 == 0 { 1.0 } else { -0.5 };
+            let (at, value) = self.descended(best, size.map(|of| side * of));
+            if round > 0 && best.1 - value < ENOUGH {
+                break;
+            }
             let up = |at| -(self.of)(at);
             let (at, up) = search::climbed(&self.ranges, (at, -value), size, SHORTEST, up);
             best = (at, -up);
-            if value - best.1 < ENOUGH {
-                break;
-            }
         }
         best
     }
@@ -131,11 +138,8 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
     fn beside(ground: &'a Ground<N, F>, start: Found<N>, size: [f64; N]) -> Self {
         let corner = |axis: usize| {
             let ([low, high], mut at) = (ground.ranges[axis], start.0);
-            let step = if at[axis] + size[axis] <= high {
-                size[axis]
-            } else {
-                -size[axis]
-            };
+            let fits = (low..=high).contains(&(at[axis] + size[axis]));
+            let step = if fits { size[axis] } else { -size[axis] };
             at[axis] = (at[axis] + step).max(low).min(high);
             (high > low).then(|| ground.look(at))
         };

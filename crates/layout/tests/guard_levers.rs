@@ -100,7 +100,8 @@ fn compare(
     let at = found.place[0];
     let apart = least_of(&|place| length(less(place, at)));
     let is_one = apart < AGREED && (off(at) - value).abs() < AGREED;
-    let is_of_mesh = off(at).abs() < AGREED && (apart - value).abs() < AGREED;
+    // What stands in it is deeper there, which no place of it tells.
+    let is_of_mesh = off(at).abs() < AGREED && (apart - value.max(0.0)).abs() < AGREED;
     assert!(is_one || is_of_mesh, "{value} {sampled} {at:?} {apart}");
 }
 
@@ -160,6 +161,17 @@ fn levers_of_lids_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
             random.between(-35.0, -12.0),
         ];
         project.hand = near_guard(&mut random, 56.0, 30.0);
+        if random.one_in(4) {
+            // A face of the lever lies right beside a side of the hand's place.
+            let face = 29.0 - project.drives[0].tip[0] - HALF_THICKNESS;
+            let across = 2.0 * (face + random.between(-0.01, 0.03));
+            let hand = &mut project.hand;
+            match hand.guard_axis {
+                GuardAxis::Y => hand.guard_chord = across,
+                GuardAxis::X => hand.guard_length = across,
+            }
+            hand.guard_bow = hand.guard_bow.min(hand.guard_chord / 2.0);
+        }
         let drive = &project.drives[0];
         let lids = project.parts.lids.unwrap();
         let lid = lids.upper.unwrap();

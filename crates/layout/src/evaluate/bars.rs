@@ -8,8 +8,9 @@ use crate::lever_sweep::LeverSweep;
 use crate::simplex::Ground;
 use crate::wording;
 
-/// How far within the side of the hand's place a level of a lever is looked at first that passes it, mm.
-const WITHIN: f64 = 1e-2;
+/// How far within the side of the hand's place a level of a lever is looked at first that passes it, mm; half of what
+/// lies within where that is less.
+const WITHIN: f64 = 1e-3;
 
 /// The sides of the first simplex from where an edge was found to be deep where the hand is: a share of a piece of it,
 /// and mm between the lever's faces.
@@ -32,12 +33,12 @@ impl Rules<'_> {
 /// It comes nearest with the edge round a face of what it passes, or to the rim of the mesh.
 fn guard_near(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
     let (edge, axis) = lever.edge_of_bar()?;
-    if let Some(deep) = deepest(guard, &edge, axis) {
-        return Some(deep);
-    }
-    let faces = [-THICKNESS / 2.0, THICKNESS / 2.0];
-    let edges = faces.map(|face| level(&edge, axis * face)).concat();
-    let near = guard.mesh_near(&edges)?;
+    let of_edges = || {
+        let faces = [-THICKNESS / 2.0, THICKNESS / 2.0];
+        let edges = faces.map(|face| level(&edge, axis * face)).concat();
+        guard.mesh_near(&edges)
+    };
+    let near = deepest(guard, &edge, axis).or_else(of_edges)?;
     let rim = lever.near(&guard.rim(), near.distance, guard::PASSED_OVER);
     Some(rim.unwrap_or(near))
 }
@@ -45,15 +46,17 @@ fn guard_near(guard: &Guard, lever: &LeverSweep) -> Option<Near> {
 /// How deep the lever of a lid comes where the hand is. Straight behind each place of it another is no less deep: the
 /// deepest lies on the edge round it, at some level between its faces and within the sides of the hand's place.
 fn deepest(guard: &Guard, edge: &[Piece], axis: Way) -> Option<Near> {
-    let most = guard.half_across() - WITHIN;
     let start = edge.first()?.at(0.0);
-    let middle = start.x;
-    let levels = [-THICKNESS / 2.0, THICKNESS / 2.0]
-        .map(|face| (middle + axis.x * face).max(-most).min(most) - middle)
-        .map(|off| off * axis.x);
-    if levels[0] == levels[1] {
+    let side = guard.half_along_x();
+    let within = |most: f64| {
+        let faces = [start.x - THICKNESS / 2.0, start.x + THICKNESS / 2.0];
+        faces.map(|face| face.max(-most).min(most))
+    };
+    let [from, to] = within(side);
+    if from >= to {
         return None;
     }
+    let levels = within(side - WITHIN.min((to - from) / 2.0)).map(|x| (x - start.x) * axis.x);
     let place = |[along, beside]: [f64; 2]| {
         let mut pieces = edge.iter().enumerate();
         let piece = pieces.rfind(|(index, _)| *index as f64 <= along);

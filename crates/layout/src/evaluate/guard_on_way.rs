@@ -40,23 +40,23 @@ impl Rules<'_> {
 /// no leaps as beside the hand's place.
 fn nearest_over(moving: &impl Moving, rows: &[Vec<Pose>], guard: &Guard) -> Option<Near> {
     let grid = Grid::of(moving, rows)?;
+    let off = |place: Place| guard.off(place);
     let deep = |place: Place| BesideHand(guard).off(place, 0.0);
-    let looked = grid.looked(|place| guard.off(place));
-    if looked.iter().any(|off| *off < 0.0) {
-        let start = grid
-            .ground(deep)
-            .least_from(grid.counts(), &grid.looked(deep))?;
-        return Some(grid.near(grid.ground(deep).settled(start, LAST)));
-    }
-    let start = grid
-        .ground(|place| guard.off(place))
-        .least_from(grid.counts(), &looked)?;
-    let off = |place| guard.off(place);
-    Some(grid.near(if start.1 < 0.0 {
-        grid.ground(deep).settled(start, LAST)
+    let looked = grid.looked(off);
+    let starts = if looked.iter().any(|off| *off < 0.0) {
+        let ground = grid.ground(deep);
+        ground.least_from(grid.counts(), &grid.looked(deep))
     } else {
-        grid.ground(off).descended(start, LAST)
-    }))
+        grid.ground(off).least_from(grid.counts(), &looked)
+    };
+    let led_on = |start: Found<3>| {
+        grid.near(if start.1 < 0.0 {
+            grid.ground(deep).settled(start, LAST)
+        } else {
+            grid.ground(off).descended(start, LAST)
+        })
+    };
+    starts.into_iter().map(led_on).reduce(Near::or_nearer)
 }
 
 /// A piece in the poses that are looked at first: its ends in rows of poses.
@@ -111,8 +111,8 @@ impl<'a, M: Moving> Grid<'a, M> {
         Near { distance, at }
     }
 
-    /// How far an end moves at most for a radian of its own turn and of the other one, and how long the piece is at
-    /// most, mm.
+    /// About how far an end moves for a radian of its own turn and of the other one, and how long the piece is, mm: the
+    /// most of all that was looked at.
     fn steepest(&self) -> [f64; 3] {
         let apart = |a: &[Place; 2], b: &[Place; 2]| (a[0] - b[0]).norm().max((a[1] - b[1]).norm());
         let rows = self.ends.iter();
