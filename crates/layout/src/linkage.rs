@@ -98,7 +98,6 @@ where
 }
 
 /// The closure of the linkage in one pose of its driver: `swing.height()`·cos(φ − peak) = `wanted`.
-#[derive(Clone, Copy)]
 struct Closure {
     /// The way of the follower's tip, and how far it lies toward the driver's.
     way: Round,

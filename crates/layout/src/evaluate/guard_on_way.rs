@@ -65,16 +65,22 @@ struct Grid<'a, M> {
     ends: Vec<Vec<[Place; 2]>>,
     /// Its own turns, the other ones, and shares of its length.
     ranges: [[f64; 2]; 3],
+    /// About how far an end moves for a radian of each turn, and how long the piece is, mm: the most of all that was
+    /// looked at.
+    steepest: [f64; 3],
 }
 
 impl<'a, M: Moving> Grid<'a, M> {
     fn of(moving: &'a M, rows: &[Vec<Pose>]) -> Option<Self> {
         let (first, last) = (*rows.first()?.first()?, *rows.last()?.last()?);
         let row = |row: &Vec<Pose>| row.iter().map(|pose| moving.ends_at(*pose)).collect();
+        let ends: Vec<Vec<[Place; 2]>> = rows.iter().map(row).collect();
+        let ranges = [[first.own, last.own], [first.other, last.other], [0.0, 1.0]];
         Some(Self {
+            steepest: steepest(&ends, &ranges),
             moving,
-            ends: rows.iter().map(row).collect(),
-            ranges: [[first.own, last.own], [first.other, last.other], [0.0, 1.0]],
+            ends,
+            ranges,
         })
     }
 
@@ -101,7 +107,7 @@ impl<'a, M: Moving> Grid<'a, M> {
     fn ground(&self, off: impl Fn(Place) -> f64) -> Ground<3, impl Fn([f64; 3]) -> f64> {
         Ground {
             ranges: self.ranges,
-            steepest: self.steepest(),
+            steepest: self.steepest,
             of: move |at| off(self.place(at)),
         }
     }
@@ -110,34 +116,28 @@ impl<'a, M: Moving> Grid<'a, M> {
         let at = self.place(at);
         Near { distance, at }
     }
+}
 
-    /// About how far an end moves for a radian of its own turn and of the other one, and how long the piece is, mm: the
-    /// most of all that was looked at.
-    fn steepest(&self) -> [f64; 3] {
-        let apart = |a: &[Place; 2], b: &[Place; 2]| (a[0] - b[0]).norm().max((a[1] - b[1]).norm());
-        let rows = self.ends.iter();
-        let owns = rows.flat_map(|row| row.windows(2).map(|pair| apart(&pair[0], &pair[1])));
-        let others = { self.ends.windows(2) }
-            .flat_map(|rows| rows[0].iter().zip(&rows[1]).map(|(a, b)| apart(a, b)));
-        let lengths = self
-            .ends
-            .iter()
-            .flatten()
-            .map(|[from, to]| (to - from).norm());
-        let of_turn = |axis: usize, apart: f64| {
-            let ([low, high], count) = (self.ranges[axis], self.counts()[axis]);
-            if high > low {
-                apart * (count - 1) as f64 / (high - low)
-            } else {
-                0.0
-            }
-        };
-        [
-            of_turn(0, owns.fold(0.0, f64::max)),
-            of_turn(1, others.fold(0.0, f64::max)),
-            lengths.fold(0.0, f64::max),
-        ]
-    }
+/// See [`Grid::steepest`], of a piece whose ends lie in rows of poses over some ranges.
+fn steepest(ends: &[Vec<[Place; 2]>], ranges: &[[f64; 2]; 3]) -> [f64; 3] {
+    let apart = |a: &[Place; 2], b: &[Place; 2]| (a[0] - b[0]).norm().max((a[1] - b[1]).norm());
+    let rows = ends.iter();
+    let owns = rows.flat_map(|row| row.windows(2).map(|pair| apart(&pair[0], &pair[1])));
+    let others =
+        { ends.windows(2) }.flat_map(|rows| rows[0].iter().zip(&rows[1]).map(|(a, b)| apart(a, b)));
+    let lengths = ends.iter().flatten().map(|[from, to]| (to - from).norm());
+    let of_turn = |[low, high]: [f64; 2], apart: f64, count: usize| {
+        if high > low {
+            apart * (count - 1) as f64 / (high - low)
+        } else {
+            0.0
+        }
+    };
+    [
+        of_turn(ranges[0], owns.fold(0.0, f64::max), ends[0].len()),
+        of_turn(ranges[1], others.fold(0.0, f64::max), ends.len()),
+        lengths.fold(0.0, f64::max),
+    ]
 }
 
 fn along([from, to]: [Place; 2], share: f64) -> Place {
