@@ -1,8 +1,9 @@
 //! The guard: the mesh behind the plate that keeps the hand off what moves, bent toward the hand (common
 //! practice, no source).
 
+use crate::beside_hand::BesideHand;
 use crate::geometry::outline::Outline;
-use crate::geometry::space::{self, Bend, Near, Off, Piece, Place, Way};
+use crate::geometry::space::{self, Bend, Near, Piece, Place, Way};
 use crate::geometry::{Point, Vector};
 use crate::hand::{GuardAxis, Hand};
 use crate::problem::Problem;
@@ -244,32 +245,12 @@ impl Guard {
         space::least_within(pieces, 0.0..f64::INFINITY, PASSED_OVER, &off)
     }
 
-    /// How far a place is from the mesh, mm; where the hand is, how deep it lies there, negative.
-    pub(crate) fn off(&self, place: Place) -> f64 {
-        let (section, along) = self.section(place.into());
-        let beyond = self.beyond_ends(section, along);
-        if beyond < 0.0 {
-            let deep = BesideHand(self).over(section).max(beyond);
-            if deep < 0.0 {
-                return deep;
-            }
-        }
-        self.distance(place.into())
-    }
-
     /// Distance from a point to the mesh, whose ends along the axis count, too, mm.
     pub fn distance(&self, point: [f64; 3]) -> f64 {
         let (section, along) = self.section(point);
         let beyond = along.abs() - self.length / 2.0;
         let gap = self.gap_in_section(section).0.abs();
         if beyond > 0.0 { gap.hypot(beyond) } else { gap }
-    }
-
-    /// How far a point of the section lies before the guard's edges or beside them, or beyond an end, mm.
-    fn beyond_ends(&self, section: Point, along: f64) -> f64 {
-        (section.y - self.edge)
-            .max(section.x.abs() - self.half_chord)
-            .max(along.abs() - self.length / 2.0)
     }
 
     /// The rim of the mesh: its two edges, and its two ends from edge to edge.
@@ -301,7 +282,7 @@ impl Guard {
     }
 
     /// A point in the section across the axis, as (across, z), and its place along the axis.
-    fn section(&self, [x, y, z]: [f64; 3]) -> (Point, f64) {
+    pub(crate) fn section(&self, [x, y, z]: [f64; 3]) -> (Point, f64) {
         match self.axis {
             GuardAxis::Y => (Point::new(x, z), y),
             GuardAxis::X => (Point::new(y, z), x),
@@ -321,7 +302,7 @@ impl Guard {
     }
 
     /// The arc's centre M in the section; None of a flat guard.
-    fn arc_centre(&self) -> Option<Point> {
+    pub(crate) fn arc_centre(&self) -> Option<Point> {
         let radius = self.radius()?;
         Some(Point::new(0.0, self.deepest() + radius))
     }
@@ -345,40 +326,6 @@ impl Guard {
             let [one, other] = self.edges().map(|edge| ((point - edge).norm(), edge));
             if one.0 <= other.0 { one } else { other }
         })
-    }
-}
-
-/// How far places lie from being where the hand is: behind the guard, between its edges and between its ends, mm;
-/// negative there, by the least that they lie within.
-pub(crate) struct BesideHand<'a>(pub(crate) &'a Guard);
-
-impl Off for BesideHand<'_> {
-    fn off(&self, place: Place, _: f64) -> f64 {
-        let (section, along) = self.0.section(place.into());
-        let beyond = self.0.beyond_ends(section, along);
-        self.over(section).max(beyond)
-    }
-
-    /// Along a chord the distance before the guard is least at an end of it, and so is that from each plane beside
-    /// the hand's place; a bend is no farther from its chord than it rises, and none of them changes faster.
-    fn at_least(&self, piece: &Piece, shares: [f64; 2], _: [f64; 2]) -> f64 {
-        let [(a, along_a), (b, along_b)] =
-            shares.map(|share| self.0.section(piece.at(share).into()));
-        let section = Point::new(space::least_of_line([a.x, b.x]), a.y.min(b.y));
-        let beyond = self
-            .0
-            .beyond_ends(section, space::least_of_line([along_a, along_b]));
-        self.over(a).min(self.over(b)).max(beyond) - piece.rise(shares)
-    }
-}
-
-impl BesideHand<'_> {
-    /// How far before the guard's round a point of the section lies, mm; less than all of a flat one.
-    fn over(&self, section: Point) -> f64 {
-        match self.0.arc_centre().zip(self.0.radius()) {
-            Some((centre, radius)) => radius - (section - centre).norm(),
-            None => f64::NEG_INFINITY,
-        }
     }
 }
 

@@ -6,6 +6,7 @@
 
 pub mod angle;
 mod bare;
+mod beside_hand;
 pub mod cable_hole;
 pub mod closed_curve;
 pub mod draft;

@@ -1,12 +1,13 @@
 //! What a sheath must keep from, each with how far from it a place is: measured once, for the rules and
 //! for proposed routes.
 
+use crate::beside_hand::BesideHand;
 use crate::cable_hole::CableHole;
 use crate::drive::Drive;
 use crate::geometry::Point;
 use crate::geometry::bounded::Bounded;
 use crate::geometry::space::{self, Near, Off, Piece, Place};
-use crate::guard::{BesideHand, Guard};
+use crate::guard::Guard;
 use crate::laid::{Laid, LaidEye};
 use crate::laid_drive::{self, LaidDrive};
 use crate::lever_sweep::LeverSweep;

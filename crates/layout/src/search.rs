@@ -9,9 +9,9 @@ const PLACES: usize = 13;
 const CLIMBS: usize = 4;
 
 /// Steps shorter than this, radians, are not taken: a peak's height is found to its square.
-const SHORTEST: f64 = 1e-4;
+const SHORTEST: f64 = 5e-5;
 
-/// Most steps of one climb: each halving of the step is followed by a few steps at most.
+/// Most steps of one climb: each time that the step becomes shorter it is followed by a few steps at most.
 const MOST_STEPS: usize = 500;
 
 /// Where in `ranges`, radians, `of` is largest, and its value there; see [`Search::largest`].
@@ -49,7 +49,7 @@ impl<T, F: Fn([f64; 2]) -> T> Search<T, F> {
     /// Where a figure is largest, and its value there.
     ///
     /// From the grid's highest peaks the value is followed upward, along the ranges and aslant, by steps
-    /// that are halved where none leads up. The answer is no place that was not looked at.
+    /// that become shorter where none leads up. The answer is no place that was not looked at.
     pub(crate) fn largest(&self, of: impl Fn(&T) -> f64) -> ([f64; 2], f64) {
         let values: Vec<f64> = self.seen.iter().map(&of).collect();
         let mut peaks: Vec<usize> = (0..values.len())
@@ -89,7 +89,7 @@ impl<T, F: Fn([f64; 2]) -> T> Search<T, F> {
 }
 
 /// Where a value leads up to from a place within `ranges`, and the value there: by steps along the ranges and
-/// aslant to two of them, halved where none leads up, until they are shorter than `shortest`.
+/// aslant to two of them, a quarter as long where none leads up, until they are shorter than `shortest`.
 pub(crate) fn climbed<const N: usize>(
     ranges: &[[f64; 2]; N],
     (mut at, mut value): ([f64; N], f64),
@@ -105,7 +105,7 @@ pub(crate) fn climbed<const N: usize>(
         });
         match next {
             Some(higher) => (at, value) = higher,
-            None => step = step.map(|step| step / 2.0),
+            None => step = step.map(|step| step / 4.0),
         }
         if step.iter().all(|&step| step < shortest) {
             break;

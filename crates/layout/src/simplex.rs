@@ -16,7 +16,7 @@ const MOST_SIMPLEXES: usize = 4;
 const SHORTEST: f64 = 1e-5;
 
 /// How near to the least of all another one may be, mm, for both to be led down to their ends.
-const CLOSE: f64 = 0.01;
+const CLOSE: f64 = 0.1;
 
 /// Most steps of one.
 const MOST_STEPS: usize = 200;
@@ -36,39 +36,23 @@ pub(crate) struct Ground<const N: usize, F> {
 }
 
 impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
-    /// Where it is least, or nearly, from what it is at even steps over all ranges, so many along each and the first
-    /// range first: led down to from the least that have none less beside them, as long as it may become less than what
-    /// is known. What comes close to the least of these is to be led down to its end.
-    pub(crate) fn least_from(&self, counts: [usize; N], values: &[f64]) -> Vec<Found<N>> {
+    /// Where it is least, if that is less than `below`, from what it is at even steps over all ranges, so many along each
+    /// and the first range first: led down to from the least that have none less beside them, as long as it may become
+    /// less than what is known, and to its end, by simplexes of the size `last`, from what comes close to the least.
+    pub(crate) fn least_from(
+        &self,
+        counts: [usize; N],
+        values: &[f64],
+        below: f64,
+        last: [f64; N],
+    ) -> Option<Found<N>> {
         let spacing: [f64; N] = array::from_fn(|axis| {
             let [low, high] = self.ranges[axis];
             (high - low) / counts[axis].saturating_sub(1).max(1) as f64
         });
-        let steps_of = |mut index: usize| -> [usize; N] {
-            counts.map(|count| {
-                let step = index % count;
-                index /= count;
-                step
-            })
-        };
-        let looked: Vec<([usize; N], f64)> = { values.iter().enumerate() }
-            .map(|(index, value)| (steps_of(index), *value))
-            .collect();
-        let beside = |a: &[usize; N], b: &[usize; N]| {
-            let mut both = a.iter().zip(b);
-            both.all(|(a, b)| a.abs_diff(*b) <= 1)
-        };
-        let is_least = |(steps, value): &&([usize; N], f64)| {
-            let mut all = looked.iter();
-            all.all(|(other, theirs)| value <= theirs || !beside(steps, other))
-        };
-        let mut starts: Vec<([usize; N], f64)> =
-            { looked.iter() }.filter(is_least).copied().collect();
-        starts.sort_by(|a, b| a.1.total_cmp(&b.1));
-        starts.truncate(STARTS);
         let half = spacing.map(|step| step / 2.0);
-        let (mut found, mut least): (Vec<Found<N>>, f64) = (Vec::new(), f64::INFINITY);
-        for (steps, value) in starts {
+        let (mut found, mut least): (Vec<Found<N>>, f64) = (Vec::new(), below);
+        for (steps, value) in starts(counts, values) {
             let below = least + CLOSE;
             if value - self.change(half) >= below {
                 continue;
@@ -80,8 +64,10 @@ impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
             least = least.min(led.1);
             found.push(led);
         }
-        found.retain(|(_, value)| *value < least + CLOSE);
-        found
+        let close = { found.into_iter() }.filter(|(_, value)| *value < least + CLOSE);
+        close
+            .map(|found| self.settled(found, last))
+            .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
     /// Where it leads down to from a place and a simplex of `size` beside it.
@@ -127,6 +113,33 @@ impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
     }
 }
 
+/// The least values that have none less beside them, each with its steps along the ranges, the least first; see
+/// [`Ground::least_from`].
+fn starts<const N: usize>(counts: [usize; N], values: &[f64]) -> Vec<([usize; N], f64)> {
+    let steps_of = |mut index: usize| -> [usize; N] {
+        counts.map(|count| {
+            let step = index % count;
+            index /= count;
+            step
+        })
+    };
+    let looked: Vec<([usize; N], f64)> = { values.iter().enumerate() }
+        .map(|(index, value)| (steps_of(index), *value))
+        .collect();
+    let beside = |a: &[usize; N], b: &[usize; N]| {
+        let mut both = a.iter().zip(b);
+        both.all(|(a, b)| a.abs_diff(*b) <= 1)
+    };
+    let is_least = |(steps, value): &&([usize; N], f64)| {
+        let mut all = looked.iter();
+        all.all(|(other, theirs)| value <= theirs || !beside(steps, other))
+    };
+    let mut starts: Vec<_> = looked.iter().filter(is_least).copied().collect();
+    starts.sort_by(|a, b| a.1.total_cmp(&b.1));
+    starts.truncate(STARTS);
+    starts
+}
+
 struct Simplex<'a, const N: usize, F> {
     ground: &'a Ground<N, F>,
     /// One more than there are ranges that have a length.
@@ -148,17 +161,27 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
         Self { ground, corners }
     }
 
-    /// The least corner that it comes to, as long as that may come below `below`.
+    /// The least corner that it comes to, as long as that may come below `below`: until all are alike, and so is their
+    /// middle, which lies lower where they lie around what is least.
     fn descended(mut self, below: f64, enough: f64) -> Found<N> {
         for _ in 0..MOST_STEPS {
-            self.corners.sort_by(|a, b| a.1.total_cmp(&b.1));
+            self.corners.sort_unstable_by(|a, b| a.1.total_cmp(&b.1));
             let [best, .., worst] = self.corners[..] else {
                 break;
             };
-            if worst.1 - best.1 < enough || best.1 - self.most_to_gain(below) >= below {
+            if best.1 - self.most_to_gain(below) >= below {
                 break;
             }
-            self.step(best, worst);
+            if worst.1 - best.1 >= enough {
+                self.step(best, worst);
+                continue;
+            }
+            let middle = self.ground.look(middle(&self.corners));
+            if best.1 - middle.1 < enough {
+                break;
+            }
+            let last = self.corners.len() - 1;
+            self.corners[last] = middle;
         }
         self.corners[0]
     }
@@ -167,8 +190,7 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
     fn step(&mut self, best: Found<N>, worst: Found<N>) {
         let last = self.corners.len() - 1;
         let others = &self.corners[..last];
-        let middle: [f64; N] =
-            array::from_fn(|axis| others.iter().map(|(at, _)| at[axis]).sum::<f64>() / last as f64);
+        let middle = middle(others);
         let second = others[last - 1].1;
         let mirrored = self.beyond(middle, worst.0, 1.0);
         let next = if mirrored.1 < best.1 {
@@ -230,4 +252,15 @@ impl<'a, const N: usize, F: Fn([f64; N]) -> f64> Simplex<'a, N, F> {
             along().fold(f64::NEG_INFINITY, f64::max) - along().fold(f64::INFINITY, f64::min)
         })
     }
+}
+
+/// The mean of some places.
+fn middle<const N: usize>(corners: &[Found<N>]) -> [f64; N] {
+    let mut middle = [0.0; N];
+    for (at, _) in corners {
+        for (middle, at) in middle.iter_mut().zip(at) {
+            *middle += at / corners.len() as f64;
+        }
+    }
+    middle
 }

@@ -290,3 +290,39 @@ fn levers_of_gazes_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
         "{clear} {fouls} {behind}"
     );
 }
+
+#[test]
+fn a_lever_that_rests_is_as_deep_where_the_hand_is_as_the_deepest_place_on_it() {
+    let mut random = Random::new(414);
+    let (mut within, mut tip) = (0, 0);
+    for _ in 0..3000 {
+        let mut project = lidded_pair();
+        project.drives.truncate(1);
+        let drive = &mut project.drives[0];
+        drive.moves = side_of(0);
+        drive.tip = [(); 3].map(|()| random.between(-60.0, 60.0));
+        drive.tip[2] = random.between(-70.0, -20.0);
+        (project.gaze.side, project.gaze.lift) = (Degrees(0.0), Degrees(0.0));
+        project.hand = near_guard(&mut random, 60.0, 30.0);
+        let [x, y] = project.eyes[0].centre;
+        let ball = 20.0 / length(project.drives[0].tip);
+        let off = |share: f64| {
+            let at = add([x, y, 4.0], scaled(project.drives[0].tip, share));
+            off_guard(&project.hand, project.plate.thickness, at)
+        };
+        let sampled = least([[0.0; 2], [ball, 1.0]], [1, 500], |[_, share]| off(share));
+        if sampled >= 0.0 {
+            continue;
+        }
+        let part = format!("lever of the {}", project.drives[0].name);
+        let report = evaluate(&project);
+        let value = finding(&report, Rule::GuardClearance, &part).value;
+        let value = value.unwrap() + HALF_WIDTH;
+        // The last steps of what is led on are 6e-6 mm long.
+        let deeper = sampled - value;
+        assert!((-1e-9..1e-5).contains(&deeper), "{value} {sampled}");
+        within += u32::from(sampled < off(1.0) - 1e-3);
+        tip += u32::from(sampled == off(1.0));
+    }
+    assert!(within > 50 && tip > 50, "{within} {tip}");
+}

@@ -1,8 +1,9 @@
 //! How near the levers of lids, bars that turn in their own plane, come to the guard.
 
 use super::Rules;
+use crate::beside_hand::BesideHand;
 use crate::geometry::space::{Near, Off, Piece, Place, Way};
-use crate::guard::{self, BesideHand, Guard};
+use crate::guard::{self, Guard};
 use crate::lever::THICKNESS;
 use crate::lever_sweep::LeverSweep;
 use crate::simplex::Ground;

@@ -1,12 +1,11 @@
 //! How near a straight round piece that moves from pose to pose, a rod or the lever of a gaze, comes to the guard.
 
-use super::Rules;
 use super::on_way::Moving;
-use crate::geometry::space::{Near, Off, Place};
-use crate::guard::{BesideHand, Guard};
-use crate::simplex::{Found, Ground};
+use crate::beside_hand::BesideHand;
+use crate::geometry::space::{Near, Place};
+use crate::guard::Guard;
+use crate::simplex::Ground;
 use crate::turned::Pose;
-use crate::wording;
 
 /// Places along a piece that are looked at first.
 const SHARES: usize = 4;
@@ -14,49 +13,24 @@ const SHARES: usize = 4;
 /// The sides of the last simplex: two turns, radians, and a share of a piece's length.
 const LAST: [f64; 3] = [0.05, 0.05, 0.1];
 
-impl Rules<'_> {
-    /// How near a round piece of a radius, mm, comes to the guard's mesh on its way; or how far behind the guard,
-    /// where the hand is.
-    pub(super) fn moving_and_guard(
-        &mut self,
-        part: String,
-        moving: &impl Moving,
-        radius: f64,
-        guard: &Guard,
-    ) {
-        let near = { moving.grids().into_iter() }
-            .filter_map(|rows| nearest_over(moving, &rows, guard))
-            .reduce(Near::or_nearer);
-        if let Some(near) = near {
-            let distance = near.distance - radius;
-            self.near_guard(part, Near { distance, ..near }, wording::moved_and_guard);
-        }
-    }
+/// How near a round piece of a radius, mm, comes to the guard's mesh on its way; or how deep where the hand is.
+pub(super) fn guard_near(moving: &impl Moving, radius: f64, guard: &Guard) -> Option<Near> {
+    let grids = moving.grids().into_iter();
+    let of_middle = grids
+        .filter_map(|rows| nearest_over(moving, &rows, guard))
+        .reduce(Near::or_nearer)?;
+    let distance = of_middle.distance - radius;
+    Some(Near {
+        distance,
+        ..of_middle
+    })
 }
 
-/// Where the middle of a piece comes nearest to the guard over a grid of poses, or deepest where the hand is.
-///
-/// Where it comes there, it is led on by how deep it is alone: that has creases, where the nearest way out changes, but
-/// no leaps as beside the hand's place.
+/// Where the middle of a piece comes deepest where the hand is over a grid of poses; else where it comes nearest to the
+/// mesh.
 fn nearest_over(moving: &impl Moving, rows: &[Vec<Pose>], guard: &Guard) -> Option<Near> {
     let grid = Grid::of(moving, rows)?;
-    let off = |place: Place| guard.off(place);
-    let deep = |place: Place| BesideHand(guard).off(place, 0.0);
-    let looked = grid.looked(off);
-    let starts = if looked.iter().any(|off| *off < 0.0) {
-        let ground = grid.ground(deep);
-        ground.least_from(grid.counts(), &grid.looked(deep))
-    } else {
-        grid.ground(off).least_from(grid.counts(), &looked)
-    };
-    let led_on = |start: Found<3>| {
-        grid.near(if start.1 < 0.0 {
-            grid.ground(deep).settled(start, LAST)
-        } else {
-            grid.ground(off).descended(start, LAST)
-        })
-    };
-    starts.into_iter().map(led_on).reduce(Near::or_nearer)
+    grid.deepest(guard).or_else(|| grid.nearest(guard))
 }
 
 /// A piece in the poses that are looked at first: its ends in rows of poses.
@@ -84,37 +58,50 @@ impl<'a, M: Moving> Grid<'a, M> {
         })
     }
 
-    fn counts(&self) -> [usize; 3] {
-        [self.ends[0].len(), self.ends.len(), SHARES]
+    /// Where it comes deepest where the hand is; None where it comes there in no pose.
+    fn deepest(&self, guard: &Guard) -> Option<Near> {
+        let deepest = |ends: [Place; 2]| BesideHand(guard).deepest(ends);
+        let [own, other, _] = self.ranges;
+        let [for_own, for_other, _] = self.steepest;
+        let ends_at = |[own, other]: [f64; 2]| self.moving.ends_at(Pose { own, other });
+        let ground = Ground {
+            ranges: [own, other],
+            steepest: [for_own, for_other],
+            of: |at| deepest(ends_at(at)).1,
+        };
+        let looked: Vec<f64> = { self.ends.iter().flatten() }
+            .map(|ends| deepest(*ends).1)
+            .collect();
+        let counts = [self.ends[0].len(), self.ends.len()];
+        let [own, other, _] = LAST;
+        let least = ground.least_from(counts, &looked, 0.0, [own, other]);
+        let (at, distance) = least.filter(|(_, distance)| *distance < 0.0)?;
+        let ends = ends_at(at);
+        let at = along(ends, deepest(ends).0);
+        Some(Near { distance, at })
     }
 
-    /// How far all places that are looked at are off something.
-    fn looked(&self, off: impl Fn(Place) -> f64) -> Vec<f64> {
-        let shares = (0..SHARES).map(|index| index as f64 / (SHARES - 1) as f64);
-        let at = |share| {
-            self.ends
-                .iter()
-                .flatten()
-                .map(move |ends| along(*ends, share))
+    /// Where it comes nearest to the mesh.
+    fn nearest(&self, guard: &Guard) -> Option<Near> {
+        let off = |place: Place| guard.distance(place.into());
+        let ground = Ground {
+            ranges: self.ranges,
+            steepest: self.steepest,
+            of: |at| off(self.place(at)),
         };
-        shares.flat_map(at).map(off).collect()
+        let shares = (0..SHARES).map(|index| index as f64 / (SHARES - 1) as f64);
+        let all = || self.ends.iter().flatten();
+        let looked: Vec<f64> = shares
+            .flat_map(|share| all().map(move |ends| off(along(*ends, share))))
+            .collect();
+        let counts = [self.ends[0].len(), self.ends.len(), SHARES];
+        let (at, distance) = ground.least_from(counts, &looked, f64::INFINITY, LAST)?;
+        let at = self.place(at);
+        Some(Near { distance, at })
     }
 
     fn place(&self, [own, other, share]: [f64; 3]) -> Place {
         along(self.moving.ends_at(Pose { own, other }), share)
-    }
-
-    fn ground(&self, off: impl Fn(Place) -> f64) -> Ground<3, impl Fn([f64; 3]) -> f64> {
-        Ground {
-            ranges: self.ranges,
-            steepest: self.steepest,
-            of: move |at| off(self.place(at)),
-        }
-    }
-
-    fn near(&self, (at, distance): Found<3>) -> Near {
-        let at = self.place(at);
-        Near { distance, at }
     }
 }
 

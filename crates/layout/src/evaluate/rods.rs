@@ -1,6 +1,7 @@
 //! The rules about rods.
 
 use super::drives::finite;
+use super::guard_on_way::guard_near;
 use super::on_way::{Moving, nearest_on_way};
 use super::{Rules, rod_pairs};
 use crate::angle::Degrees;
@@ -85,8 +86,9 @@ impl Rules<'_> {
             let say = |state, part: &str| wording::rod_clear(state, part, &what);
             self.find_saying(Rule::RodClear, name, margin, place, say);
         }
-        if let Ok(guard) = &self.laid.guard {
-            self.moving_and_guard(rod.name.clone(), linkage, rod.diameter / 2.0, guard);
+        let guard = self.laid.guard.as_ref().ok();
+        if let Some(near) = guard.and_then(|guard| guard_near(linkage, rod.diameter / 2.0, guard)) {
+            self.near_guard(rod.name.clone(), near, wording::moved_and_guard);
         }
     }
 

@@ -1,10 +1,11 @@
 //! How near the levers of gazes, which turn with their eyes, come to the guard.
 
 use super::Rules;
+use super::guard_on_way::guard_near;
 use super::levers::named_levers;
 use super::on_way::Moving;
 use crate::drive::{Moves, Turn};
-use crate::geometry::space::{Place, Way};
+use crate::geometry::space::{Near, Place, Way};
 use crate::guard::Guard;
 use crate::lever;
 use crate::rod::RodEnd;
@@ -16,6 +17,7 @@ use crate::wording;
 const POSES: [u32; 2] = [5, 5];
 
 /// The round lever of a gaze, from the ball outward. Its own turn is the lift, the other one that to the side.
+#[derive(PartialEq)]
 struct Stalk {
     centre: Place,
     tip: Way,
@@ -42,11 +44,21 @@ impl Moving for Stalk {
 }
 
 impl Rules<'_> {
-    /// The levers of gazes, all over the turns of their eyes.
+    /// The levers of gazes, all over the turns of their eyes. Cables and rods may share one.
     pub(super) fn stalks_and_guard(&mut self, guard: &Guard) {
+        let mut looked: Vec<(Stalk, Option<Near>)> = Vec::new();
         for (name, moves, tip) in named_levers(self.project) {
-            if let Some(stalk) = self.stalk(moves, tip) {
-                self.moving_and_guard(wording::lever(name), &stalk, lever::WIDTH / 2.0, guard);
+            let Some(stalk) = self.stalk(moves, tip) else {
+                continue;
+            };
+            let known = looked.iter().find(|(other, _)| *other == stalk);
+            let near = known.map_or_else(
+                || guard_near(&stalk, lever::WIDTH / 2.0, guard),
+                |(_, near)| *near,
+            );
+            looked.push((stalk, near));
+            if let Some(near) = near {
+                self.near_guard(wording::lever(name), near, wording::moved_and_guard);
             }
         }
     }
