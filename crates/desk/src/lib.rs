@@ -7,4 +7,5 @@ pub mod parts;
 pub mod picture;
 pub mod ranking;
 pub mod samples;
+pub mod spacing_search;
 pub mod window;

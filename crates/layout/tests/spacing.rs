@@ -4,7 +4,7 @@ use approx::assert_abs_diff_eq;
 use layout::drive::Moves;
 use layout::limits::{Rule, State};
 use layout::plate::PlateOutline;
-use layout::spacing::{self, SpacingWindow, Span};
+use layout::spacing::{self, Search, SpacingWindow, Span};
 use layout::{Edit, Project, evaluate};
 
 use crate::common::{Random, eye, lidded_pair, pair, star};
@@ -136,6 +136,30 @@ fn the_ends_of_the_window_are_where_rules_of_drives_and_rods_begin_to_foul() {
         assert!(now.contains(window.present) && now.contains(window.middle().unwrap()));
         assert_eq!(window.broken(), []);
         assert_eq!(window.contradiction(), []);
+    }
+}
+
+#[test]
+fn a_window_that_is_looked_for_in_many_stretches_is_the_same() {
+    let mut random = Random::new(152);
+    for round in 0..6 {
+        let mut project = random_pair(&mut random);
+        if round % 2 == 1 {
+            project.drives = lidded_pair().drives;
+        }
+        let whole = spacing::window(&project, [0, 1]);
+        assert!(
+            whole
+                .as_ref()
+                .is_some_and(|window| !window.rules.is_empty())
+        );
+        let search = Search::of(&project, [0, 1]).unwrap();
+        for count in [0, 2, 3, 16, 10_000] {
+            let stretches = search.stretches(count);
+            assert!(stretches.len() > 1 || count == 0, "{count}");
+            let looked = stretches.iter().map(|stretch| search.look_over(stretch));
+            assert_eq!(whole, Some(search.window(looked.collect())), "{count}");
+        }
     }
 }
 

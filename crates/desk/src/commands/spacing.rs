@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::arguments::Input;
 use super::failure::Failure;
 use super::{as_json, print, status};
+use crate::spacing_search;
 
 /// What `--json` prints. Spacings in mm.
 #[derive(Serialize)]
@@ -46,7 +47,7 @@ struct OfGuide {
 
 pub(super) fn run(input: &Input, json: bool) -> Result<u8, Failure> {
     let project = input.project()?;
-    let window = spacing::pair(&project).and_then(|eyes| spacing::window(&project, eyes));
+    let window = spacing::pair(&project).and_then(|eyes| spacing_search::window(&project, eyes));
     let window = window.ok_or_else(|| Failure {
         cause: format!("{} has no two eyes, and so no spacing.", project.name),
         remedy: "Add an eye.".to_owned(),

@@ -7,6 +7,7 @@ use layout::{Edit, Project};
 use super::app::App;
 use super::background::Background;
 use super::state::Desk;
+use crate::spacing_search;
 
 /// A spacing window that was found.
 #[derive(Clone, Debug)]
@@ -74,7 +75,7 @@ impl App {
             return;
         };
         let (project, revision) = (desk.project().clone(), desk.history().revision());
-        let scan = move || spacing::window(&project, eyes);
+        let scan = move || spacing_search::window(&project, eyes);
         self.scanning = Some(Background::start(ctx, revision, scan));
     }
 

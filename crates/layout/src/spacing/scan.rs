@@ -54,9 +54,8 @@ fn steepest(rule: Rule) -> f64 {
     }
 }
 
-/// Two looks that lie no farther apart than this, mm, see whether a sheath's figure changes: half of what the first
-/// looks do, so that one more lies between those.
-const EVEN: f64 = WITH_DRIVES / 2.0;
+/// Two looks that lie no farther apart than this, mm, see whether a sheath's figure changes, as they see what jumps.
+const EVEN: f64 = WITH_DRIVES;
 
 /// By how much the figures of two looks may differ, mm, and count as the same: what a sheath comes near is found by
 /// halving, and true to [`PASSED_OVER`] only.
@@ -216,36 +215,24 @@ fn way_to_touch(rule: Rule, [a, b]: [f64; 2], apart: f64) -> Option<f64> {
     Some(if a < b { off } else { -off })
 }
 
+/// Part of a range of spacings: those of it that are looked at first, from the smallest on.
+pub struct Stretch(Vec<f64>);
+
+/// All rules over a stretch of spacings.
+pub struct Looks(Vec<Look>);
+
 /// All rules over a range of spacings, from the smallest on.
 pub(super) struct Scan {
     looks: Vec<Look>,
 }
 
 impl Scan {
-    pub(super) fn of(project: &Project, eyes: [usize; 2], present: f64) -> Self {
-        let moving = Moving::of(project, eyes, present);
-        let mut first = first_spacings(&moving);
-        first.sort_by(f64::total_cmp);
-        first.dedup();
-        let mut looks: Vec<Look> = Vec::new();
-        for at in first {
-            // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut
-            // since a change was placed.
-            let mut ahead = vec![(moving.look(at), 0)];
-            while let Some((next, cuts)) = ahead.pop() {
-                let Some((last, at)) = looks
-                    .last()
-                    .and_then(|last| Some((last, last.between(&next, cuts)?)))
-                else {
-                    looks.push(next);
-                    continue;
-                };
-                let between = moving.look(at);
-                let placed = last.places(&between) || between.places(&next);
-                let cuts = if placed { 0 } else { cuts + 1 };
-                ahead.push((next, cuts));
-                ahead.push((between, cuts));
-            }
+    /// Of stretches that follow each other: each begins where the one before ends.
+    pub(super) fn of(stretches: Vec<Looks>) -> Self {
+        let mut looks = Vec::<Look>::new();
+        for Looks(more) in stretches {
+            let known = usize::from(!looks.is_empty());
+            looks.extend(more.into_iter().skip(known));
         }
         Self { looks }
     }
@@ -363,10 +350,10 @@ fn first_spacings(moving: &Moving<'_>) -> Vec<f64> {
 }
 
 /// A project whose eyes are moved, with what stays as they do.
-struct Moving<'a> {
+pub(super) struct Moving<'a> {
     project: &'a Project,
-    eyes: [usize; 2],
-    present: f64,
+    pub(super) eyes: [usize; 2],
+    pub(super) present: f64,
     wall: Vec<Point>,
     bounded: Option<Bounded>,
     /// Where each rule stands in [`Rule::ALL`], by its id.
@@ -374,7 +361,7 @@ struct Moving<'a> {
 }
 
 impl<'a> Moving<'a> {
-    fn of(project: &'a Project, eyes: [usize; 2], present: f64) -> Self {
+    pub(super) fn of(project: &'a Project, eyes: [usize; 2], present: f64) -> Self {
         let wall = project.head.wall();
         let ids = Rule::ALL.iter().map(|rule| rule.info().id);
         Self {
@@ -385,6 +372,44 @@ impl<'a> Moving<'a> {
             wall,
             places: ids.zip(0..).collect(),
         }
+    }
+
+    /// The whole range in `count` stretches, or about as many: each begins where the one before ends.
+    pub(super) fn stretches(&self, count: usize) -> Vec<Stretch> {
+        let mut first = first_spacings(self);
+        first.sort_by(f64::total_cmp);
+        first.dedup();
+        let last = first.len() - 1;
+        let long = last.div_ceil(count.max(1)).max(1);
+        let starts = (0..last.max(1)).step_by(long);
+        starts
+            .map(|start| Stretch(first[start..=last.min(start + long)].to_vec()))
+            .collect()
+    }
+
+    /// Looks at all spacings of a stretch that may matter.
+    pub(super) fn look_over(&self, stretch: &Stretch) -> Looks {
+        let mut looks: Vec<Look> = Vec::new();
+        for &at in &stretch.0 {
+            // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut
+            // since a change was placed.
+            let mut ahead = vec![(self.look(at), 0)];
+            while let Some((next, cuts)) = ahead.pop() {
+                let Some((last, at)) = looks
+                    .last()
+                    .and_then(|last| Some((last, last.between(&next, cuts)?)))
+                else {
+                    looks.push(next);
+                    continue;
+                };
+                let between = self.look(at);
+                let placed = last.places(&between) || between.places(&next);
+                let cuts = if placed { 0 } else { cuts + 1 };
+                ahead.push((next, cuts));
+                ahead.push((between, cuts));
+            }
+        }
+        Looks(looks)
     }
 
     fn look(&self, at: f64) -> Look {

@@ -1,18 +1,19 @@
-//! How long a maker waits for a spacing window: that of an ordinary pair without drives in a head of 200
+//! How long a maker waits for a spacing window, on all cores: that of an ordinary pair without drives in a head of 200
 //! points, which may take 5 ms, and that of a character with all its drives.
 
 use std::hint::black_box;
 
 use criterion::Criterion;
+use desk::spacing_search::window;
 use layout::Project;
-use layout::spacing::{pair, window};
+use layout::spacing::pair;
 
-#[path = "common/ordinary.rs"]
+#[path = "../../layout/benches/common/ordinary.rs"]
 mod ordinary;
-#[path = "../tests/common/projects.rs"]
+#[path = "../../layout/tests/common/projects.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod projects;
-#[path = "../tests/common/random.rs"]
+#[path = "../../layout/tests/common/random.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod random;
 
