@@ -1,11 +1,13 @@
 //! Moving the camera, turning the eyes, and what the cut goes through.
 
 use crate::{Bench, bench, click, place, press_and_move};
+use desk::window::state::Desk;
 use desk::window::step::Step;
-use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, pos2, vec2};
+use egui::{Event, Key, Modifiers, MouseWheelUnit, PointerButton, Shape, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use layout::Edit;
+use layout::cable_hole::PlateHole;
 use layout::field::{Field, PartsOf};
 use layout::handle::Handle;
 use output::Seen;
@@ -139,4 +141,35 @@ fn seen_from_the_back_hands_and_keys_move_what_they_seem_to_move() {
     harness.key_press(Key::ArrowRight);
     harness.run();
     assert!((place(&harness, left)[0] - (before - 0.1)).abs() < 1e-9);
+}
+
+#[test]
+fn cable_holes_that_the_plate_came_with_are_named_in_its_own_step() {
+    let mut harness = bench(Step::Plate);
+    let desk = &mut harness.state_mut().desk;
+    let mut over = desk.project().clone();
+    let hole = |x: f64| PlateHole {
+        ends: [[x, 30.0]; 2],
+        width: 3.0,
+    };
+    over.plate.cable_holes = vec![hole(50.0), hole(-50.0)];
+    assert_eq!(over.check(), Ok(()));
+    *desk = Desk::new(over, None);
+    let named = |harness: &mut Harness<'_, Bench>, step: Step| {
+        harness.state_mut().desk.step = step;
+        harness.run();
+        let shapes = harness.output().shapes.iter();
+        let words = shapes.filter_map(|shape| match &shape.shape {
+            Shape::Text(text) => Some(text.galley.text()),
+            _ => None,
+        });
+        let mut names: Vec<_> = words
+            .filter(|words| words.starts_with("Hole "))
+            .map(ToOwned::to_owned)
+            .collect();
+        names.sort();
+        names
+    };
+    assert_eq!(named(&mut harness, Step::Plate), ["Hole 1", "Hole 2"]);
+    assert!(named(&mut harness, Step::Drives).is_empty());
 }

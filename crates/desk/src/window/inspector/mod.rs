@@ -13,7 +13,7 @@ mod making;
 mod making_preview;
 mod measured_plate;
 mod placing;
-mod plate;
+pub(super) mod plate;
 mod preview;
 mod proposals;
 mod ring;

@@ -79,6 +79,11 @@ fn style(ui: &mut Ui, desk: &mut Desk) {
     }
 }
 
+/// What a cable hole that the plate came with is called here and in the front view.
+pub(crate) fn hole_name(index: usize) -> String {
+    format!("Hole {}", index + 1)
+}
+
 /// The holes for cables that a plate which exists came with.
 fn cable_holes(ui: &mut Ui, desk: &mut Desk) {
     let holes = desk.laid().plate_holes.clone();
@@ -90,7 +95,7 @@ fn cable_holes(ui: &mut Ui, desk: &mut Desk) {
         let at = shown_place(desk, hole.middle().into());
         pieces::figure(
             ui,
-            &format!("Hole {}", index + 1),
+            &hole_name(index),
             format!("{at} · {}", desk.in_words(hole.size())),
         );
         let number = index + 1;

@@ -85,6 +85,9 @@ fn draw(ink: &Ink<'_>, ui: &Ui, desk: &Desk, touched: Touched, ghost: Option<Pla
     labels.keep_free(frame_all_place(ink.camera.rect()));
     if desk.work == Work::Handles {
         drives::names(ink, desk, &mut labels);
+        if desk.step == Step::Plate {
+            plan::hole_names(ink, desk, &mut labels);
+        }
         grips::draw(ink, desk, Plane::Front, touched, &mut labels);
     }
     let tag = grips::Tag::of(ink, desk, Plane::Front, touched);

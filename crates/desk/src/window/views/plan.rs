@@ -1,14 +1,17 @@
 //! The head and the plate on the front view.
 
 use egui::{Align2, Color32, Rect, Stroke, vec2};
-use layout::State;
 use layout::closed_curve::CurveOf;
 use layout::geometry::Point;
 use layout::geometry::outline::Outline;
 use layout::limits::Rule;
+use layout::{State, wording};
 
+use super::drives;
 use super::ink::{BOLD, FINE, Ink};
+use super::labels::Labels;
 use super::shapes::Shapes;
+use crate::window::inspector::plate::hole_name;
 use crate::window::state::Desk;
 
 /// Draws the plate's body and edge.
@@ -71,6 +74,17 @@ pub(super) fn openings(ink: &Ink<'_>, desk: &Desk) {
     for opening in desk.laid().eyes.iter().filter_map(layout::LaidEye::opening) {
         let edge = Stroke::new(BOLD, ink.palette.accent);
         ink.circle(opening.centre, opening.radius, ink.palette.paper, edge);
+    }
+}
+
+/// Names the cable holes that the plate came with, as its step lists them.
+pub(super) fn hole_names(ink: &Ink<'_>, desk: &Desk, labels: &mut Labels) {
+    for (index, hole) in desk.laid().plate_holes.iter().enumerate() {
+        let at = ink.camera.to_screen(hole.middle());
+        let edge = ink.path(&hole.outline().flattened());
+        labels.keep_free(Rect::from_points(&edge));
+        let state = drives::state(desk, &wording::plate_hole(index));
+        drives::name(ink, labels, at, &hole_name(index), state);
     }
 }
 
