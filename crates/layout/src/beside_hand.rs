@@ -16,7 +16,7 @@ pub(crate) struct BesideHand<'a>(pub(crate) &'a Guard);
 impl Off for BesideHand<'_> {
     fn off(&self, place: Place, _: f64) -> f64 {
         let (section, along) = self.0.section(place.into());
-        self.over(section).max(self.beyond(section, along))
+        self.before(section).max(self.beyond(section, along))
     }
 
     /// Along a chord the distance before the guard is least at an end of it, and so is that from each plane beside
@@ -26,23 +26,21 @@ impl Off for BesideHand<'_> {
             shares.map(|share| self.0.section(piece.at(share).into()));
         let section = Point::new(space::least_of_line([a.x, b.x]), a.y.min(b.y));
         let beyond = self.beyond(section, space::least_of_line([along_a, along_b]));
-        self.over(a).min(self.over(b)).max(beyond) - piece.rise(shares)
+        self.before(a).min(self.before(b)).max(beyond) - piece.rise(shares)
     }
 }
 
 impl BesideHand<'_> {
     /// How far before the guard's round a point of the section lies, mm; less than all of a flat one.
-    fn over(&self, section: Point) -> f64 {
-        match self.0.arc_centre().zip(self.0.radius()) {
-            Some((centre, radius)) => radius - (section - centre).norm(),
-            None => f64::NEG_INFINITY,
-        }
+    fn before(&self, section: Point) -> f64 {
+        self.0.before_round(section).unwrap_or(f64::NEG_INFINITY)
     }
 
-    /// How far a point of the section lies before the guard's edges or beside them, or beyond an end, mm.
+    /// How far a point of the section lies before the guard's edges or beside them, or beyond an end, mm; no number
+    /// where none of it is one.
     fn beyond(&self, section: Point, along: f64) -> f64 {
         let sides = self.sides(section, along);
-        sides.into_iter().fold(f64::NEG_INFINITY, f64::max)
+        sides.into_iter().fold(f64::NAN, f64::max)
     }
 
     /// The same of each: the edges' plane, both edges and both ends.
@@ -57,41 +55,42 @@ impl BesideHand<'_> {
         ]
     }
 
-    /// Where a straight piece comes deepest where the hand is, as a share of it, and how deep, a negative distance;
-    /// else where it lies the least beside that.
+    /// Where a straight piece comes deepest where the hand is, as a share of it, and how deep, a negative distance in
+    /// mm; else where it lies the least beside that.
     ///
-    /// How far it is beyond the sides, the largest of some lines, is least in one place. If it is no farther before the
-    /// round there, that is it. Else how far it is before the round, which falls ever faster to one side if it falls at
-    /// all, is least where the two are alike, or at an end.
-    pub(crate) fn deepest(&self, [from, to]: [Place; 2]) -> (f64, f64) {
+    /// How far it is beyond the sides is the largest of some lines. Where that is least, and no less than how far it is
+    /// before the round there, it is that deep. Else how far it is before the round, which falls ever faster to a side
+    /// if it falls there at all, is least where the two are alike, or at an end.
+    pub(crate) fn deepest_of(&self, [from, to]: [Place; 2]) -> (f64, f64) {
         let ends = [from, to].map(|place| self.0.section(place.into()));
         let [at_from, at_to] = ends.map(|(section, along)| self.sides(section, along));
         let sides = std::array::from_fn(|side| Line {
             start: at_from[side],
             rise: at_to[side] - at_from[side],
         });
-        let middle = lowest(&sides);
-        let Some((centre, radius)) = self.0.arc_centre().zip(self.0.radius()) else {
-            return (middle, highest(&sides, middle).at(middle));
-        };
         let [(start, _), (end, _)] = ends;
-        let (out, way) = (start - centre, end - start);
-        // How far before the round, and how fast that grows.
-        let over = |share: f64| {
-            let from_centre = out + way * share;
-            let far = from_centre.norm();
-            (radius - far, -from_centre.dot(&way) / far)
+        let before = |share: f64| self.before(start + (end - start) * share);
+        let off = |share: f64| before(share).max(highest(&sides, share).at(share));
+        let middle = lowest(&sides);
+        let mut best = (middle, off(middle));
+        let Some(centre) = self.0.arc_centre() else {
+            return best;
         };
-        let worse = |share: f64| over(share).0.max(highest(&sides, share).at(share));
-        let from_middle = over(middle).0 > highest(&sides, middle).at(middle);
-        let ends = from_middle.then(|| [0.0, 1.0].map(|end| alike(&sides, over, end)));
-        let places = ends
-            .into_iter()
-            .flatten()
-            .map(|share| (share, worse(share)));
-        places.fold((middle, worse(middle)), |best, other| {
-            if other.1 < best.1 { other } else { best }
-        })
+        if best.1 > highest(&sides, middle).at(middle) {
+            let (out, way) = (start - centre, end - start);
+            // How far before the round, and how fast that grows.
+            let growing = |share: f64| {
+                let from_centre = out + way * share;
+                (before(share), -from_centre.dot(&way) / from_centre.norm())
+            };
+            for end in [0.0, 1.0] {
+                let share = alike(&sides, growing, end);
+                if off(share) < best.1 {
+                    best = (share, off(share));
+                }
+            }
+        }
+        best
     }
 }
 
@@ -135,21 +134,21 @@ fn lowest(lines: &[Line; 5]) -> f64 {
     share
 }
 
-/// Where `over`, with how fast it grows, becomes as low as the highest of some lines, on the way from where it is
+/// Where a value, with how fast it grows, becomes as low as the highest of some lines, on the way from where it is
 /// higher to `end`; there, if it is higher still.
 ///
 /// The difference bends downward: from where it is negative, Newton's steps come to where it is nothing without passing
 /// that by.
-fn alike(lines: &[Line; 5], over: impl Fn(f64) -> (f64, f64), end: f64) -> f64 {
+fn alike(lines: &[Line; 5], growing: impl Fn(f64) -> (f64, f64), end: f64) -> f64 {
     let mut share = end;
     for _ in 0..MOST_STEPS {
-        let (value, rise) = over(share);
+        let (value, rise) = growing(share);
         let line = highest(lines, share);
         let higher = value - line.at(share);
         if higher > -NOTHING {
             break;
         }
-        share -= higher / (rise - line.rise);
+        share = (share - higher / (rise - line.rise)).clamp(0.0, 1.0);
     }
     share
 }

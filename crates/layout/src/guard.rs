@@ -301,6 +301,16 @@ impl Guard {
         [-self.half_chord, self.half_chord].map(|across| Point::new(across, self.edge))
     }
 
+    /// How far a point of the section lies before the round, R − |P − M|, mm; None of a flat guard. With the point's
+    /// height u over the deepest place and x across it is (2·R·u − x² − u²)/(R + |P − M|), which keeps its digits where
+    /// the guard is all but flat and M far away.
+    pub(crate) fn before_round(&self, point: Point) -> Option<f64> {
+        let radius = self.radius()?;
+        let up = point.y - self.deepest();
+        let from_centre = Vector::new(point.x, radius - up).norm();
+        Some(((2.0 * radius - up) * up - point.x * point.x) / (radius + from_centre))
+    }
+
     /// The arc's centre M in the section; None of a flat guard.
     pub(crate) fn arc_centre(&self) -> Option<Point> {
         let radius = self.radius()?;
@@ -308,15 +318,16 @@ impl Guard {
     }
 
     fn gap_in_section(&self, point: Point) -> (f64, Point) {
-        let over = match self.arc_centre().zip(self.radius()) {
-            Some((centre, radius)) => {
+        let round = self.arc_centre().zip(self.radius());
+        let over = match round.zip(self.before_round(point)) {
+            Some(((centre, radius), before)) => {
                 let out = point - centre;
                 // Seen from the arc's centre, an edge lies as far aside and behind as this:
                 let (aside, behind) = (self.half_chord, radius - self.bow);
                 let before_edge = aside * -out.y - behind * out.x.abs();
                 (before_edge >= -ON_EDGE * out.norm()).then(|| {
                     let direction = out.try_normalize(0.0).unwrap_or(-Vector::y());
-                    (radius - out.norm(), centre + direction * radius)
+                    (before, centre + direction * radius)
                 })
             }
             None => (point.x.abs() <= self.half_chord + ON_EDGE)

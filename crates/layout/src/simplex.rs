@@ -12,7 +12,7 @@ const ENOUGH_AT_FIRST: f64 = 1e-4;
 /// Most simplexes that set out one after another: one that has become flat comes to a stand.
 const MOST_SIMPLEXES: usize = 4;
 
-/// Steps along the ranges that are shorter are not taken.
+/// Steps along the ranges that are shorter, in their units, are not taken.
 const SHORTEST: f64 = 1e-5;
 
 /// How near to the least of all another one may be, mm, for both to be led down to their ends.
@@ -30,7 +30,7 @@ pub(crate) type Found<const N: usize> = ([f64; N], f64);
 /// A value over some ranges, mm.
 pub(crate) struct Ground<const N: usize, F> {
     pub(crate) ranges: [[f64; 2]; N],
-    /// How much it is taken to change at most along each range, mm for one of its unit.
+    /// About how much it changes at most along each range, mm for one of its unit.
     pub(crate) steepest: [f64; N],
     pub(crate) of: F,
 }
@@ -53,25 +53,26 @@ impl<const N: usize, F: Fn([f64; N]) -> f64> Ground<N, F> {
         let half = spacing.map(|step| step / 2.0);
         let (mut found, mut least): (Vec<Found<N>>, f64) = (Vec::new(), below);
         for (steps, value) in starts(counts, values) {
-            let below = least + CLOSE;
-            if value - self.change(half) >= below {
+            let enough = least + CLOSE;
+            if value - self.change(half) >= enough {
                 continue;
             }
             let at =
                 array::from_fn(|axis| self.ranges[axis][0] + spacing[axis] * steps[axis] as f64);
             let simplex = Simplex::beside(self, (at, value), half);
-            let led = simplex.descended(below, ENOUGH_AT_FIRST);
+            let led = simplex.descended(enough, ENOUGH_AT_FIRST);
             least = least.min(led.1);
             found.push(led);
         }
         let close = { found.into_iter() }.filter(|(_, value)| *value < least + CLOSE);
         close
             .map(|found| self.settled(found, last))
+            .filter(|(_, value)| *value < below)
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
     /// Where it leads down to from a place and a simplex of `size` beside it.
-    pub(crate) fn descended(&self, start: Found<N>, size: [f64; N]) -> Found<N> {
+    fn descended(&self, start: Found<N>, size: [f64; N]) -> Found<N> {
         let mut best = start;
         for _ in 0..MOST_SIMPLEXES {
             let next = Simplex::beside(self, best, size).descended(f64::INFINITY, ENOUGH);

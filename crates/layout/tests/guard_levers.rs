@@ -304,6 +304,10 @@ fn a_lever_that_rests_is_as_deep_where_the_hand_is_as_the_deepest_place_on_it() 
         drive.tip[2] = random.between(-70.0, -20.0);
         (project.gaze.side, project.gaze.lift) = (Degrees(0.0), Degrees(0.0));
         project.hand = near_guard(&mut random, 60.0, 30.0);
+        if random.one_in(3) {
+            // All but flat: the arc's centre is up to a thousand kilometres away.
+            project.hand.guard_bow = 10_f64.powf(random.between(-6.0, -1.0));
+        }
         let [x, y] = project.eyes[0].centre;
         let ball = 20.0 / length(project.drives[0].tip);
         let off = |share: f64| {
@@ -318,9 +322,9 @@ fn a_lever_that_rests_is_as_deep_where_the_hand_is_as_the_deepest_place_on_it() 
         let report = evaluate(&project);
         let value = finding(&report, Rule::GuardClearance, &part).value;
         let value = value.unwrap() + HALF_WIDTH;
-        // The last steps of what is led on are 6e-6 mm long.
+        // The last steps of what is led on are 6e-6 mm long, and places from far centres blurred by less.
         let deeper = sampled - value;
-        assert!((-1e-9..1e-5).contains(&deeper), "{value} {sampled}");
+        assert!((-1e-6..1e-5).contains(&deeper), "{value} {sampled}");
         within += u32::from(sampled < off(1.0) - 1e-3);
         tip += u32::from(sampled == off(1.0));
     }

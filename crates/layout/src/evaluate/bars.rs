@@ -75,7 +75,7 @@ fn deepest(guard: &Guard, edge: &[Piece], axis: Way) -> Option<Near> {
         let near = guard.behind(&level(edge, axis * beside))?;
         let along = along(edge, near.at - axis * beside)?;
         let start = ([along, beside], near.distance);
-        let (at, distance) = ground.descended(start, SIMPLEX);
+        let (at, distance) = ground.settled(start, SIMPLEX);
         Some(Near {
             distance,
             at: place(at),

@@ -60,7 +60,7 @@ impl<'a, M: Moving> Grid<'a, M> {
 
     /// Where it comes deepest where the hand is; None where it comes there in no pose.
     fn deepest(&self, guard: &Guard) -> Option<Near> {
-        let deepest = |ends: [Place; 2]| BesideHand(guard).deepest(ends);
+        let deepest = |ends: [Place; 2]| BesideHand(guard).deepest_of(ends);
         let [own, other, _] = self.ranges;
         let [for_own, for_other, _] = self.steepest;
         let ends_at = |[own, other]: [f64; 2]| self.moving.ends_at(Pose { own, other });
@@ -74,8 +74,7 @@ impl<'a, M: Moving> Grid<'a, M> {
             .collect();
         let counts = [self.ends[0].len(), self.ends.len()];
         let [own, other, _] = LAST;
-        let least = ground.least_from(counts, &looked, 0.0, [own, other]);
-        let (at, distance) = least.filter(|(_, distance)| *distance < 0.0)?;
+        let (at, distance) = ground.least_from(counts, &looked, 0.0, [own, other])?;
         let ends = ends_at(at);
         let at = along(ends, deepest(ends).0);
         Some(Near { distance, at })

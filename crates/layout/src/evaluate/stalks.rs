@@ -44,7 +44,7 @@ impl Moving for Stalk {
 }
 
 impl Rules<'_> {
-    /// The levers of gazes, all over the turns of their eyes. Cables and rods may share one.
+    /// The levers of gazes, all over the turns of their eyes. One that cables and rods share is looked at once.
     pub(super) fn stalks_and_guard(&mut self, guard: &Guard) {
         let mut looked: Vec<(Stalk, Option<Near>)> = Vec::new();
         for (name, moves, tip) in named_levers(self.project) {
@@ -52,11 +52,12 @@ impl Rules<'_> {
                 continue;
             };
             let known = looked.iter().find(|(other, _)| *other == stalk);
-            let near = known.map_or_else(
-                || guard_near(&stalk, lever::WIDTH / 2.0, guard),
-                |(_, near)| *near,
-            );
-            looked.push((stalk, near));
+            let near = known.map(|(_, near)| *near);
+            let near = near.unwrap_or_else(|| {
+                let near = guard_near(&stalk, lever::WIDTH / 2.0, guard);
+                looked.push((stalk, near));
+                near
+            });
             if let Some(near) = near {
                 self.near_guard(wording::lever(name), near, wording::moved_and_guard);
             }

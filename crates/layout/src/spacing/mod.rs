@@ -11,8 +11,8 @@ mod span;
 pub use guides::{FIFTHS, Guide, face_width, guides};
 pub(crate) use moved::set;
 pub use moved::{neighbour, pair, spaced};
-pub use scan::{Looks, Stretch};
-use scan::{Moving, Scan};
+use scan::Scan;
+pub use scan::{Looks, Search, Stretch};
 pub use span::Span;
 
 use crate::limits::{Rule, State};
@@ -53,34 +53,10 @@ pub struct SpacingWindow {
     pub clear: Vec<Span>,
 }
 
-/// A spacing window that is looked for stretch by stretch, each by itself: neither how many there are nor in what
-/// order makes a difference.
-pub struct Search<'a>(Moving<'a>);
-
-impl<'a> Search<'a> {
-    /// That of two eyes; None if the project does not have them.
-    pub fn of(project: &'a Project, eyes: [usize; 2]) -> Option<Self> {
-        let [a, b] = eyes;
-        if a == b {
-            return None;
-        }
-        let apart = project.eyes.get(b)?.at() - project.eyes.get(a)?.at();
-        Some(Self(Moving::of(project, eyes, apart.norm())))
-    }
-
-    /// All that is to be looked over, in `count` stretches or about as many, from the smallest spacings on.
-    pub fn stretches(&self, count: usize) -> Vec<Stretch> {
-        self.0.stretches(count)
-    }
-
-    /// Looks a stretch over.
-    pub fn look_over(&self, stretch: &Stretch) -> Looks {
-        self.0.look_over(stretch)
-    }
-
-    /// The window, once all stretches are looked over, in their order.
+impl Search<'_> {
+    /// The window, from what was seen of all its stretches, in their order.
     pub fn window(&self, stretches: Vec<Looks>) -> SpacingWindow {
-        let Moving { eyes, present, .. } = self.0;
+        let (eyes, present) = (self.eyes, self.present);
         let looked = Scan::of(stretches);
         let rules = looked.rules();
         let common =
@@ -106,8 +82,9 @@ impl<'a> Search<'a> {
 /// The spacing window of two eyes; None if the project does not have them.
 ///
 /// The range reaches from half a ball to where two balls would touch the head's walls, and as far as the eyes
-/// are now. A rule's ends are found to 0.0005 mm; stretches narrower than 0.01 mm are not looked for, but for
-/// lugs that two eyes share.
+/// are now. A rule's ends are found to 0.0005 mm. Stretches narrower than 0.01 mm are not looked for, but for
+/// lugs that two eyes share; with drives or rods, nor are what jumps and what sheaths come near if it changes back
+/// within 0.5 mm, and without, jumps that change back within 8 mm, of which none is known.
 pub fn window(project: &Project, eyes: [usize; 2]) -> Option<SpacingWindow> {
     let search = Search::of(project, eyes)?;
     let stretches = search.stretches(1);

@@ -54,11 +54,9 @@ fn steepest(rule: Rule) -> f64 {
     }
 }
 
-/// Two looks that lie no farther apart than this, mm, see whether a sheath's figure changes, as they see what jumps.
-const EVEN: f64 = WITH_DRIVES;
-
 /// By how much the figures of two looks may differ, mm, and count as the same: what a sheath comes near is found by
-/// halving, and true to [`PASSED_OVER`] only.
+/// halving, and true to [`PASSED_OVER`] only. As what jumps, what changes and changes back is seen if it lasts from one
+/// of the first looks to the next.
 fn blur(rule: Rule, apart: f64) -> f64 {
     match rule {
         Rule::SheathPlate
@@ -68,7 +66,7 @@ fn blur(rule: Rule, apart: f64) -> f64 {
         | Rule::SheathLever
         | Rule::SheathWall
         | Rule::SheathGap
-            if apart <= EVEN =>
+            if apart <= WITH_DRIVES =>
         {
             PASSED_OVER
         }
@@ -315,9 +313,9 @@ fn rules(is_so: impl Fn(usize) -> bool) -> Vec<Rule> {
 }
 
 /// Spacings over the whole range, with the present one and those at which lugs of the two eyes are one.
-fn first_spacings(moving: &Moving<'_>) -> Vec<f64> {
-    let (project, eyes, present) = (moving.project, moving.eyes, moving.present);
-    let wall = &moving.wall;
+fn first_spacings(search: &Search<'_>) -> Vec<f64> {
+    let (project, eyes, present) = (search.project, search.eyes, search.present);
+    let wall = &search.wall;
     let parts = eyes.map(|eye| project.parts_of(eye));
     let half_ball = parts[0].ball_diameter.min(parts[1].ball_diameter) / 2.0;
     let across = |far: fn(f64, f64) -> f64| wall.iter().map(|point| point.x).reduce(far);
@@ -349,8 +347,9 @@ fn first_spacings(moving: &Moving<'_>) -> Vec<f64> {
     spacings
 }
 
-/// A project whose eyes are moved, with what stays as they do.
-pub(super) struct Moving<'a> {
+/// A spacing window that is looked for stretch by stretch, each by itself: how many there are, and in which order they
+/// are looked over, makes no difference.
+pub struct Search<'a> {
     project: &'a Project,
     pub(super) eyes: [usize; 2],
     pub(super) present: f64,
@@ -360,22 +359,29 @@ pub(super) struct Moving<'a> {
     places: BTreeMap<&'static str, usize>,
 }
 
-impl<'a> Moving<'a> {
-    pub(super) fn of(project: &'a Project, eyes: [usize; 2], present: f64) -> Self {
+impl<'a> Search<'a> {
+    /// That of two eyes; None if the project does not have them.
+    pub fn of(project: &'a Project, eyes: [usize; 2]) -> Option<Self> {
+        let [a, b] = eyes;
+        if a == b {
+            return None;
+        }
+        let apart = project.eyes.get(b)?.at() - project.eyes.get(a)?.at();
         let wall = project.head.wall();
         let ids = Rule::ALL.iter().map(|rule| rule.info().id);
-        Self {
+        Some(Self {
             project,
             eyes,
-            present,
+            present: apart.norm(),
             bounded: Bounded::of(&Outline::polygon(&wall)),
             wall,
             places: ids.zip(0..).collect(),
-        }
+        })
     }
 
-    /// The whole range in `count` stretches, or about as many: each begins where the one before ends.
-    pub(super) fn stretches(&self, count: usize) -> Vec<Stretch> {
+    /// The whole range in `count` stretches, or about as many, from the smallest spacings on: each begins where the one
+    /// before ends.
+    pub fn stretches(&self, count: usize) -> Vec<Stretch> {
         let mut first = first_spacings(self);
         first.sort_by(f64::total_cmp);
         first.dedup();
@@ -388,7 +394,7 @@ impl<'a> Moving<'a> {
     }
 
     /// Looks at all spacings of a stretch that may matter.
-    pub(super) fn look_over(&self, stretch: &Stretch) -> Looks {
+    pub fn look_over(&self, stretch: &Stretch) -> Looks {
         let mut looks: Vec<Look> = Vec::new();
         for &at in &stretch.0 {
             // A stack of looks yet to be reached, the nearest on top, each with how often the way to it was cut
