@@ -25,7 +25,7 @@ const MOST_STEPS: usize = 200;
 const STARTS: usize = 4;
 
 /// A place in some ranges, and the value there.
-pub(crate) type Found<const N: usize> = ([f64; N], f64);
+type Found<const N: usize> = ([f64; N], f64);
 
 /// A value over some ranges, mm.
 pub(crate) struct Ground<const N: usize, F> {

@@ -105,6 +105,14 @@ fn compare(
     assert!(is_one || is_of_mesh, "{value} {sampled} {at:?} {apart}");
 }
 
+/// A pair with lids and one drive.
+fn one_lever(moves: Moves) -> Project {
+    let mut project = lidded_pair();
+    project.drives.truncate(1);
+    project.drives[0].moves = moves;
+    project
+}
+
 /// A guard that what stands as far out as `out` and as far behind as `depth` may meet.
 fn near_guard(random: &mut Random, out: f64, depth: f64) -> Hand {
     loop {
@@ -147,13 +155,11 @@ fn levers_of_lids_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
     let mut random = Random::new(411);
     let (mut clear, mut fouls) = (0, 0);
     for _ in 0..200 {
-        let mut project = lidded_pair();
-        project.drives.truncate(1);
-        let drive = &mut project.drives[0];
-        drive.moves = Moves::Lid {
+        let mut project = one_lever(Moves::Lid {
             eye: 0,
             which: Which::Upper,
-        };
+        });
+        let drive = &mut project.drives[0];
         drive.near = End::Closed;
         drive.tip = [
             random.between(-32.0, -27.0),
@@ -249,8 +255,7 @@ fn levers_of_gazes_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
     let mut random = Random::new(413);
     let (mut clear, mut fouls, mut behind) = (0, 0, 0);
     for _ in 0..200 {
-        let mut project = lidded_pair();
-        project.drives.truncate(1);
+        let mut project = one_lever(side_of(0));
         project.gaze.side = Degrees(random.between(5.0, 30.0));
         project.gaze.lift = Degrees(random.between(0.0, 20.0));
         project.gaze.together = random.one_in(2);
@@ -259,7 +264,6 @@ fn levers_of_gazes_keep_from_the_guard_what_places_on_them_do_in_every_pose() {
             random.between(-20.0, 20.0),
             random.between(-38.0, -20.0),
         ];
-        project.drives[0].moves = side_of(0);
         project.drives[0].tip = tip;
         project.hand = near_guard(&mut random, 30.0, 30.0);
         let [side, lift] = [project.gaze.side, project.gaze.lift].map(|turn| {
@@ -296,16 +300,16 @@ fn a_lever_that_rests_is_as_deep_where_the_hand_is_as_the_deepest_place_on_it() 
     let mut random = Random::new(414);
     let (mut within, mut tip) = (0, 0);
     for _ in 0..3000 {
-        let mut project = lidded_pair();
-        project.drives.truncate(1);
-        let drive = &mut project.drives[0];
-        drive.moves = side_of(0);
-        drive.tip = [(); 3].map(|()| random.between(-60.0, 60.0));
-        drive.tip[2] = random.between(-70.0, -20.0);
+        let mut project = one_lever(side_of(0));
+        project.drives[0].tip = [
+            random.between(-60.0, 60.0),
+            random.between(-60.0, 60.0),
+            random.between(-70.0, -20.0),
+        ];
         (project.gaze.side, project.gaze.lift) = (Degrees(0.0), Degrees(0.0));
         project.hand = near_guard(&mut random, 60.0, 30.0);
         if random.one_in(3) {
-            // All but flat: the arc's centre is up to a thousand kilometres away.
+            // All but flat: the arc's centre is up to thousands of kilometres away.
             project.hand.guard_bow = 10_f64.powf(random.between(-6.0, -1.0));
         }
         let [x, y] = project.eyes[0].centre;

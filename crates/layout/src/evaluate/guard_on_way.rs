@@ -63,11 +63,10 @@ impl<'a, M: Moving> Grid<'a, M> {
         let deepest = |ends: [Place; 2]| BesideHand(guard).deepest_of(ends);
         let [own, other, _] = self.ranges;
         let [for_own, for_other, _] = self.steepest;
-        let ends_at = |[own, other]: [f64; 2]| self.moving.ends_at(Pose { own, other });
         let ground = Ground {
             ranges: [own, other],
             steepest: [for_own, for_other],
-            of: |at| deepest(ends_at(at)).1,
+            of: |at| deepest(self.ends_at(at)).1,
         };
         let looked: Vec<f64> = { self.ends.iter().flatten() }
             .map(|ends| deepest(*ends).1)
@@ -75,7 +74,7 @@ impl<'a, M: Moving> Grid<'a, M> {
         let counts = [self.ends[0].len(), self.ends.len()];
         let [own, other, _] = LAST;
         let (at, distance) = ground.least_from(counts, &looked, 0.0, [own, other])?;
-        let ends = ends_at(at);
+        let ends = self.ends_at(at);
         let at = along(ends, deepest(ends).0);
         Some(Near { distance, at })
     }
@@ -99,8 +98,12 @@ impl<'a, M: Moving> Grid<'a, M> {
         Some(Near { distance, at })
     }
 
+    fn ends_at(&self, [own, other]: [f64; 2]) -> [Place; 2] {
+        self.moving.ends_at(Pose { own, other })
+    }
+
     fn place(&self, [own, other, share]: [f64; 3]) -> Place {
-        along(self.moving.ends_at(Pose { own, other }), share)
+        along(self.ends_at([own, other]), share)
     }
 }
 

@@ -34,8 +34,7 @@ struct Passed<'o> {
     turns_with: Option<RodEnd>,
 }
 
-/// Where it comes nearest on its way to things that stand, or that turn along with one of its ends, and nearer
-/// than `below`, mm, from its middle line.
+/// Where its middle line comes nearest on its way to things that stand, or that turn along with one of its ends.
 ///
 /// Each thing is looked at in all poses of the grids; what may come nearest between two of them is followed from
 /// its nearest one on.
@@ -43,7 +42,6 @@ pub(super) fn nearest_on_way<'o>(
     moving: &impl Moving,
     standing: &'o [Obstacle<'o>],
     turning: &'o [(RodEnd, Obstacle<'o>)],
-    below: f64,
 ) -> Option<Nearest<'o>> {
     let standing = standing.iter().map(|obstacle| (obstacle, None));
     let turning = turning.iter().map(|(end, obstacle)| (obstacle, Some(*end)));
@@ -57,7 +55,7 @@ pub(super) fn nearest_on_way<'o>(
     let grids: Vec<Grid> = { moving.grids().into_iter() }
         .filter_map(|poses| Grid::of(moving, poses))
         .collect();
-    let mut least = below;
+    let mut least = f64::INFINITY;
     let mut seen = Vec::new();
     for grid in &grids {
         let frames = [None, Some(RodEnd::Driver), Some(RodEnd::Follower)];
@@ -92,7 +90,7 @@ pub(super) fn nearest_on_way<'o>(
     seen.sort_by(|(a, ..), (b, ..)| a.distance.total_cmp(&b.distance));
     let mut best = None::<Nearest>;
     for (near, pose, one, grid, between) in seen {
-        let of_best = best.map_or(below, |(near, _)| near.distance);
+        let of_best = best.map_or(f64::INFINITY, |(near, _)| near.distance);
         if near.distance >= of_best + between {
             continue;
         }

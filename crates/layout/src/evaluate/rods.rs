@@ -137,7 +137,7 @@ impl Rules<'_> {
             .chain(self.wall.map(Body::Wall))
             .chain(levers.map(Body::Lever));
         let standing: Vec<Obstacle> = standing.chain(bodies.map(Obstacle::only)).collect();
-        let (near, obstacle) = nearest_on_way(linkage, &standing, &turning, f64::INFINITY)?;
+        let (near, obstacle) = nearest_on_way(linkage, &standing, &turning)?;
         Some((near, obstacle.name(self.project)))
     }
 }

@@ -73,7 +73,7 @@ impl Rules<'_> {
             .map(|obstacle| (RodEnd::Driver, obstacle))
             .collect();
 
-        let (near, what) = nearest_on_way(&Wire(pull), &standing, &turning, f64::INFINITY)?;
+        let (near, what) = nearest_on_way(&Wire(pull), &standing, &turning)?;
         let margin = near.distance - drive.cable.inner_diameter / 2.0;
         let what = what.name(project);
         let say = |state, drive: &str| wording::wire(state, drive, &what);
